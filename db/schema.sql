@@ -1,0 +1,378 @@
+-- Written by `npm run db:dump` from the migrations.
+
+CREATE OR REPLACE FUNCTION public.ensure_reading_partition(id bigint)
+ RETURNS void
+ LANGUAGE plpgsql
+AS $function$
+declare
+  width constant bigint := 1000;
+  low constant bigint := id / width * width;
+begin
+  if to_regclass(format('reading_from_%s', low)) is null then
+    perform pg_advisory_xact_lock(hashtext('reading partition'));
+    execute format('create table if not exists reading_from_%s partition of reading for values from (%s) to (%s)',
+      low, low, low + width);
+  end if;
+end $function$;
+
+create table batch (
+  batch_id bigint not null generated always as identity,
+  name text not null,
+  part_id bigint not null,
+  machine_id bigint not null,
+  operation text,
+  quantity integer,
+  version integer not null default 0,
+  reading_count integer not null default 0,
+  correction_count integer not null default 0,
+  last_piece_cut integer not null default 0,
+  counted_piece integer not null default 0,
+  start jsonb not null,
+  created_at timestamp(3) with time zone not null default now(),
+  closed_at timestamp(3) with time zone,
+  closed_by text,
+  constraint batch_pkey PRIMARY KEY (batch_id),
+  constraint batch_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
+  constraint batch_name_unique UNIQUE (name),
+  constraint batch_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint batch_quantity_positive CHECK ((quantity > 0))
+);
+CREATE INDEX batch_open_on_machine ON public.batch USING btree (machine_id) WHERE (closed_at IS NULL);
+CREATE INDEX batch_part ON public.batch USING btree (part_id);
+
+create table block_checkpoint (
+  batch_id bigint not null,
+  block_key bigint not null,
+  piece integer not null,
+  state text not null,
+  constraint block_checkpoint_pkey PRIMARY KEY (batch_id, block_key, piece),
+  constraint block_checkpoint_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id)
+);
+
+create table block_state (
+  batch_id bigint not null,
+  block_key bigint not null,
+  state text not null,
+  constraint block_state_pkey PRIMARY KEY (batch_id, block_key),
+  constraint block_state_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id)
+);
+
+create table correction (
+  batch_id bigint not null,
+  correction_no integer not null,
+  kind text not null,
+  status text not null,
+  subject text not null,
+  tool_id bigint,
+  register_id bigint,
+  piece integer not null,
+  value_now_mm numeric(18,9),
+  change_mm numeric(18,9) not null,
+  value_after_mm numeric(18,9),
+  reading_nos integer[] not null,
+  features jsonb not null,
+  cause jsonb,
+  why text not null,
+  arithmetic text[] not null,
+  cautions text[] not null,
+  line text,
+  proposed_at timestamp(3) with time zone not null default now(),
+  ended_at timestamp(3) with time zone,
+  from_piece integer,
+  from_cut integer,
+  value_found_mm numeric(18,9),
+  value_set_mm numeric(18,9),
+  was_withdrawn boolean not null default false,
+  found text,
+  reason text,
+  by_name text,
+  constraint correction_pkey PRIMARY KEY (batch_id, correction_no),
+  constraint correction_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint correction_change_has_register CHECK (((kind <> 'change'::text) OR (register_id IS NOT NULL))),
+  constraint correction_kind_known CHECK ((kind = ANY (ARRAY['change'::text, 'measure_again'::text, 'change_tool'::text, 'find_cause'::text]))),
+  constraint correction_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
+  constraint correction_status_known CHECK ((status = ANY (ARRAY['proposed'::text, 'applied'::text, 'declined'::text, 'superseded'::text, 'settled'::text]))),
+  constraint correction_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+);
+CREATE UNIQUE INDEX correction_one_open_change_per_register ON public.correction USING btree (register_id) WHERE ((status = 'proposed'::text) AND (kind = 'change'::text));
+CREATE UNIQUE INDEX correction_one_open_per_subject ON public.correction USING btree (batch_id, subject) WHERE (status = 'proposed'::text);
+CREATE INDEX correction_tool ON public.correction USING btree (tool_id, status);
+
+create table edge (
+  edge_id bigint not null generated always as identity,
+  tool_id bigint not null,
+  number integer not null,
+  reason text not null,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint edge_pkey PRIMARY KEY (edge_id),
+  constraint edge_number_unique UNIQUE (tool_id, number),
+  constraint edge_reason_known CHECK ((reason = ANY (ARRAY['start'::text, 'worn'::text, 'broken'::text, 'chipped'::text, 'indexed'::text, 'new_insert'::text, 'other'::text]))),
+  constraint edge_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+);
+
+create table edge_in_batch (
+  batch_id bigint not null,
+  edge_id bigint not null,
+  from_piece integer not null,
+  constraint edge_in_batch_pkey PRIMARY KEY (batch_id, edge_id),
+  constraint edge_in_batch_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint edge_in_batch_edge_id_fkey FOREIGN KEY (edge_id) REFERENCES edge(edge_id),
+  constraint edge_in_batch_piece_positive CHECK ((from_piece > 0))
+);
+
+create table feature (
+  feature_id bigint not null generated always as identity,
+  part_id bigint not null,
+  "position" integer not null,
+  characteristic text not null,
+  name text,
+  kind text not null,
+  operation text,
+  nominal text not null,
+  nominal_mm numeric(18,9) not null,
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
+  target_mm numeric(18,9) not null,
+  importance text not null,
+  gauge_id bigint,
+  pattern_name text,
+  pattern_order integer,
+  pattern_of integer,
+  constraint feature_pkey PRIMARY KEY (feature_id),
+  constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
+  constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint feature_has_a_limit CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_importance_known CHECK ((importance = ANY (ARRAY['ordinary'::text, 'key'::text, 'critical'::text]))),
+  constraint feature_kind_known CHECK ((kind = ANY (ARRAY['external'::text, 'internal'::text, 'depth'::text, 'height'::text, 'length'::text]))),
+  constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+);
+
+create table feature_cut (
+  feature_id bigint not null,
+  "position" integer not null,
+  tool_id bigint not null,
+  register_id bigint,
+  walls integer,
+  plus_makes text,
+  effect double precision,
+  constraint feature_cut_pkey PRIMARY KEY (feature_id, "position"),
+  constraint feature_cut_effect_not_zero CHECK ((effect <> (0)::double precision)),
+  constraint feature_cut_effect_with_register CHECK (((register_id IS NULL) = (effect IS NULL))),
+  constraint feature_cut_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_cut_plus_makes_known CHECK ((plus_makes = ANY (ARRAY['bigger'::text, 'smaller'::text]))),
+  constraint feature_cut_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
+  constraint feature_cut_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
+  constraint feature_cut_walls_known CHECK ((walls = ANY (ARRAY[1, 2])))
+);
+CREATE INDEX feature_cut_register ON public.feature_cut USING btree (register_id);
+CREATE INDEX feature_cut_tool ON public.feature_cut USING btree (tool_id);
+
+create table gauge (
+  gauge_id bigint not null generated always as identity,
+  name text not null,
+  kind text not null,
+  unit text not null,
+  resolution_mm numeric(18,9) not null,
+  repeatability_mm numeric(18,9),
+  expanded_uncertainty_mm numeric(18,9),
+  coverage_factor double precision not null,
+  calibration_due date,
+  reference boolean not null,
+  reads text not null,
+  master_size_mm numeric(18,9),
+  sense text,
+  created_at timestamp(3) with time zone not null default now(),
+  constraint gauge_pkey PRIMARY KEY (gauge_id),
+  constraint gauge_coverage_factor_positive CHECK ((coverage_factor > (0)::double precision)),
+  constraint gauge_deviation_has_master CHECK (((reads = 'deviation'::text) = (master_size_mm IS NOT NULL))),
+  constraint gauge_name_unique UNIQUE (name),
+  constraint gauge_probe_is_no_reference CHECK ((NOT ((kind = 'machine_probe'::text) AND reference))),
+  constraint gauge_reads_known CHECK ((reads = ANY (ARRAY['size'::text, 'deviation'::text]))),
+  constraint gauge_repeatability_not_negative CHECK ((repeatability_mm >= (0)::numeric)),
+  constraint gauge_resolution_positive CHECK ((resolution_mm > (0)::numeric)),
+  constraint gauge_sense_known CHECK ((sense = ANY (ARRAY['normal'::text, 'reversed'::text]))),
+  constraint gauge_uncertainty_not_negative CHECK ((expanded_uncertainty_mm >= (0)::numeric)),
+  constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
+);
+
+create table idempotency_key (
+  key text not null,
+  fingerprint text not null,
+  status integer not null,
+  body text not null,
+  created_at timestamp(3) with time zone not null default now(),
+  constraint idempotency_key_pkey PRIMARY KEY (key)
+);
+CREATE INDEX idempotency_key_created ON public.idempotency_key USING btree (created_at);
+
+create table interruption (
+  interruption_id bigint not null generated always as identity,
+  batch_id bigint not null,
+  from_piece integer not null,
+  kind text not null,
+  note text,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint interruption_pkey PRIMARY KEY (interruption_id),
+  constraint interruption_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint interruption_kind_known CHECK ((kind = ANY (ARRAY['stop'::text, 'person_change'::text, 'material_change'::text, 'fixture_change'::text, 'program_change'::text, 'other'::text]))),
+  constraint interruption_piece_positive CHECK ((from_piece > 0))
+);
+CREATE INDEX interruption_batch ON public.interruption USING btree (batch_id);
+
+create table machine (
+  machine_id bigint not null generated always as identity,
+  name text not null,
+  kind text not null,
+  unit text not null,
+  least_increment_mm numeric(18,9) not null,
+  largest_change_mm numeric(18,9) not null,
+  largest_change_towards_work_mm numeric(18,9),
+  line_template text,
+  created_at timestamp(3) with time zone not null default now(),
+  constraint machine_pkey PRIMARY KEY (machine_id),
+  constraint machine_kind_known CHECK ((kind = ANY (ARRAY['mill'::text, 'lathe'::text]))),
+  constraint machine_largest_change_positive CHECK ((largest_change_mm > (0)::numeric)),
+  constraint machine_largest_change_towards_work_positive CHECK ((largest_change_towards_work_mm > (0)::numeric)),
+  constraint machine_least_increment_positive CHECK ((least_increment_mm > (0)::numeric)),
+  constraint machine_name_unique UNIQUE (name),
+  constraint machine_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
+);
+
+create table part (
+  part_id bigint not null generated always as identity,
+  number text not null,
+  revision text not null,
+  name text,
+  unit text not null,
+  material text,
+  decision_rule text not null,
+  created_at timestamp(3) with time zone not null default now(),
+  constraint part_pkey PRIMARY KEY (part_id),
+  constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text]))),
+  constraint part_number_revision_unique UNIQUE (number, revision),
+  constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
+);
+
+create table reading (
+  batch_id bigint not null,
+  reading_no integer not null,
+  feature_id bigint not null,
+  piece integer not null,
+  cut integer not null,
+  repeat integer not null,
+  value_mm numeric(18,9) not null,
+  value_given text not null,
+  unit text not null,
+  gauge_id bigint not null,
+  gauge_variance double precision not null,
+  gauge_fit boolean not null,
+  expanded_uncertainty_mm numeric(18,9),
+  measured_at timestamp(3) with time zone,
+  received_at timestamp(3) with time zone not null default now(),
+  taken_by text,
+  serial text,
+  source_id text,
+  identity text,
+  piece_within integer,
+  known_piece integer not null,
+  verdict text not null,
+  disposition text not null,
+  target_mm numeric(18,9) not null,
+  probability_conforming double precision not null,
+  flags text[] not null,
+  slip text,
+  hold_from integer,
+  hold_to integer,
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
+  constraint reading_cut_positive CHECK ((cut > 0)),
+  constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
+  constraint reading_piece_positive CHECK ((piece > 0)),
+  constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
+  constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
+) partition by range (batch_id);
+CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
+CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
+
+create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
+
+create table register (
+  register_id bigint not null generated always as identity,
+  machine_id bigint not null,
+  tool_id bigint not null,
+  number integer not null,
+  label text not null,
+  controls text not null,
+  holds text,
+  sign text not null,
+  start_value_mm numeric(18,9) not null,
+  largest_total_mm numeric(18,9),
+  constraint register_pkey PRIMARY KEY (register_id),
+  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text]))),
+  constraint register_holds_known CHECK ((holds = ANY (ARRAY['radius'::text, 'diameter'::text]))),
+  constraint register_holds_where_needed CHECK (((holds IS NOT NULL) = (controls = ANY (ARRAY['radial'::text, 'x'::text])))),
+  constraint register_label_unique UNIQUE (machine_id, label),
+  constraint register_largest_total_positive CHECK ((largest_total_mm > (0)::numeric)),
+  constraint register_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
+  constraint register_number_unique UNIQUE (machine_id, number, controls),
+  constraint register_sign_known CHECK ((sign = ANY (ARRAY['normal'::text, 'reversed'::text]))),
+  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+);
+CREATE INDEX register_tool ON public.register USING btree (tool_id);
+
+create table register_entry (
+  entry_id bigint not null generated always as identity,
+  register_id bigint not null,
+  batch_id bigint not null,
+  from_piece integer not null,
+  from_cut integer not null default 1,
+  value_mm numeric(18,9) not null,
+  origin text not null,
+  reason text,
+  correction_no integer,
+  edge_id bigint,
+  follows_entry_id bigint,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint register_entry_pkey PRIMARY KEY (entry_id),
+  constraint register_entry_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint register_entry_cut_positive CHECK ((from_cut > 0)),
+  constraint register_entry_edge_id_fkey FOREIGN KEY (edge_id) REFERENCES edge(edge_id),
+  constraint register_entry_follows_entry_id_fkey FOREIGN KEY (follows_entry_id) REFERENCES register_entry(entry_id),
+  constraint register_entry_origin_known CHECK ((origin = ANY (ARRAY['person'::text, 'correction'::text, 'edge'::text, 'found'::text, 'log'::text]))),
+  constraint register_entry_piece_positive CHECK ((from_piece > 0)),
+  constraint register_entry_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id)
+);
+CREATE INDEX register_entry_batch ON public.register_entry USING btree (batch_id, register_id);
+CREATE INDEX register_entry_register ON public.register_entry USING btree (register_id, entry_id);
+
+create table tool (
+  tool_id bigint not null generated always as identity,
+  machine_id bigint not null,
+  number integer not null,
+  name text not null,
+  kind text not null,
+  nominal_diameter_mm numeric(18,9),
+  life_pieces integer,
+  created_at timestamp(3) with time zone not null default now(),
+  constraint tool_pkey PRIMARY KEY (tool_id),
+  constraint tool_life_positive CHECK ((life_pieces > 0)),
+  constraint tool_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
+  constraint tool_number_unique UNIQUE (machine_id, number)
+);

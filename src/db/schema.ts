@@ -1,0 +1,287 @@
+import type { ColumnType, Generated } from "kysely";
+
+/** `numeric(18,9)` in mm and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
+type Numeric = string;
+type Id = string;
+type Instant = ColumnType<string, string | undefined, string>;
+type Json<T> = ColumnType<T, string, string>;
+
+interface Voidable {
+  voided_at: string | null;
+  void_reason: string | null;
+  voided_by: string | null;
+}
+
+interface Machine {
+  machine_id: Generated<Id>;
+  name: string;
+  kind: "mill" | "lathe";
+  unit: "mm" | "inch";
+  least_increment_mm: Numeric;
+  largest_change_mm: Numeric;
+  largest_change_towards_work_mm: Numeric | null;
+  line_template: string | null;
+  created_at: Instant;
+}
+
+interface Tool {
+  tool_id: Generated<Id>;
+  machine_id: Id;
+  number: number;
+  name: string;
+  kind: string;
+  nominal_diameter_mm: Numeric | null;
+  life_pieces: number | null;
+  created_at: Instant;
+}
+
+interface Register {
+  register_id: Generated<Id>;
+  machine_id: Id;
+  tool_id: Id;
+  number: number;
+  label: string;
+  controls: "radial" | "axial" | "x" | "z";
+  holds: "radius" | "diameter" | null;
+  sign: "normal" | "reversed";
+  start_value_mm: Numeric;
+  largest_total_mm: Numeric | null;
+}
+
+interface Edge extends Voidable {
+  edge_id: Generated<Id>;
+  tool_id: Id;
+  number: number;
+  reason: "start" | "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+  by_name: string | null;
+  created_at: Instant;
+}
+
+interface Gauge {
+  gauge_id: Generated<Id>;
+  name: string;
+  kind: string;
+  unit: "mm" | "inch";
+  resolution_mm: Numeric;
+  repeatability_mm: Numeric | null;
+  expanded_uncertainty_mm: Numeric | null;
+  coverage_factor: number;
+  calibration_due: string | null;
+  reference: boolean;
+  reads: "size" | "deviation";
+  master_size_mm: Numeric | null;
+  sense: "normal" | "reversed" | null;
+  created_at: Instant;
+}
+
+interface Part {
+  part_id: Generated<Id>;
+  number: string;
+  revision: string;
+  name: string | null;
+  unit: "mm" | "inch";
+  material: string | null;
+  decision_rule: "simple" | "guarded_acceptance";
+  created_at: Instant;
+}
+
+interface Feature {
+  feature_id: Generated<Id>;
+  part_id: Id;
+  position: number;
+  characteristic: string;
+  name: string | null;
+  kind: "external" | "internal" | "depth" | "height" | "length";
+  operation: string | null;
+  nominal: string;
+  nominal_mm: Numeric;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
+  target_mm: Numeric;
+  importance: "ordinary" | "key" | "critical";
+  gauge_id: Id | null;
+  pattern_name: string | null;
+  pattern_order: number | null;
+  pattern_of: number | null;
+}
+
+interface FeatureCut {
+  feature_id: Id;
+  position: number;
+  tool_id: Id;
+  register_id: Id | null;
+  walls: number | null;
+  plus_makes: "bigger" | "smaller" | null;
+  effect: number | null;
+}
+
+/** What the tools and registers of the machine brought into a batch. */
+export interface BatchStart {
+  tools: Record<string, { edge_id: string; edge_number: number; pieces_cut: number }>;
+  registers: Record<string, RegisterStart>;
+}
+export interface RegisterStart {
+  value_mm: Numeric;
+  /** Levels and rates of earlier edges of this register on this part, mm per piece. */
+  memory: { levels: number[]; rates: number[] };
+  /** Level, rate and their variances that the running edge brings along from another batch. */
+  carried: CarriedEdge | null;
+}
+export interface CarriedEdge {
+  level_mm: number;
+  rate_mm: number;
+  level_variance: number;
+  covariance: number;
+  rate_variance: number;
+  same_part: boolean;
+}
+
+interface Batch {
+  batch_id: Generated<Id>;
+  name: string;
+  part_id: Id;
+  machine_id: Id;
+  operation: string | null;
+  quantity: number | null;
+  version: Generated<number>;
+  reading_count: Generated<number>;
+  correction_count: Generated<number>;
+  last_piece_cut: Generated<number>;
+  counted_piece: Generated<number>;
+  start: Json<BatchStart>;
+  created_at: Instant;
+  closed_at: string | null;
+  closed_by: string | null;
+}
+
+interface EdgeInBatch {
+  batch_id: Id;
+  edge_id: Id;
+  from_piece: number;
+}
+
+interface RegisterEntry extends Voidable {
+  entry_id: Generated<Id>;
+  register_id: Id;
+  batch_id: Id;
+  from_piece: number;
+  from_cut: Generated<number>;
+  value_mm: Numeric;
+  origin: "person" | "correction" | "edge" | "found" | "log";
+  reason: string | null;
+  correction_no: number | null;
+  edge_id: Id | null;
+  follows_entry_id: Id | null;
+  by_name: string | null;
+  created_at: Instant;
+}
+
+interface Interruption extends Voidable {
+  interruption_id: Generated<Id>;
+  batch_id: Id;
+  from_piece: number;
+  kind: "stop" | "person_change" | "material_change" | "fixture_change" | "program_change" | "other";
+  note: string | null;
+  by_name: string | null;
+  created_at: Instant;
+}
+
+interface Reading extends Voidable {
+  batch_id: Id;
+  reading_no: number;
+  feature_id: Id;
+  piece: number;
+  cut: number;
+  repeat: number;
+  value_mm: Numeric;
+  value_given: string;
+  unit: "mm" | "µm" | "inch";
+  gauge_id: Id;
+  gauge_variance: number;
+  gauge_fit: boolean;
+  expanded_uncertainty_mm: Numeric | null;
+  measured_at: string | null;
+  received_at: Instant;
+  taken_by: string | null;
+  serial: string | null;
+  source_id: string | null;
+  identity: string | null;
+  piece_within: number | null;
+  known_piece: number;
+  verdict: "conforming" | "nonconforming" | "uncertain";
+  disposition: "accept" | "rework" | "scrap" | "remeasure";
+  target_mm: Numeric;
+  probability_conforming: number;
+  flags: string[];
+  slip: string | null;
+  hold_from: number | null;
+  hold_to: number | null;
+}
+
+interface Correction {
+  batch_id: Id;
+  correction_no: number;
+  kind: "change" | "measure_again" | "change_tool" | "find_cause";
+  status: "proposed" | "applied" | "declined" | "superseded" | "settled";
+  subject: string;
+  tool_id: Id | null;
+  register_id: Id | null;
+  piece: number;
+  value_now_mm: Numeric | null;
+  change_mm: Numeric;
+  value_after_mm: Numeric | null;
+  reading_nos: number[];
+  features: Json<unknown>;
+  cause: Json<unknown> | null;
+  why: string;
+  arithmetic: string[];
+  cautions: string[];
+  line: string | null;
+  proposed_at: Instant;
+  ended_at: string | null;
+  from_piece: number | null;
+  from_cut: number | null;
+  value_found_mm: Numeric | null;
+  value_set_mm: Numeric | null;
+  was_withdrawn: Generated<boolean>;
+  found: string | null;
+  reason: string | null;
+  by_name: string | null;
+}
+
+interface BlockState {
+  batch_id: Id;
+  block_key: Id;
+  state: string;
+}
+interface BlockCheckpoint extends BlockState {
+  piece: number;
+}
+
+interface IdempotencyKey {
+  key: string;
+  fingerprint: string;
+  status: number;
+  body: string;
+  created_at: Instant;
+}
+
+export interface Database {
+  machine: Machine;
+  tool: Tool;
+  register: Register;
+  edge: Edge;
+  gauge: Gauge;
+  part: Part;
+  feature: Feature;
+  feature_cut: FeatureCut;
+  batch: Batch;
+  edge_in_batch: EdgeInBatch;
+  register_entry: RegisterEntry;
+  interruption: Interruption;
+  reading: Reading;
+  correction: Correction;
+  block_state: BlockState;
+  block_checkpoint: BlockCheckpoint;
+  idempotency_key: IdempotencyKey;
+}
