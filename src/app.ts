@@ -1,0 +1,83 @@
+import { randomUUID } from "node:crypto";
+import swagger from "@fastify/swagger";
+import swaggerUi from "@fastify/swagger-ui";
+import Fastify from "fastify";
+import { validatorCompiler, type ZodTypeProvider } from "fastify-type-provider-zod";
+import type { Config } from "./config.js";
+import type { Db } from "./db/client.js";
+import { handleClientError, handleError } from "./http/handle-error.js";
+import { healthRoutes } from "./http/health.js";
+import { createKnownPaths } from "./http/known-paths.js";
+import { openapi } from "./http/openapi.js";
+import { requireKey } from "./http/require-key.js";
+import type { App } from "./http/types.js";
+import { batchRoutes } from "./resources/batches/routes.js";
+import { checkRoutes } from "./resources/checks/routes.js";
+import { correctionRoutes } from "./resources/corrections/routes.js";
+import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeRoutes } from "./resources/gauges/routes.js";
+import { machineRoutes } from "./resources/machines/routes.js";
+import { partRoutes } from "./resources/parts/routes.js";
+import { readingRoutes } from "./resources/readings/routes.js";
+import { registerEntryRoutes } from "./resources/register-entries/routes.js";
+import { toolRoutes } from "./resources/tools/routes.js";
+import { wearRoutes } from "./resources/wear/routes.js";
+
+const routes = [
+  machineRoutes,
+  toolRoutes,
+  gaugeRoutes,
+  partRoutes,
+  batchRoutes,
+  registerEntryRoutes,
+  edgeRoutes,
+  readingRoutes,
+  correctionRoutes,
+  wearRoutes,
+  checkRoutes,
+];
+
+const largestBody = 5 * 1024 * 1024;
+
+export interface AppOptions {
+  db: Db;
+  config: Pick<Config, "logLevel" | "adminKey">;
+}
+
+/** The whole service without an address to listen on. */
+export function buildApp({ db, config }: AppOptions): App {
+  const app = Fastify({
+    logger: { level: config.logLevel },
+    genReqId: () => randomUUID(),
+    bodyLimit: largestBody,
+    frameworkErrors: handleError,
+    clientErrorHandler: handleClientError,
+  }).withTypeProvider<ZodTypeProvider>();
+  app.setValidatorCompiler(validatorCompiler);
+  // Answers are held to their schemas by the compiler and the tests; checking each one again would cost more than making it.
+  app.setSerializerCompiler(() => (data) => JSON.stringify(data));
+  app.removeContentTypeParser("text/plain");
+
+  const paths = createKnownPaths();
+  app.addHook("onRoute", paths.add);
+  app.addHook("onRequest", async (request, reply) => {
+    reply.header("request-id", request.id);
+  });
+  app.setErrorHandler(handleError);
+  app.setNotFoundHandler(paths.refuse);
+
+  app.register(swagger, openapi);
+  app.register(swaggerUi, { routePrefix: "/docs", uiConfig: { layout: "BaseLayout", validatorUrl: null } });
+  app.register(healthRoutes, { db });
+  app.register(
+    async (v1: App) => {
+      if (config.adminKey !== undefined) v1.addHook("onRequest", requireKey(config.adminKey));
+      for (const register of routes) v1.register(register, { db });
+    },
+    { prefix: "/v1" },
+  );
+  app.register(async (docs) => {
+    docs.get("/openapi.json", { schema: { hide: true } }, () => docs.swagger());
+  });
+  return app;
+}

@@ -1,0 +1,50 @@
+import { describe, expect, it } from "vitest";
+import { buildApp } from "../../src/app.js";
+import { openDatabase } from "../../src/db/client.js";
+import { createTestApp } from "../support/app.js";
+
+const { api } = await createTestApp();
+
+describe("GET /healthz and /readyz", () => {
+  it("answer ok", async () => {
+    expect((await api.get("/healthz")).body).toEqual({ status: "ok" });
+    expect((await api.get("/readyz")).body).toEqual({ status: "ok" });
+  });
+
+  it("tell a service that runs from one that reaches its database", async () => {
+    const db = openDatabase("postgres://nobody@127.0.0.1:1/nothing");
+    const app = buildApp({ db, config: { logLevel: "silent", adminKey: undefined } });
+
+    const health = await app.inject("/healthz");
+    const readiness = await app.inject("/readyz");
+    await app.close();
+    await db.destroy();
+
+    expect(health.statusCode).toBe(200);
+    expect(readiness.statusCode).toBe(503);
+    expect(readiness.headers).toMatchObject({
+      "retry-after": "1",
+      "content-type": expect.stringMatching("problem"),
+    });
+    expect(readiness.json()).toMatchObject({ type: "urn:onsize:problem:unavailable" });
+  });
+});
+
+describe("GET /docs", () => {
+  it("shows the contract without any outside address", async () => {
+    const page = await api.get("/docs/");
+    const settings = await api.get("/docs/static/swagger-initializer.js");
+
+    expect(page.status).toBe(200);
+    expect(settings.status).toBe(200);
+    expect(page.text).not.toMatch(/(src|href)="(https?:)?\/\//);
+    expect(settings.text).toMatch(/const config = .*"validatorUrl":null/);
+  });
+});
+
+describe("every answer", () => {
+  it("carries an id that the log has too", async () => {
+    expect((await api.get("/healthz")).headers["request-id"]).toMatch(/^[0-9a-f-]{36}$/);
+    expect((await api.get("/nowhere")).headers["request-id"]).toMatch(/^[0-9a-f-]{36}$/);
+  });
+});
