@@ -1,0 +1,144 @@
+import { z } from "zod";
+import { pageOf, pageQuery } from "../../http/pagination.js";
+import { Day, Id, LengthFromZero, Name, PositiveLength, strict, Unit } from "../../http/types.js";
+
+const Kind = z.enum([
+  "calliper",
+  "micrometer",
+  "bore_gauge",
+  "height_gauge",
+  "plug_gauge",
+  "thread_gauge",
+  "machine_probe",
+  "coordinate_machine",
+  "other",
+]);
+const Reads = z.enum(["size", "deviation"]);
+const Sense = z.enum(["normal", "reversed"]);
+const CoverageFactor = z.number().min(1).max(10);
+
+const words = {
+  resolution: "The smallest step it shows",
+  repeatability: "Standard deviation of readings of the same piece, taken one after the other",
+  expanded_uncertainty: "Expanded uncertainty U of a reading",
+  coverage_factor: "Coverage factor k that goes with the expanded uncertainty",
+  calibration_due: "The last day on which its calibration holds",
+  reference:
+    "Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors",
+  reads: "What it shows: the size itself, or the deviation from the master it was set to",
+  master_size: "Size of the master that it is set to; only for one that shows a deviation, and needed there",
+  sense: "`reversed` where a larger piece makes it show less; only for one that shows a deviation",
+};
+
+export const GaugeCreate = strict({
+  name: Name.describe("What the shop calls it; no other gauge may have this name"),
+  kind: Kind.describe("Sort of gauge"),
+  unit: Unit.describe("Its unit; every size of the gauge is in it"),
+  resolution: PositiveLength.describe(words.resolution),
+  repeatability: LengthFromZero.nullish().describe(words.repeatability),
+  expanded_uncertainty: LengthFromZero.nullish().describe(words.expanded_uncertainty),
+  coverage_factor: CoverageFactor.default(2).describe(words.coverage_factor),
+  calibration_due: Day.nullish().describe(words.calibration_due),
+  reference: z.boolean().optional().describe(`${words.reference}. Absent: true, for a machine_probe false`),
+  reads: Reads.default("size").describe(words.reads),
+  master_size: PositiveLength.nullish().describe(words.master_size),
+  sense: Sense.nullish().describe(`${words.sense}; absent: \`normal\``),
+})
+  .superRefine(({ reads, master_size, sense }, context) => {
+    const hasMaster = master_size !== null && master_size !== undefined;
+    const refuse = (field: string, message: string) =>
+      context.addIssue({ code: "custom", path: [field], message });
+    if (reads === "deviation" && !hasMaster) {
+      refuse("master_size", "is missing: send the size of the master that the gauge is set to");
+    }
+    if (reads === "size" && hasMaster) {
+      refuse(
+        "master_size",
+        'belongs only to a gauge that shows a deviation: leave it out or send "reads": "deviation"',
+      );
+    }
+    if (reads === "size" && sense) {
+      refuse(
+        "sense",
+        'belongs only to a gauge that shows a deviation: leave it out or send "reads": "deviation"',
+      );
+    }
+  })
+  .meta({
+    id: "GaugeCreate",
+    description: "A gauge to be set up",
+    examples: [
+      {
+        name: "micrometer 0-25 no. 3",
+        kind: "micrometer",
+        unit: "mm",
+        resolution: 0.001,
+        repeatability: 0.0012,
+        expanded_uncertainty: 0.003,
+        coverage_factor: 2,
+        calibration_due: "2027-03-01",
+        reference: true,
+      },
+    ],
+  });
+
+export const GaugeChange = strict({
+  resolution: PositiveLength.optional().describe(words.resolution),
+  repeatability: LengthFromZero.nullish().describe(words.repeatability),
+  expanded_uncertainty: LengthFromZero.nullish().describe(words.expanded_uncertainty),
+  coverage_factor: CoverageFactor.optional().describe(words.coverage_factor),
+  calibration_due: Day.nullish().describe(words.calibration_due),
+  reference: z.boolean().optional().describe(words.reference),
+})
+  .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
+  .meta({
+    id: "GaugeChange",
+    description:
+      "What changes about a gauge, in the gauge's unit; what is absent stays, and null takes a value away",
+    examples: [{ calibration_due: "2028-03-01", expanded_uncertainty: 0.0025 }],
+  });
+
+export const Gauge = z
+  .strictObject({
+    gauge_id: z.string().describe("Identity of the gauge"),
+    name: z.string().describe("What the shop calls it"),
+    kind: Kind.describe("Sort of gauge"),
+    unit: Unit.describe("Its unit; every size of the gauge is in it"),
+    resolution: z.number().describe(words.resolution),
+    repeatability: z.number().nullable().describe(words.repeatability),
+    expanded_uncertainty: z.number().nullable().describe(words.expanded_uncertainty),
+    coverage_factor: z.number().describe(words.coverage_factor),
+    calibration_due: z.iso.date().nullable().describe(words.calibration_due),
+    reference: z.boolean().describe(words.reference),
+    reads: Reads.describe(words.reads),
+    master_size: z.number().nullable().describe(words.master_size),
+    sense: Sense.nullable().describe(words.sense),
+    created_at: z.iso.datetime().describe("When it was set up"),
+  })
+  .meta({
+    id: "Gauge",
+    description: "A gauge",
+    examples: [
+      {
+        gauge_id: "5",
+        name: "micrometer 0-25 no. 3",
+        kind: "micrometer",
+        unit: "mm",
+        resolution: 0.001,
+        repeatability: 0.0012,
+        expanded_uncertainty: 0.003,
+        coverage_factor: 2,
+        calibration_due: "2027-03-01",
+        reference: true,
+        reads: "size",
+        master_size: null,
+        sense: null,
+        created_at: "2026-03-02T06:20:00.000Z",
+      },
+    ],
+  });
+export type Gauge = z.infer<typeof Gauge>;
+
+export const GaugePath = strict({ gauge_id: Id.describe("Identity of the gauge") });
+export const GaugeQuery = strict(pageQuery);
+export const GaugeList = pageOf("GaugeList", Gauge);

@@ -1,0 +1,279 @@
+import { fromNumeric, type LengthUnit, toNumeric, toUnit } from "../../core/quantity.js";
+import { decideLimits } from "../../core/tolerance/limits.js";
+import type { Db, Trx } from "../../db/client.js";
+import { replanPart } from "../../decision/replan.js";
+import { WriteHeaders, write } from "../../http/idempotency.js";
+import { lengthPm, showLength } from "../../http/lengths.js";
+import { readCursor, toPage } from "../../http/pagination.js";
+import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
+import type { App, Length } from "../../http/types.js";
+import { checkCuts, checkGauge, checkLimits, explainLimits, loadShop } from "./check-feature.js";
+import {
+  deleteCuts,
+  findFeature,
+  findPart,
+  insertCuts,
+  insertFeatures,
+  insertPart,
+  listCuts,
+  listFeatures,
+  listParts,
+  lockFeature,
+  updateFeature,
+} from "./queries.js";
+import {
+  Feature,
+  FeatureChange,
+  type FeatureCreate,
+  FeaturePath,
+  Part,
+  PartCreate,
+  PartList,
+  PartPath,
+  PartQuery,
+  type PartSummary,
+} from "./schemas.js";
+
+type PartRow = NonNullable<Awaited<ReturnType<typeof findPart>>>;
+type FeatureRow = NonNullable<Awaited<ReturnType<typeof findFeature>>>;
+type CutRow = Awaited<ReturnType<typeof listCuts>>[number];
+
+export async function partRoutes(app: App, { db }: { db: Db }) {
+  app.post("/parts", {
+    schema: {
+      operationId: "createPart",
+      summary: "Set up a part with its features",
+      tags: ["parts"],
+      headers: WriteHeaders,
+      body: PartCreate,
+      response: {
+        201: answer("The part as it is kept", Part),
+        ...problems({
+          409: "This revision of the number exists, or the same request is still being worked on",
+          422: "Limits that cross, a target on or outside them, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
+        }),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => ({ status: 201, body: await createPart(trx, request.body) })),
+  });
+
+  app.get("/parts", {
+    schema: {
+      operationId: "listParts",
+      summary: "List the parts, without their features",
+      tags: ["parts"],
+      querystring: PartQuery,
+      response: { 200: answer("Parts, oldest first", PartList) },
+    },
+    handler: async ({ query }) => {
+      const [after = "0"] = readCursor(query.cursor, 1);
+      const rows = await listParts(db, { number: query.number, after, limit: query.limit + 1 });
+      return toPage(rows, query.limit, ({ part_id }) => [part_id], toSummary);
+    },
+  });
+
+  app.get("/parts/:part_id", {
+    schema: {
+      operationId: "getPart",
+      summary: "Show one part with its features",
+      tags: ["parts"],
+      params: PartPath,
+      response: { 200: answer("The part", Part), ...problems({ 404: "There is no such part" }) },
+    },
+    handler: ({ params }) => showPart(db, params.part_id),
+  });
+
+  app.get("/features/:feature_id", {
+    schema: {
+      operationId: "getFeature",
+      summary: "Show one feature",
+      tags: ["features"],
+      params: FeaturePath,
+      response: { 200: answer("The feature", Feature), ...problems({ 404: "There is no such feature" }) },
+    },
+    handler: ({ params }) => showFeature(db, params.feature_id),
+  });
+
+  app.patch("/features/:feature_id", {
+    schema: {
+      operationId: "updateFeature",
+      summary: "Change what cuts a feature, its gauge, its target or its importance",
+      description: "Limits, kind and nominal size only change with a new revision of the part.",
+      tags: ["features"],
+      params: FeaturePath,
+      body: FeatureChange,
+      response: {
+        200: answer("The feature as it is kept now", Feature),
+        ...problems({
+          404: "There is no such feature",
+          422: "A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up",
+        }),
+      },
+    },
+    handler: ({ params, body }) =>
+      db.transaction().execute((trx) => changeFeature(trx, params.feature_id, body)),
+  });
+}
+
+async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<Part> {
+  const shop = await loadShop(trx, features);
+  const errors: FieldError[] = [];
+  const checked = features.map((feature, position) => {
+    const pointer = `/features/${position}`;
+    const limits = checkLimits(feature, part.unit, pointer);
+    const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
+    if (Array.isArray(limits)) errors.push(...limits);
+    if (faults) errors.push(...faults);
+    errors.push(...checkGauge(feature.gauge_id, shop, pointer));
+    return { feature, position, limits, cuts };
+  });
+  if (errors.length > 0) throw problemAt("unprocessable", errors);
+
+  const stored = await insertPart(trx, { ...part, name: part.name ?? null, material: part.material ?? null });
+  if (!stored) {
+    throw problemAt("conflict", [
+      {
+        pointer: "/revision",
+        detail: `part "${part.number}" revision "${part.revision}" exists already: use that one (GET /v1/parts?number=${encodeURIComponent(part.number)}) or send the next revision`,
+      },
+    ]);
+  }
+  const rows = checked.flatMap(({ feature, position, limits }) =>
+    Array.isArray(limits) ? [] : [{ ...limits, ...toColumns(feature), part_id: stored.part_id, position }],
+  );
+  const featureIds = await insertFeatures(trx, rows);
+  const cuts = checked.flatMap(({ cuts = [], position }) =>
+    cuts.map((cut) => ({ ...cut, feature_id: featureIds[position] ?? "" })),
+  );
+  if (cuts.length > 0) await insertCuts(trx, cuts);
+  return showPart(trx, stored.part_id);
+}
+
+function toColumns(feature: FeatureCreate) {
+  return {
+    characteristic: feature.characteristic,
+    name: feature.name ?? null,
+    kind: feature.kind,
+    operation: feature.operation ?? null,
+    importance: feature.importance,
+    gauge_id: feature.gauge_id ?? null,
+    pattern_name: feature.pattern?.name ?? null,
+    pattern_order: feature.pattern?.order ?? null,
+    pattern_of: feature.pattern?.of ?? null,
+  };
+}
+
+async function changeFeature(trx: Trx, featureId: string, change: FeatureChange): Promise<Feature> {
+  const feature = await lockFeature(trx, featureId);
+  if (!feature) throw noFeature(featureId);
+  const shop = await loadShop(trx, [change]);
+  const { cuts, faults = [] } = checkCuts(change.cut_by ?? [], feature.kind, shop, "");
+  const errors = [
+    ...checkTarget(feature, change.target),
+    ...faults,
+    ...checkGauge(change.gauge_id, shop, ""),
+  ];
+  if (errors.length > 0) throw problemAt("unprocessable", errors);
+
+  const columns = {
+    ...(change.target !== undefined && { target_mm: toNumeric(lengthPm(change.target, feature.unit)) }),
+    ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
+    ...(change.importance !== undefined && { importance: change.importance }),
+  };
+  if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
+  if (change.cut_by) {
+    await deleteCuts(trx, featureId);
+    if (cuts && cuts.length > 0)
+      await insertCuts(
+        trx,
+        cuts.map((cut) => ({ ...cut, feature_id: featureId })),
+      );
+  }
+  await replanPart(trx, feature.part_id);
+  return showFeature(trx, featureId);
+}
+
+function checkTarget(feature: FeatureRow, target: Length | undefined): FieldError[] {
+  if (target === undefined) return [];
+  const { lower_limit_mm, upper_limit_mm, unit } = feature;
+  const lowerPm = lower_limit_mm === null ? undefined : fromNumeric(lower_limit_mm);
+  const upperPm = upper_limit_mm === null ? undefined : fromNumeric(upper_limit_mm);
+  const targetPm = lengthPm(target, unit);
+  const limits = decideLimits(lowerPm, upperPm, targetPm);
+  if (typeof limits !== "string") return [];
+  return [{ pointer: "/target", detail: explainLimits(limits, { lowerPm, upperPm, targetPm }, unit) }];
+}
+
+async function showPart(db: Db, partId: string): Promise<Part> {
+  const part = await findPart(db, partId);
+  if (!part) throw new ProblemError("not-found", `There is no part ${partId}. GET /v1/parts lists them.`);
+  const features = await listFeatures(db, partId);
+  const cuts = await listCuts(
+    db,
+    features.map(({ feature_id }) => feature_id),
+  );
+  const cutsOf = (feature: FeatureRow) => cuts.filter(({ feature_id }) => feature_id === feature.feature_id);
+  return { ...toSummary(part), features: features.map((feature) => toFeature(feature, cutsOf(feature))) };
+}
+
+async function showFeature(db: Db, featureId: string): Promise<Feature> {
+  const feature = await findFeature(db, featureId);
+  if (!feature) throw noFeature(featureId);
+  return toFeature(feature, await listCuts(db, [featureId]));
+}
+
+function noFeature(featureId: string): ProblemError {
+  return new ProblemError(
+    "not-found",
+    `There is no feature ${featureId}. GET /v1/parts/{part_id} shows those of a part.`,
+  );
+}
+
+function toSummary(row: PartRow): PartSummary {
+  return {
+    part_id: row.part_id,
+    number: row.number,
+    revision: row.revision,
+    name: row.name,
+    unit: row.unit,
+    material: row.material,
+    decision_rule: row.decision_rule,
+    created_at: row.created_at,
+  };
+}
+
+function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
+  return {
+    feature_id: row.feature_id,
+    part_id: row.part_id,
+    characteristic: row.characteristic,
+    name: row.name,
+    kind: row.kind,
+    operation: row.operation,
+    unit: row.unit,
+    nominal: row.nominal,
+    lower_deviation: deviation(row.lower_limit_mm, row.nominal_mm, row.unit),
+    upper_deviation: deviation(row.upper_limit_mm, row.nominal_mm, row.unit),
+    lower_limit: showLength(row.lower_limit_mm, row.unit),
+    upper_limit: showLength(row.upper_limit_mm, row.unit),
+    target: showLength(row.target_mm, row.unit),
+    importance: row.importance,
+    cut_by: cuts.map(({ tool_id, register_id, walls, plus_makes, effect }) => ({
+      tool_id,
+      register_id,
+      walls: walls as 1 | 2 | null,
+      plus_makes,
+      effect,
+    })),
+    gauge_id: row.gauge_id,
+    pattern:
+      row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
+        ? null
+        : { name: row.pattern_name, order: row.pattern_order, of: row.pattern_of },
+  };
+}
+
+function deviation(limit: string | null, nominal: string, unit: LengthUnit): number | null {
+  return limit === null ? null : toUnit(fromNumeric(limit) - fromNumeric(nominal), unit);
+}

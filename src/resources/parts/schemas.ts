@@ -1,0 +1,329 @@
+import { z } from "zod";
+import { largestEffect } from "../../core/wear-offset/derive-effect.js";
+import { pageOf, pageQuery } from "../../http/pagination.js";
+import { Id, Length, Name, strict, Text, Unit } from "../../http/types.js";
+
+const Kind = z.enum(["external", "internal", "depth", "height", "length"]);
+const DecisionRule = z.enum(["simple", "guarded_acceptance"]);
+const Importance = z.enum(["ordinary", "key", "critical"]);
+const PlusMakes = z.enum(["bigger", "smaller"]);
+const Walls = z.literal([1, 2]);
+
+const words = {
+  register_id: "The register that moves the feature; null where the tool cuts it and no register does",
+  tool_id: "The tool that cuts it; alone where no register moves the feature, as with a reamer",
+  walls:
+    "How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall",
+  plus_makes:
+    "What adding to the register does to the size, seen at the machine; needed where the set-up does not say it",
+  effect: "Change of the size per +1 in the register, both in the same unit",
+  characteristic: "Its balloon number on the drawing; each only once in a part",
+  kind: "What is measured: the size of an outside or inside feature, or a depth, height or length from a face",
+  nominal: "Nominal size as it stands on the drawing, with its places",
+  lower_limit: "Lower limit of size; a size on it conforms",
+  upper_limit: "Upper limit of size; a size on it conforms",
+  target: "The size to aim at",
+  importance: "How the drawing marks it",
+  gauge_id: "The gauge it is measured with",
+  pattern: "Its place among like features that one tool makes one after the other",
+  decision_rule: "How a verdict takes the uncertainty of the reading into account",
+};
+
+const CutCreate = strict({
+  register_id: Id.nullish().describe(words.register_id),
+  tool_id: Id.nullish().describe(words.tool_id),
+  walls: Walls.nullish().describe(words.walls),
+  plus_makes: PlusMakes.nullish().describe(words.plus_makes),
+  effect: z
+    .number()
+    .min(-largestEffect)
+    .max(largestEffect)
+    .refine((effect) => effect !== 0, "must not be 0: leave a register out that does not move the feature")
+    .nullish()
+    .describe(`${words.effect}; absent: derived from the set-up`),
+}).superRefine((cut, context) => {
+  const refuse = (field: string, message: string) =>
+    context.addIssue({ code: "custom", path: [field], message });
+  if (cut.register_id) return;
+  if (!cut.tool_id) {
+    refuse("register_id", "is missing: send it, or tool_id alone where no register moves the feature");
+  }
+  for (const field of ["walls", "plus_makes", "effect"] as const) {
+    if (isGiven(cut[field]))
+      refuse(field, "says something about a register: send its register_id as well, or leave it out");
+  }
+});
+export type CutCreate = z.infer<typeof CutCreate>;
+
+const CutBy = z
+  .array(CutCreate)
+  .max(8)
+  .superRefine((cuts, context) => {
+    for (const index of repeated(cuts.map(({ register_id }) => register_id ?? undefined))) {
+      context.addIssue({
+        code: "custom",
+        path: [index, "register_id"],
+        message: "stands here twice: leave one out",
+      });
+    }
+  });
+
+const PatternCreate = strict({
+  name: Name.describe("What the like features are called together"),
+  order: z.number().int().min(1).max(10_000).describe("The how-manieth of them the tool makes"),
+  of: z.number().int().min(1).max(10_000).describe("How many of them there are"),
+}).superRefine(({ order, of }, context) => {
+  if (order <= of) return;
+  context.addIssue({
+    code: "custom",
+    path: ["order"],
+    message: `${order} is above "of", ${of}: send at most that`,
+  });
+});
+
+const FeatureCreate = strict({
+  characteristic: Name.describe(words.characteristic),
+  name: Name.nullish().describe("What it is, in words"),
+  kind: Kind.describe(words.kind),
+  operation: Name.nullish().describe("The operation that makes it"),
+  nominal: Length.describe(`${words.nominal}: as a string, such as "0.500", it keeps its places`),
+  lower_deviation: Length.nullish().describe("Lower limit less nominal; comes with upper_deviation"),
+  upper_deviation: Length.nullish().describe("Upper limit less nominal; comes with lower_deviation"),
+  lower_limit: Length.nullish().describe("Lower limit of size, instead of deviations; alone it is one-sided"),
+  upper_limit: Length.nullish().describe("Upper limit of size, instead of deviations; alone it is one-sided"),
+  target: Length.nullish().describe(
+    `${words.target}; needed where there is one limit only, otherwise the middle if absent`,
+  ),
+  importance: Importance.default("ordinary").describe(words.importance),
+  cut_by: CutBy.default([]).describe("Which registers move it and which tools cut it"),
+  gauge_id: Id.nullish().describe(words.gauge_id),
+  pattern: PatternCreate.nullish().describe(words.pattern),
+})
+  .superRefine((feature, context) => {
+    const refuse = (field: string, message: string) =>
+      context.addIssue({ code: "custom", path: [field], message });
+    const hasLower = isGiven(feature.lower_limit);
+    const hasUpper = isGiven(feature.upper_limit);
+    const deviations = (["lower_deviation", "upper_deviation"] as const).filter((field) =>
+      isGiven(feature[field]),
+    );
+    if (deviations.length > 0 && (hasLower || hasUpper)) {
+      return refuse(
+        hasLower ? "lower_limit" : "upper_limit",
+        "gives the limits a second way: send deviations or limits, not both",
+      );
+    }
+    if (deviations.length === 1) {
+      const missing = deviations[0] === "lower_deviation" ? "upper_deviation" : "lower_deviation";
+      return refuse(
+        missing,
+        "is missing: deviations come as a pair; where only one side is limited send lower_limit or upper_limit",
+      );
+    }
+    if (deviations.length === 2) return;
+    if (!hasLower && !hasUpper) {
+      return refuse(
+        "lower_deviation",
+        "is missing: send lower_deviation and upper_deviation, or lower_limit, upper_limit or both",
+      );
+    }
+    if (hasLower !== hasUpper && !isGiven(feature.target)) {
+      refuse("target", "is missing: a single limit has no middle, so send the size to aim at");
+    }
+  })
+  .meta({ id: "FeatureCreate", description: "A toleranced feature of the drawing, in the part's unit" });
+export type FeatureCreate = z.infer<typeof FeatureCreate>;
+
+export const PartCreate = strict({
+  number: Name.describe("Drawing number"),
+  revision: Name.describe("Revision of the drawing; number and revision together only once"),
+  name: Name.nullish().describe("What it is called"),
+  unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
+  material: Text.nullish().describe("What it is made of"),
+  decision_rule: DecisionRule.default("simple").describe(words.decision_rule),
+  features: z
+    .array(FeatureCreate)
+    .min(1)
+    .max(1000)
+    .superRefine((features, context) => {
+      const refuse = (path: PropertyKey[], message: string) =>
+        context.addIssue({ code: "custom", path, message });
+      for (const index of repeated(features.map(({ characteristic }) => characteristic))) {
+        refuse(
+          [index, "characteristic"],
+          `"${features[index]?.characteristic}" stands here twice: number each feature differently`,
+        );
+      }
+      for (const index of repeated(
+        features.map(({ pattern }) => pattern && `${pattern.order} ${pattern.name}`),
+      )) {
+        refuse([index, "pattern", "order"], "stands twice in this pattern: give each feature its own place");
+      }
+    })
+    .describe("Its features, in the order of the drawing. Limits only change with a new revision"),
+}).meta({
+  id: "PartCreate",
+  description: "A drawing at one revision, with its features",
+  examples: [
+    {
+      number: "HB-2041",
+      revision: "B",
+      name: "Hinge bracket",
+      unit: "mm",
+      material: "aluminium",
+      decision_rule: "simple",
+      features: [
+        {
+          characteristic: "12",
+          name: "Tongue width",
+          kind: "external",
+          operation: "20",
+          nominal: "6",
+          lower_deviation: -0.05,
+          upper_deviation: 0.05,
+          target: 6,
+          importance: "ordinary",
+          cut_by: [{ register_id: "21", walls: 2 }],
+          gauge_id: "5",
+          pattern: null,
+        },
+      ],
+    },
+  ],
+});
+export type PartCreate = z.infer<typeof PartCreate>;
+
+export const FeatureChange = strict({
+  cut_by: CutBy.optional().describe("Which registers move it and which tools cut it, all of them anew"),
+  gauge_id: Id.nullish().describe(words.gauge_id),
+  target: Length.optional().describe(words.target),
+  importance: Importance.optional().describe(words.importance),
+})
+  .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
+  .meta({
+    id: "FeatureChange",
+    description: "What changes about a feature, in the part's unit; what is absent stays",
+    examples: [{ target: 6.01, cut_by: [{ register_id: "21", walls: 2 }] }],
+  });
+export type FeatureChange = z.infer<typeof FeatureChange>;
+
+const Cut = z
+  .strictObject({
+    tool_id: z.string().describe("The tool that cuts it"),
+    register_id: z.string().nullable().describe(words.register_id),
+    walls: Walls.nullable().describe(words.walls),
+    plus_makes: PlusMakes.nullable().describe(words.plus_makes),
+    effect: z.number().nullable().describe(words.effect),
+  })
+  .meta({ id: "Cut", description: "What cuts a feature, and how a register moves it" });
+
+export const Feature = z
+  .strictObject({
+    feature_id: z.string().describe("Identity of the feature"),
+    part_id: z.string().describe("The part it belongs to"),
+    characteristic: z.string().describe(words.characteristic),
+    name: z.string().nullable().describe("What it is, in words"),
+    kind: Kind.describe(words.kind),
+    operation: z.string().nullable().describe("The operation that makes it"),
+    unit: Unit.describe("The part's unit, in which all sizes here are"),
+    nominal: z.string().describe(words.nominal),
+    lower_deviation: z.number().nullable().describe("Lower limit less nominal"),
+    upper_deviation: z.number().nullable().describe("Upper limit less nominal"),
+    lower_limit: z.number().nullable().describe(words.lower_limit),
+    upper_limit: z.number().nullable().describe(words.upper_limit),
+    target: z.number().describe(words.target),
+    importance: Importance.describe(words.importance),
+    cut_by: z.array(Cut).describe("Which registers move it and which tools cut it"),
+    gauge_id: z.string().nullable().describe(words.gauge_id),
+    pattern: z
+      .strictObject({
+        name: z.string().describe("What the like features are called together"),
+        order: z.number().int().describe("The how-manieth of them the tool makes"),
+        of: z.number().int().describe("How many of them there are"),
+      })
+      .nullable()
+      .describe(words.pattern),
+  })
+  .meta({
+    id: "Feature",
+    description: "A toleranced feature of a part",
+    examples: [
+      {
+        feature_id: "31",
+        part_id: "8",
+        characteristic: "12",
+        name: "Tongue width",
+        kind: "external",
+        operation: "20",
+        unit: "mm",
+        nominal: "6",
+        lower_deviation: -0.05,
+        upper_deviation: 0.05,
+        lower_limit: 5.95,
+        upper_limit: 6.05,
+        target: 6,
+        importance: "ordinary",
+        cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2 }],
+        gauge_id: "5",
+        pattern: null,
+      },
+    ],
+  });
+export type Feature = z.infer<typeof Feature>;
+
+const partMembers = {
+  part_id: z.string().describe("Identity of the part"),
+  number: z.string().describe("Drawing number"),
+  revision: z.string().describe("Revision of the drawing"),
+  name: z.string().nullable().describe("What it is called"),
+  unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
+  material: z.string().nullable().describe("What it is made of"),
+  decision_rule: DecisionRule.describe(words.decision_rule),
+  created_at: z.iso.datetime().describe("When it was set up"),
+};
+const partExample = {
+  part_id: "8",
+  number: "HB-2041",
+  revision: "B",
+  name: "Hinge bracket",
+  unit: "mm",
+  material: "aluminium",
+  decision_rule: "simple",
+  created_at: "2026-03-02T06:30:00.000Z",
+};
+
+export const Part = z
+  .strictObject({
+    ...partMembers,
+    features: z.array(Feature).describe("Its features, in the order of the drawing"),
+  })
+  .meta({
+    id: "Part",
+    description: "A drawing at one revision",
+    examples: [{ ...partExample, features: [] }],
+  });
+export type Part = z.infer<typeof Part>;
+
+export const PartSummary = z.strictObject(partMembers).meta({
+  id: "PartSummary",
+  description: "A drawing at one revision, without its features",
+  examples: [partExample],
+});
+export type PartSummary = z.infer<typeof PartSummary>;
+
+export const PartPath = strict({ part_id: Id.describe("Identity of the part") });
+export const FeaturePath = strict({ feature_id: Id.describe("Identity of the feature") });
+export const PartQuery = strict({
+  number: Name.optional().describe("Only the revisions of this drawing number"),
+  ...pageQuery,
+});
+export const PartList = pageOf("PartList", PartSummary);
+
+function isGiven(value: unknown): boolean {
+  return value !== null && value !== undefined;
+}
+
+/** Places of the values that stand further up already. */
+function repeated(values: readonly (string | null | undefined)[]): number[] {
+  return values.flatMap((value, index) => (isGiven(value) && values.indexOf(value) < index ? [index] : []));
+}
