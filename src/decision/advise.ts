@@ -1,0 +1,432 @@
+import { formatLength, showMm, toNumeric, toUnit } from "../core/quantity.js";
+import { changeWindow, overlapOf } from "../core/wear-offset/change-window.js";
+import {
+  copyProgress,
+  type LatestReading,
+  offsetsOf,
+  type Progress,
+  takeJournal,
+} from "../core/wear-offset/follow-block.js";
+import { fromTarget, piecesToLimit } from "../core/wear-offset/forecast.js";
+import {
+  type BlockAdvice,
+  movesTowardsWork,
+  proposeChanges,
+  type RegisterAdvice,
+} from "../core/wear-offset/propose-changes.js";
+import type { BatchView, BlockView, FeatureView, StoredCause } from "./batch-view.js";
+import type { CorrectionFeature, CorrectionRow } from "./correction-row.js";
+import {
+  cautions,
+  inBrackets,
+  nameFeature,
+  nameRegister,
+  sayClamp,
+  sayDeviation,
+  sayFactor,
+  sayList,
+  sayMm,
+  sayPm,
+  towardsWorkCaution,
+} from "./words.js";
+
+/** A piece of advice before it has a number; what is not stored is a register better left alone. */
+export type Advice = Omit<CorrectionRow, "correction_no" | "kind" | "status" | "proposed_at" | "ended_at"> & {
+  kind: CorrectionRow["kind"] | "leave_alone";
+};
+
+/** All advice about one block before the next piece is cut. */
+export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
+  const blockView = view.blocks[blockNo]!;
+  const { cache } = blockView;
+  const say = new Speaker(view, blockNo);
+  const asked = cache.questions.map((question) => say.measureAgain(question));
+  if (cache.after.cause) return [...asked, say.findCause(cache.after.cause)];
+  if (asked.length > 0) return asked;
+  if (cache.after.suspect) return say.waitForNextPiece(cache.after.suspect);
+  const piece = pieceAhead(view, blockView);
+  const progress = progressAt(blockView, piece);
+  if (progress.registers.every((register) => register.usedSinceEdge === 0)) return [];
+  const advice = proposeChanges(blockView.block, progress, piece, {
+    largestChangePm: view.machine.largestChangePm,
+    largestTowardsWorkPm: view.machine.largestTowardsWorkPm,
+  });
+  return advice.registers.map((register) => say.register(register, advice, progress));
+}
+
+/**
+ * The piece that advice is for: the next one to be cut, or the one from which on the latest change counts. A change that
+ * was keyed for a piece to come is made already; advice that overlooked it would correct twice.
+ */
+export function pieceAhead(view: BatchView, { journal }: BlockView): number {
+  return Math.max(view.lastPieceCut + 1, journal.changes.at(-1)?.piece ?? 1);
+}
+
+/** What is known of a block, with everything taken in that happened before `piece`. */
+export function progressAt(blockView: BlockView, piece: number): Progress {
+  const progress = copyProgress(blockView.cache.after);
+  takeJournal(blockView.block, blockView.journal, progress, piece);
+  return progress;
+}
+
+/**
+ * Pieces until the expected size of a feature leaves its limits without another correction, within the rest of its
+ * edge's planned life; null: not as far as known.
+ */
+export function piecesToLimitOf(view: BatchView, feature: FeatureView): number | null {
+  const blockView = view.blocks[feature.block]!;
+  const { block } = blockView;
+  const progress = progressAt(blockView, pieceAhead(view, blockView));
+  const { estimate } = progress;
+  const { tool } = block.features[feature.index]!;
+  if (tool === undefined) return null;
+  const ahead = view.lastPieceCut - estimate.piece;
+  const rest = estimate.edgeFrom[tool]! + block.tools[tool]!.lifePieces - estimate.piece;
+  const pieces = piecesToLimit(block, estimate, feature.index, offsetsOf(progress), Math.max(rest, 0));
+  return pieces === undefined ? null : Math.max(1, pieces - ahead);
+}
+
+class Speaker {
+  private readonly blockView: BlockView;
+  private readonly features: FeatureView[];
+  private readonly unit: "mm" | "inch";
+  private readonly partUnit: "mm" | "inch";
+
+  constructor(
+    private readonly view: BatchView,
+    blockNo: number,
+  ) {
+    this.blockView = view.blocks[blockNo]!;
+    this.features = view.features
+      .filter((feature) => feature.block === blockNo)
+      .sort((a, b) => a.index - b.index);
+    this.unit = view.machine.unit;
+    this.partUnit = view.part.unit;
+  }
+
+  private row(kind: Advice["kind"], subject: string, piece: number, why: string): Advice {
+    return {
+      batch_id: this.view.batchId,
+      kind,
+      subject: `${this.blockView.block.key}/${subject}`,
+      tool_id: null,
+      register_id: null,
+      piece,
+      value_now_mm: null,
+      change_mm: "0",
+      value_after_mm: null,
+      reading_nos: [],
+      features: [],
+      cause: null,
+      why,
+      arithmetic: [],
+      cautions: [],
+      line: null,
+      from_piece: null,
+      from_cut: null,
+      value_found_mm: null,
+      value_set_mm: null,
+      was_withdrawn: false,
+      found: null,
+      reason: null,
+      by_name: null,
+    };
+  }
+
+  measureAgain(question: BlockView["cache"]["questions"][number]): Advice {
+    const feature = this.features[question.feature]!;
+    const values = this.blockView.cache.readings.filter(({ readingNo }) =>
+      question.readingNos.includes(readingNo),
+    );
+    const read = sayList(values.map(({ sizePm }) => sayPm(sizePm, this.partUnit)));
+    const expected = sayMm(question.expectedPm / 1e9, this.partUnit);
+    const why =
+      question.ask === 2
+        ? `Measure ${nameFeature(feature)} on piece ${question.piece} again: it read ${read}, expected was ${expected} and a surprise begins ${sayMm(question.withinPm / 1e9, this.partUnit)} away from that. Is the part clean, cool and free of burrs? Until a second reading agrees nothing is corrected from it.`
+        : `Measure ${nameFeature(feature)} on piece ${question.piece} a third time: ${read} do not agree; the middle one of three will count.`;
+    const advice = this.row(
+      "measure_again",
+      `question/${feature.featureId}/${question.piece}`,
+      question.piece,
+      why,
+    );
+    return { ...advice, reading_nos: [...question.readingNos] };
+  }
+
+  findCause(cause: NonNullable<Progress["cause"]>): Advice {
+    const { block } = this.blockView;
+    const names = sayList(cause.features.map((f) => nameFeature(this.features[f]!)));
+    const pieces =
+      cause.firstPiece === cause.lastPiece
+        ? `piece ${cause.firstPiece}`
+        : `pieces ${cause.firstPiece} to ${cause.lastPiece}`;
+    const id = cause.register === undefined ? undefined : block.registers[cause.register]!.registerId;
+    const register = id === undefined ? undefined : this.view.registers.get(id)!;
+    const tool = register && this.view.tools.get(register.toolId);
+    let why: string;
+    if (cause.slip && register) {
+      const changed = sayMm(cause.slip.changeMm, this.unit, true);
+      why = `After the change of ${nameRegister(register, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${register.label} at the control and enter what it really shows; no change is proposed until then.`;
+    } else if (register) {
+      const jump = sayMm(cause.jumpMm, this.unit, true);
+      const also = cause.single
+        ? " Only one feature was measured, so clamping, seat, part zero and gauge come into question too."
+        : "";
+      why = `${names}: the size has jumped from ${pieces} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} ${tool.name}` : "this tool"} (chipped, built-up, wrong number keyed). New edge if it is damaged; if nothing is found say so, and the jump is corrected.${also}`;
+    } else {
+      why = `${names}: the size has jumped from ${pieces} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme; no correction is offered until the cause is known.`;
+    }
+    const stored: StoredCause = {
+      block_key: block.key,
+      first_piece: cause.firstPiece,
+      register_id: id ?? null,
+      feature_ids: cause.features.map((f) => this.features[f]!.featureId),
+    };
+    const subject = `cause/${cause.firstPiece}/${id ?? "setup"}/${cause.slip ? cause.slip.factors.join("_") : ""}`;
+    const advice = this.row("find_cause", subject, cause.lastPiece, why);
+    return {
+      ...advice,
+      tool_id: register?.toolId ?? null,
+      register_id: id ?? null,
+      cause: stored,
+      reading_nos: this.blockView.cache.readings.map(({ readingNo }) => readingNo),
+    };
+  }
+
+  /** An odd piece: nothing is corrected before the next one is measured. */
+  waitForNextPiece(suspect: NonNullable<Progress["suspect"]>): Advice[] {
+    const names = sayList(suspect.features.map((f) => nameFeature(this.features[f]!)));
+    const why = `Piece ${suspect.piece} does not fit what came before (${names}). It is left out until the next piece is measured: one odd piece is a chip, seating or misreading, two are a jump.`;
+    return this.blockView.block.registers.map(({ registerId }) => {
+      const register = this.view.registers.get(registerId)!;
+      return {
+        ...this.row("leave_alone", `register/${registerId}`, suspect.piece, why),
+        tool_id: register.toolId,
+        register_id: registerId,
+      };
+    });
+  }
+
+  register(advice: RegisterAdvice, all: BlockAdvice, progress: Progress): Advice {
+    const { block } = this.blockView;
+    const { registerId } = block.registers[advice.register]!;
+    const register = this.view.registers.get(registerId)!;
+    const tool = this.view.tools.get(register.toolId);
+    const touched = this.features.filter((_, f) => block.features[f]!.effects[advice.register] !== 0);
+    const measured = touched.filter(({ index }) => progress.latest[index] !== null);
+    const readingNos = [...new Set(measured.flatMap(({ index }) => progress.latest[index]!.readingNos))];
+    const kinds: Record<RegisterAdvice["decision"], Advice["kind"]> = {
+      change: "change",
+      leave_alone: "leave_alone",
+      no_reading_since_change: "leave_alone",
+      confirm_large_move: "measure_again",
+      features_disagree: "find_cause",
+      largest_total_reached: "change_tool",
+      edge_worn: "change_tool",
+    };
+    const kind = kinds[advice.decision];
+    const subject =
+      kind === "change" || kind === "leave_alone"
+        ? `register/${registerId}`
+        : `${advice.decision}/${registerId}`;
+    const lines = this.arithmetic(advice, all, progress, register.label);
+    const valueAfter = advice.valueNowPm + advice.changePm;
+    const notes: string[] = kind === "change" ? [...cautions] : [];
+    if (kind === "change" && movesTowardsWork(block, advice.register, advice.changePm))
+      notes.push(towardsWorkCaution);
+    return {
+      ...this.row(
+        kind,
+        subject,
+        this.blockView.cache.piece,
+        this.why(advice, all, progress, nameRegister(register, tool)),
+      ),
+      tool_id: register.toolId,
+      register_id: registerId,
+      value_now_mm: toNumeric(advice.valueNowPm),
+      change_mm: toNumeric(advice.changePm),
+      value_after_mm: toNumeric(valueAfter),
+      reading_nos: readingNos,
+      features: touched.map((feature) => this.featureLine(feature, advice, all, progress)),
+      arithmetic: lines,
+      cautions: notes,
+      line: kind === "change" ? this.line(register.number, tool?.number, advice.changePm, valueAfter) : null,
+    };
+  }
+
+  private featureLine(
+    feature: FeatureView,
+    advice: RegisterAdvice,
+    all: BlockAdvice,
+    progress: Progress,
+  ): CorrectionFeature {
+    const block = this.blockView.block;
+    const effect = block.features[feature.index]!.effects[advice.register]!;
+    const nominal = feature.nominalPm / 1e9;
+    const latest = progress.latest[feature.index];
+    const window = latest ? this.window(feature, advice, effect, latest) : undefined;
+    const end = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, this.unit));
+    return {
+      feature_id: feature.featureId,
+      effect,
+      unit: this.partUnit,
+      expected_before: showMm(nominal + all.before[feature.index]!.expectedDeviation, this.partUnit),
+      expected_after: showMm(nominal + all.after[feature.index]!.expectedDeviation, this.partUnit),
+      window: window ? { low: end(window.lowPm), high: end(window.highPm) } : null,
+    };
+  }
+
+  private window(feature: FeatureView, advice: RegisterAdvice, effect: number, latest: LatestReading) {
+    return changeWindow(feature, effect, latest.sizePm, latest.valuesPm[advice.register]!, advice.valueNowPm);
+  }
+
+  private line(
+    registerNumber: number,
+    toolNumber: number | undefined,
+    changePm: number,
+    valueAfterPm: number,
+  ): string | null {
+    const plain = (pm: number) => formatLength(pm, this.unit).split(" ")[0]!;
+    return (
+      this.view.machine.lineTemplate
+        ?.replaceAll("{register}", String(registerNumber))
+        .replaceAll("{tool}", String(toolNumber ?? ""))
+        .replaceAll("{change}", plain(changePm))
+        .replaceAll("{value_after}", plain(valueAfterPm)) ?? null
+    );
+  }
+
+  private why(advice: RegisterAdvice, all: BlockAdvice, progress: Progress, name: string): string {
+    const { block } = this.blockView;
+    const worst = this.worstFeature(advice, all);
+    const room = block.features[worst.index]!;
+    const size = sayMm(worst.nominalPm / 1e9 + all.before[worst.index]!.expectedDeviation, this.partUnit);
+    const share = Math.round(advice.worstShareBefore * 100);
+    const runs = `${nameFeature(worst)} runs at ${size}, ${share} % of the way from its target to the limit`;
+    switch (advice.decision) {
+      case "change":
+        return `${runs}. Change ${name} by ${sayPm(advice.changePm, this.unit, true)}: it should then read ${sayPm(advice.valueNowPm + advice.changePm, this.unit)}.${advice.clamped ? ` ${sayClamp(advice.clamped)}` : ""}`;
+      case "leave_alone":
+        return advice.worstShareBefore < 0.25
+          ? `Leave ${name} alone: ${runs}; less than a quarter is noise of part and gauge, and chasing it makes the spread bigger.`
+          : `Leave ${name} alone: ${runs}, but no change of it would bring its features a quarter of the tolerance nearer to their targets.`;
+      case "no_reading_since_change":
+        return this.whyWaiting(advice, all, progress, name);
+      case "confirm_large_move":
+        return `${runs}. A change of ${sayMm(advice.wantedMm, this.unit, true)} from a single reading is more than is safe: measure again first.`;
+      case "features_disagree": {
+        const pulls = this.touched(advice).map((feature) => {
+          const off =
+            all.before[feature.index]!.expectedDeviation - (feature.targetPm - feature.nominalPm) / 1e9;
+          return `${nameFeature(feature)} is ${sayMm(Math.abs(off), this.partUnit)} too ${off > 0 ? "big" : "small"}`;
+        });
+        return `No value of ${name} brings all its features inside their limits: ${sayList(pulls)}. No change is right; find out why they differ (deflection, programme, clamping, another tool).`;
+      }
+      case "largest_total_reached":
+        return `${name} stands at ${sayPm(advice.valueNowPm, this.unit)}, at or beyond the largest total of ${sayPm(block.registers[advice.register]!.largestTotalPm ?? 0, this.unit)} that this shop allows. That is not wear any more (chipped, pulled out, wrong geometry): look at the tool, replace or re-measure it and clear the register.`;
+      case "edge_worn":
+        return `${nameFeature(worst)} has a chance of ${(advice.probabilityOut * 100).toFixed(1)} % to be out on the next piece whatever ${name} holds, and the edge has cut more than half its planned life (${block.tools[block.registers[advice.register]!.tool]!.lifePieces} pieces, room ${sayMm(room.roomMm, this.partUnit)}): change the edge.`;
+    }
+  }
+
+  /** A reading from before the last change asks for nothing: what it shows may already be in the register. */
+  private whyWaiting(advice: RegisterAdvice, all: BlockAdvice, progress: Progress, name: string): string {
+    const late = this.touched(advice).find(({ index }) => {
+      const latest = progress.latest[index];
+      return latest && latest.valuesPm[advice.register] !== advice.valueNowPm;
+    });
+    const start = `Leave ${name} alone: no piece cut since its last change has been measured.`;
+    if (!late) return start;
+    const latest = progress.latest[late.index]!;
+    const then = sayPm(latest.valuesPm[advice.register]!, this.unit);
+    const now = sayPm(advice.valueNowPm, this.unit);
+    const next = sayMm(late.nominalPm / 1e9 + all.before[late.index]!.expectedDeviation, this.partUnit);
+    return `${start} Piece ${latest.piece} was cut with it at ${then}; it now stands at ${now}, and with that piece ${all.piece} is expected at ${next} for ${nameFeature(late)}. Correcting again would correct twice.`;
+  }
+
+  private touched(advice: RegisterAdvice): FeatureView[] {
+    return this.features.filter((_, f) => this.blockView.block.features[f]!.effects[advice.register] !== 0);
+  }
+
+  private worstFeature(advice: RegisterAdvice, all: BlockAdvice): FeatureView {
+    const { block } = this.blockView;
+    const share = (feature: FeatureView) => {
+      const off = fromTarget(block, feature.index, all.before[feature.index]!.expectedDeviation);
+      const room = block.features[feature.index]!;
+      return Math.abs(off) / (off >= 0 ? room.roomAboveMm : room.roomBelowMm);
+    };
+    return this.touched(advice).reduce((worst, feature) => (share(feature) > share(worst) ? feature : worst));
+  }
+
+  /** The way from the readings to the new register value, line by line. */
+  private arithmetic(advice: RegisterAdvice, all: BlockAdvice, progress: Progress, label: string): string[] {
+    if (advice.decision !== "change") return [];
+    const { block } = this.blockView;
+    const lines: string[] = [];
+    const touched = this.touched(advice);
+    const now = advice.valueNowPm;
+    for (const feature of touched) {
+      const latest = progress.latest[feature.index];
+      if (!latest) continue;
+      const effect = block.features[feature.index]!.effects[advice.register]!;
+      lines.push(
+        `${nameFeature(feature)}: piece ${latest.piece} read ${sayPm(latest.sizePm, this.partUnit)}, target ${sayPm(feature.targetPm, this.partUnit)}: ${sayDeviation(latest.sizePm - feature.targetPm, this.partUnit)}.`,
+      );
+      const then = latest.valuesPm[advice.register]!;
+      if (then !== now) {
+        const moved = sayPm(now - then, this.unit);
+        const size = sayPm(latest.sizePm + effect * (now - then), this.partUnit);
+        lines.push(
+          `${label} stood at ${sayPm(then, this.unit)} when that piece was cut and stands at ${sayPm(now, this.unit)}: ${sayPm(latest.sizePm, this.partUnit)} + ${inBrackets(String(effect))} × ${inBrackets(moved)} = ${size} now.`,
+        );
+      }
+      const forecast = all.before[feature.index]!;
+      const expected = sayMm(feature.nominalPm / 1e9 + forecast.expectedDeviation, this.partUnit);
+      const off = fromTarget(block, feature.index, forecast.expectedDeviation);
+      lines.push(
+        `All readings of this edge together put piece ${all.piece} at ${expected} (± ${sayMm(2 * forecast.meanDeviation, this.partUnit)}): ${sayMm(off, this.partUnit, true)} from target.`,
+        `${label} moves it by ${effect > 0 ? "+" : ""}${effect} for every +1: ${sayMm(off, this.partUnit, true)} ÷ ${inBrackets(String(effect))}, sign turned, asks for ${sayMm(-off / effect, this.unit, true)}.`,
+      );
+    }
+    const windows = touched.flatMap((feature) => {
+      const latest = progress.latest[feature.index];
+      return latest
+        ? [this.window(feature, advice, block.features[feature.index]!.effects[advice.register]!, latest)]
+        : [];
+    });
+    if (touched.length > 1) {
+      const overlap = overlapOf(windows);
+      const end = (pm: number | undefined, none: string) =>
+        pm === undefined ? none : sayPm(pm, this.unit, true);
+      if (overlap) {
+        lines.push(
+          `Changes that keep all of them inside their limits by these readings: ${end(overlap.lowPm, "any minus")} to ${end(overlap.highPm, "any plus")}.`,
+        );
+      }
+      lines.push(
+        `The change whose worst feature is nearest its target: ${sayMm(advice.wantedMm + advice.leadMm, this.unit, true)}.`,
+      );
+    }
+    if (advice.leadMm !== 0) {
+      lines.push(
+        `Drift goes on: ${sayMm(-advice.leadMm, this.unit, true)} more, so that it is centred until the next correction: ${sayMm(advice.wantedMm, this.unit, true)}.`,
+      );
+    }
+    const step = sayPm(this.view.machine.leastIncrementPm, this.unit);
+    const change = sayPm(advice.changePm, this.unit, true);
+    lines.push(
+      advice.clamped
+        ? `${sayClamp(advice.clamped)} In steps of ${step}: ${change}.`
+        : `Rounded to the control's step of ${step}: ${change}.`,
+      `${sayPm(now, this.unit)} + ${inBrackets(sayPm(advice.changePm, this.unit))} = ${sayPm(now + advice.changePm, this.unit)}: ${label} should then read this.`,
+    );
+    for (const feature of touched) {
+      const after = sayMm(
+        feature.nominalPm / 1e9 + all.after[feature.index]!.expectedDeviation,
+        this.partUnit,
+      );
+      lines.push(`${nameFeature(feature)} should then come out at ${after}.`);
+    }
+    return lines;
+  }
+}

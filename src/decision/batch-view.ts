@@ -1,0 +1,427 @@
+import type { Selectable } from "kysely";
+import { fromNumeric } from "../core/quantity.js";
+import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
+import { metalSide } from "../core/tolerance/decide-conformity.js";
+import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
+import type { BlockEvent, Journal, RegisterChange } from "../core/wear-offset/follow-block.js";
+import type { BatchStart, Database } from "../db/schema.js";
+import type { BlockCache } from "./block-cache.js";
+
+type Row<T extends keyof Database> = Selectable<Database[T]>;
+
+export interface GaugeView {
+  gaugeId: string;
+  name: string;
+  unit: "mm" | "inch";
+  resolutionPm: number;
+  /** u_g², mm². */
+  variance: number;
+  /** Standard uncertainty for judging fitness, mm: the larger of u_g and U/k. */
+  standardMm: number;
+  expandedPm: number | undefined;
+  calibrationDue: string | null;
+  reference: boolean;
+  reads: "size" | "deviation";
+  masterPm: number | undefined;
+  sense: "normal" | "reversed";
+}
+
+export interface FeatureView {
+  featureId: string;
+  characteristic: string;
+  name: string | null;
+  kind: Row<"feature">["kind"];
+  nominalPm: number;
+  lowerPm: number | undefined;
+  upperPm: number | undefined;
+  targetPm: number;
+  metal: 1 | -1;
+  importance: Row<"feature">["importance"];
+  gaugeId: string | null;
+  patternName: string | null;
+  movable: boolean;
+  earlierOfPattern: boolean;
+  /** Where it stands: which block, and its number in it. */
+  block: number;
+  index: number;
+}
+
+export interface RegisterView {
+  registerId: string;
+  toolId: string;
+  number: number;
+  label: string;
+  holds: "radius" | "diameter" | null;
+  controls: Row<"register">["controls"];
+  /** What it holds from (piece, cut) on, in cutting order; the first is what it held when the batch began. */
+  values: { piece: number; cut: number; valuePm: number }[];
+}
+
+export interface ToolView {
+  toolId: string;
+  number: number;
+  name: string;
+}
+
+/** A block of the batch with its journal and what has been learned. */
+export interface BlockView {
+  block: Block;
+  journal: Journal;
+  cache: BlockCache;
+}
+
+/** A batch as the decisions see it; `version` is the one that a write must still find. */
+export interface BatchView {
+  batchId: string;
+  name: string;
+  version: number;
+  readingCount: number;
+  correctionCount: number;
+  lastPieceCut: number;
+  quantity: number | undefined;
+  closed: boolean;
+  start: BatchStart;
+  machine: {
+    machineId: string;
+    name: string;
+    unit: "mm" | "inch";
+    leastIncrementPm: number;
+    largestChangePm: number;
+    largestTowardsWorkPm: number | undefined;
+    lineTemplate: string | null;
+  };
+  part: { partId: string; number: string; revision: string; unit: "mm" | "inch"; rule: DecisionRule };
+  features: FeatureView[];
+  featureById: Map<string, FeatureView>;
+  featureByCharacteristic: Map<string, FeatureView>;
+  registers: Map<string, RegisterView>;
+  tools: Map<string, ToolView>;
+  blocks: BlockView[];
+}
+
+export interface BatchRows {
+  batch: Row<"batch">;
+  machine: Row<"machine">;
+  part: Row<"part">;
+  features: Row<"feature">[];
+  cuts: Row<"feature_cut">[];
+  tools: Row<"tool">[];
+  registers: Row<"register">[];
+  entries: Row<"register_entry">[];
+  edges: { edge_id: string; tool_id: string; from_piece: number }[];
+  interruptions: Row<"interruption">[];
+  findings: { correction_no: number; found: string; from_piece: number | null; cause: unknown }[];
+  states: Row<"block_state">[];
+}
+
+/** What a find_cause correction keeps of the jump that it asks about. */
+export interface StoredCause {
+  block_key: string;
+  first_piece: number;
+  register_id: string | null;
+  feature_ids: string[];
+}
+
+export function optionalPm(numeric: string | null): number | undefined {
+  return numeric === null ? undefined : fromNumeric(numeric);
+}
+
+export function gaugeView(row: Row<"gauge">): GaugeView {
+  const resolutionPm = fromNumeric(row.resolution_mm);
+  const expandedPm = optionalPm(row.expanded_uncertainty_mm);
+  const resolution = resolutionPm / 1e9;
+  const claimed = expandedPm === undefined ? undefined : expandedPm / 1e9 / row.coverage_factor;
+  const repeatability =
+    row.repeatability_mm === null ? (claimed ?? resolution) : Number(row.repeatability_mm);
+  const variance = repeatability ** 2 + resolution ** 2 / 12;
+  return {
+    gaugeId: row.gauge_id,
+    name: row.name,
+    unit: row.unit,
+    resolutionPm,
+    variance,
+    standardMm: Math.max(Math.sqrt(variance), claimed ?? 0),
+    expandedPm,
+    calibrationDue: row.calibration_due,
+    reference: row.reference,
+    reads: row.reads,
+    masterPm: optionalPm(row.master_size_mm),
+    sense: row.sense ?? "normal",
+  };
+}
+
+/** Puts the rows of one batch together; `readCache` gives a block's stored state, or the one before any piece. */
+export function buildBatchView(
+  rows: BatchRows,
+  readCache: (block: Block, journal: Journal, state: string | undefined) => BlockCache,
+): BatchView {
+  const { batch, machine, part } = rows;
+  const registers = new Map(rows.registers.map((row) => [row.register_id, row]));
+  const onMachine = new Set(rows.tools.map((tool) => tool.tool_id));
+  const cuts = rows.cuts.filter((cut) => onMachine.has(cut.tool_id));
+  const features = rows.features
+    .filter(
+      (feature) =>
+        feature.operation === null || batch.operation === null || feature.operation === batch.operation,
+    )
+    .sort((a, b) => a.position - b.position);
+  const view: BatchView = {
+    batchId: batch.batch_id,
+    name: batch.name,
+    version: batch.version,
+    readingCount: batch.reading_count,
+    correctionCount: batch.correction_count,
+    lastPieceCut: batch.last_piece_cut,
+    quantity: batch.quantity ?? undefined,
+    closed: batch.closed_at !== null,
+    start: batch.start,
+    machine: {
+      machineId: machine.machine_id,
+      name: machine.name,
+      unit: machine.unit,
+      leastIncrementPm: fromNumeric(machine.least_increment_mm),
+      largestChangePm: fromNumeric(machine.largest_change_mm),
+      largestTowardsWorkPm: optionalPm(machine.largest_change_towards_work_mm),
+      lineTemplate: machine.line_template,
+    },
+    part: {
+      partId: part.part_id,
+      number: part.number,
+      revision: part.revision,
+      unit: part.unit,
+      rule: part.decision_rule,
+    },
+    features: [],
+    featureById: new Map(),
+    featureByCharacteristic: new Map(),
+    registers: new Map(
+      rows.registers.map((row) => [
+        row.register_id,
+        {
+          registerId: row.register_id,
+          toolId: row.tool_id,
+          number: row.number,
+          label: row.label,
+          holds: row.holds,
+          controls: row.controls,
+          values: valuesOf(row, rows),
+        },
+      ]),
+    ),
+    tools: new Map(
+      rows.tools.map((row) => [row.tool_id, { toolId: row.tool_id, number: row.number, name: row.name }]),
+    ),
+    blocks: [],
+  };
+  const states = new Map(rows.states.map((row) => [row.block_key, row.state]));
+  for (const group of groupFeatures(features, cuts)) {
+    const number = view.blocks.length;
+    const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
+    group.forEach((row, index) => {
+      const feature = featureView(row, group, cuts, number, index);
+      view.features.push(feature);
+      view.featureById.set(feature.featureId, feature);
+      view.featureByCharacteristic.set(feature.characteristic, feature);
+    });
+    const journal = buildJournal(block, rows);
+    view.blocks.push({ block, journal, cache: readCache(block, journal, states.get(block.key)) });
+  }
+  const order = new Map(features.map((row, i) => [row.feature_id, i]));
+  view.features.sort((a, b) => order.get(a.featureId)! - order.get(b.featureId)!);
+  return view;
+}
+
+/** A register that was set up after the batch was opened began with the value it was set up with. */
+function startValue(register: Row<"register">, start: BatchStart): number {
+  return fromNumeric(start.registers[register.register_id]?.value_mm ?? register.start_value_mm);
+}
+
+function valuesOf(register: Row<"register">, { batch, entries }: BatchRows): RegisterView["values"] {
+  const keyed = entries.filter((entry) => entry.register_id === register.register_id).sort(inCuttingOrder);
+  return [
+    { piece: 0, cut: 1, valuePm: startValue(register, batch.start) },
+    ...keyed.map(({ from_piece: piece, from_cut: cut, value_mm }) => ({
+      piece,
+      cut,
+      valuePm: fromNumeric(value_mm),
+    })),
+  ];
+}
+
+function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): number {
+  return a.from_piece - b.from_piece || a.from_cut - b.from_cut || Number(a.entry_id) - Number(b.entry_id);
+}
+
+/** Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone. */
+function groupFeatures(
+  features: readonly Row<"feature">[],
+  cuts: readonly Row<"feature_cut">[],
+): Row<"feature">[][] {
+  const toolsOf = new Map<string, string[]>();
+  for (const cut of cuts) toolsOf.set(cut.feature_id, [...(toolsOf.get(cut.feature_id) ?? []), cut.tool_id]);
+  const groups: { tools: Set<string>; features: Row<"feature">[] }[] = [];
+  for (const feature of features) {
+    const tools = new Set(toolsOf.get(feature.feature_id) ?? []);
+    const joined = groups.filter((group) => [...group.tools].some((tool) => tools.has(tool)));
+    const merged = {
+      tools: new Set([...joined.flatMap((group) => [...group.tools]), ...tools]),
+      features: [...joined.flatMap((group) => group.features), feature].sort(
+        (a, b) => a.position - b.position,
+      ),
+    };
+    for (const group of joined) groups.splice(groups.indexOf(group), 1);
+    groups.push(merged);
+  }
+  return groups.map((group) => group.features);
+}
+
+function featureView(
+  row: Row<"feature">,
+  group: readonly Row<"feature">[],
+  cuts: readonly Row<"feature_cut">[],
+  block: number,
+  index: number,
+): FeatureView {
+  return {
+    featureId: row.feature_id,
+    characteristic: row.characteristic,
+    name: row.name,
+    kind: row.kind,
+    nominalPm: fromNumeric(row.nominal_mm),
+    lowerPm: optionalPm(row.lower_limit_mm),
+    upperPm: optionalPm(row.upper_limit_mm),
+    targetPm: fromNumeric(row.target_mm),
+    metal: metalSide[row.kind],
+    importance: row.importance,
+    gaugeId: row.gauge_id,
+    patternName: row.pattern_name,
+    movable: cuts.some((cut) => cut.feature_id === row.feature_id),
+    earlierOfPattern: isEarlierOfPattern(row, group),
+    block,
+    index,
+  };
+}
+
+function isEarlierOfPattern(row: Row<"feature">, group: readonly Row<"feature">[]): boolean {
+  return (
+    row.pattern_name !== null &&
+    group.some(
+      (other) =>
+        other.pattern_name === row.pattern_name && (other.pattern_order ?? 0) > (row.pattern_order ?? 0),
+    )
+  );
+}
+
+function buildBlock(
+  group: readonly Row<"feature">[],
+  allCuts: readonly Row<"feature_cut">[],
+  rows: BatchRows,
+  registerRows: ReadonlyMap<string, Row<"register">>,
+  leastIncrementPm: number,
+): Block {
+  const ids = new Set(group.map((feature) => feature.feature_id));
+  const cuts = allCuts.filter((cut) => ids.has(cut.feature_id)).sort((a, b) => a.position - b.position);
+  const cutsOf = (feature: Row<"feature">) => cuts.filter((cut) => cut.feature_id === feature.feature_id);
+  const ordered = group.flatMap(cutsOf);
+  const toolIds = [...new Set(ordered.map((cut) => cut.tool_id))];
+  const registerIds = [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))];
+  const tools = toolIds.map((toolId) => {
+    const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
+    return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
+  });
+  const features = group.map((row) => {
+    const limits = {
+      nominalPm: fromNumeric(row.nominal_mm),
+      lowerPm: optionalPm(row.lower_limit_mm),
+      upperPm: optionalPm(row.upper_limit_mm),
+      targetPm: fromNumeric(row.target_mm),
+    };
+    const mine = cutsOf(row);
+    const tool = mine.length > 0 ? toolIds.indexOf(mine[0]!.tool_id) : undefined;
+    return {
+      featureId: row.feature_id,
+      ...limits,
+      ...roomOf(limits),
+      effects: registerIds.map((id) => mine.find((cut) => cut.register_id === id)?.effect ?? 0),
+      tool,
+      metal: metalSide[row.kind],
+      tells: !isEarlierOfPattern(row, group),
+    };
+  });
+  const registers = registerIds.map((registerId, r) => {
+    const row = registerRows.get(registerId)!;
+    const moves = features.flatMap(({ effects, roomMm }) =>
+      effects[r] === 0 ? [] : roomMm / Math.abs(effects[r]!),
+    );
+    return {
+      registerId,
+      tool: toolIds.indexOf(row.tool_id),
+      leastIncrementPm,
+      largestTotalPm: optionalPm(row.largest_total_mm),
+      halfMoveMm: Math.min(...moves),
+    };
+  });
+  return { key: group[0]!.feature_id, tools, registers, features };
+}
+
+function buildJournal(block: Block, rows: BatchRows): Journal {
+  const { start } = rows.batch;
+  const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
+  const featureAt = new Map(block.features.map((feature, f) => [feature.featureId, f]));
+  const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
+  const changes: RegisterChange[] = rows.entries
+    .filter((entry) => registerAt.has(entry.register_id))
+    .sort(inCuttingOrder)
+    .map((entry) => ({
+      register: registerAt.get(entry.register_id)!,
+      piece: entry.from_piece,
+      cut: entry.from_cut,
+      valuePm: fromNumeric(entry.value_mm),
+      withEdge: entry.origin === "edge",
+    }));
+  const events: BlockEvent[] = [];
+  for (const edge of rows.edges) {
+    const tool = toolAt.get(edge.tool_id);
+    if (tool !== undefined) events.push({ kind: "fresh_edge", piece: edge.from_piece, tool });
+  }
+  for (const { kind, from_piece: piece } of rows.interruptions) {
+    if (kind === "fixture_change" || kind === "program_change") events.push({ kind: "upset", piece });
+    else events.push({ kind: "pause", piece });
+  }
+  for (const finding of rows.findings) {
+    const cause = finding.cause as StoredCause | null;
+    if (cause?.block_key !== block.key) continue;
+    if (finding.found === "nothing") {
+      const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
+      const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
+      events.push({ kind: "jump", piece: cause.first_piece, register, features });
+    } else {
+      events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
+    }
+  }
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
+  events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
+  return {
+    start: block.registers.map((register) => {
+      const brought = start.registers[register.registerId];
+      const h = register.halfMoveMm;
+      const carried = brought?.carried;
+      return {
+        valuePm: startValue(rows.registers.find((row) => row.register_id === register.registerId)!, start),
+        memory: brought?.memory ?? { levels: [], rates: [] },
+        carried: carried
+          ? {
+              level: carried.level_mm,
+              levelVariance: carried.level_variance + ((carried.same_part ? 0.4 : 2) * h) ** 2,
+              rate: carried.rate_mm,
+              covariance: carried.covariance,
+              rateVariance: carried.rate_variance,
+            }
+          : undefined,
+      };
+    }),
+    piecesCut: block.tools.map((tool) => start.tools[tool.toolId]?.pieces_cut ?? 0),
+    changes,
+    events,
+  };
+}

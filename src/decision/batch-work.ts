@@ -1,0 +1,275 @@
+import { fromNumeric } from "../core/quantity.js";
+import type { JournalReading, OpenQuestion, Progress } from "../core/wear-offset/follow-block.js";
+import type { Db } from "../db/client.js";
+import { type Advice, adviseBlock } from "./advise.js";
+import { type BatchView, type BlockView, buildBatchView, type GaugeView } from "./batch-view.js";
+import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
+import type { CorrectionRow } from "./correction-row.js";
+import {
+  type DecisionWrite,
+  findCheckpoint,
+  listBlockReadings,
+  loadBatchRows,
+  type ReadingRow,
+} from "./queries.js";
+
+export async function loadBatchViews(db: Db, batchIds: readonly string[]): Promise<BatchView[]> {
+  return (await loadBatchRows(db, batchIds)).map((rows) => buildBatchView(rows, readCache));
+}
+
+/** Too coarse for a tolerance: u_g > T/4. */
+export function isTooCoarse(gauge: GaugeView, roomMm: number): boolean {
+  return gauge.standardMm > roomMm / 4;
+}
+
+/**
+ * True where the piece is only known to be one of the last `within`, and a change lies in between: then nobody knows what
+ * the piece was cut with.
+ */
+export function straddlesChange(
+  blockView: BlockView,
+  feature: number,
+  piece: number,
+  within: number | null,
+): boolean {
+  if (within === null || within < 2) return false;
+  const first = piece - within + 1;
+  const inRange = (from: number) => from > first && from <= piece;
+  const effects = blockView.block.features[feature]!.effects;
+  return (
+    blockView.journal.changes.some((change) => effects[change.register] !== 0 && inRange(change.piece)) ||
+    blockView.journal.events.some((event) => event.kind === "fresh_edge" && inRange(event.piece))
+  );
+}
+
+/** What taking readings into a block brought to light about them. */
+export interface Taken {
+  questions: OpenQuestion[];
+  pieces: Map<number, JournalReading[]>;
+}
+
+/** One batch while something about it is being decided: its view moves on in memory, and the rows to write gather here. */
+export class BatchWork {
+  readonly readVersion: number;
+  readonly readings: ReadingRow[] = [];
+  readonly corrections: CorrectionRow[];
+  private readonly unsaved = new Map<number, JournalReading[]>();
+  private readonly touched = new Set<number>();
+  private readonly checkpoints = new Map<string, DecisionWrite["checkpoints"][number]>();
+  private readonly stale = new Map<string, DecisionWrite["staleCheckpoints"][number]>();
+  private readonly added = new Set<CorrectionRow>();
+  private readonly refreshed = new Set<CorrectionRow>();
+  private readonly ended = new Set<CorrectionRow>();
+
+  constructor(
+    private readonly db: Db,
+    readonly view: BatchView,
+    open: readonly CorrectionRow[],
+  ) {
+    this.readVersion = view.version;
+    this.corrections = [...open];
+  }
+
+  /** Takes new readings of one block, whatever their order, and carries its state on. */
+  async takeReadings(blockNo: number, list: readonly JournalReading[]): Promise<Taken> {
+    const blockView = this.view.blocks[blockNo]!;
+    const { block, journal, cache } = blockView;
+    const first = Math.min(...list.map((reading) => reading.piece));
+    let from: Progress;
+    let known: readonly JournalReading[];
+    if (first > cache.piece) [from, known] = [cache.after, []];
+    else if (first === cache.piece) [from, known] = [cache.before, cache.readings];
+    else [from, known] = await this.history(blockNo, first);
+    this.unsaved.set(blockNo, [...(this.unsaved.get(blockNo) ?? []), ...list]);
+    const followed = followReadings(block, journal, from, [...known, ...list], this.counted(cache));
+    this.keep(blockNo, followed.checkpoints);
+    const pieces = [...followed.pieces.keys()].sort((a, b) => a - b);
+    const previous = pieces.at(-2);
+    blockView.cache = {
+      ...followed.cache,
+      countedBefore:
+        followed.cache.piece === cache.piece
+          ? cache.countedBefore
+          : Math.max(cache.countedFrom, previous ?? 0),
+    };
+    return followed;
+  }
+
+  /** Works a block's state out afresh from `piece` on, after something before it has changed. */
+  async refollow(blockNo: number, piece: number): Promise<void> {
+    const blockView = this.view.blocks[blockNo]!;
+    const { block, journal, cache } = blockView;
+    const [from, readings] = await this.history(blockNo, piece);
+    this.touched.add(blockNo);
+    if (readings.length === 0) {
+      const empty = emptyCache(block, journal);
+      blockView.cache = { ...empty, countedFrom: Math.min(cache.countedFrom, this.view.lastPieceCut) };
+      return;
+    }
+    const followed = followReadings(
+      block,
+      journal,
+      from,
+      readings,
+      Math.min(cache.countedFrom, this.view.lastPieceCut),
+    );
+    this.keep(blockNo, followed.checkpoints);
+    blockView.cache = {
+      ...followed.cache,
+      countedBefore: Math.min(cache.countedBefore, followed.cache.countedFrom),
+    };
+  }
+
+  private counted(cache: BlockCache): number {
+    return Math.max(cache.countedFrom, this.view.lastPieceCut);
+  }
+
+  /** State before a piece at or before `piece`, and all readings from there on. */
+  private async history(blockNo: number, piece: number): Promise<[Progress, JournalReading[]]> {
+    const blockView = this.view.blocks[blockNo]!;
+    const { block, journal } = blockView;
+    const { batchId } = this.view;
+    const checkpoint = await findCheckpoint(this.db, batchId, block.key, piece);
+    const from = checkpoint ? (JSON.parse(checkpoint.state) as Progress) : emptyCache(block, journal).after;
+    const fromPiece = checkpoint?.piece ?? 1;
+    const featureIds = block.features.map((feature) => feature.featureId);
+    const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
+    const at = new Map(featureIds.map((id, f) => [id, f]));
+    const saved = rows.map((row): JournalReading => {
+      const feature = at.get(row.feature_id)!;
+      return {
+        readingNo: row.reading_no,
+        feature,
+        piece: row.piece,
+        cut: row.cut,
+        sizePm: fromNumeric(row.value_mm),
+        gaugeVariance: row.gauge_variance,
+        steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
+      };
+    });
+    const id = `${batchId}/${block.key}`;
+    const stale = this.stale.get(id);
+    const afterPiece = checkpoint?.piece ?? 0;
+    if (!stale || stale.afterPiece > afterPiece)
+      this.stale.set(id, { batchId, blockKey: block.key, afterPiece });
+    const unsaved = (this.unsaved.get(blockNo) ?? []).filter((reading) => reading.piece >= fromPiece);
+    return [from, [...saved, ...unsaved]];
+  }
+
+  private keep(blockNo: number, checkpoints: readonly { piece: number; progress: Progress }[]): void {
+    this.touched.add(blockNo);
+    const blockKey = this.view.blocks[blockNo]!.block.key;
+    for (const { piece, progress } of checkpoints) {
+      const row = { batchId: this.view.batchId, blockKey, piece, state: JSON.stringify(progress) };
+      this.checkpoints.set(`${blockKey}/${piece}`, row);
+    }
+  }
+
+  /**
+   * Works out the advice on some blocks and brings the open corrections in line with it.
+   * @returns what stands now, what was withdrawn, and the registers better left alone
+   */
+  advise(blockNos: Iterable<number>): {
+    standing: CorrectionRow[];
+    withdrawn: CorrectionRow[];
+    quiet: Advice[];
+  } {
+    const standing: CorrectionRow[] = [];
+    const withdrawn: CorrectionRow[] = [];
+    const quiet: Advice[] = [];
+    for (const blockNo of blockNos) {
+      const { key } = this.view.blocks[blockNo]!.block;
+      const advice = this.view.closed ? [] : adviseBlock(this.view, blockNo);
+      const wanted = new Map(
+        advice.filter(({ kind }) => kind !== "leave_alone").map((row) => [row.subject, row]),
+      );
+      quiet.push(...advice.filter(({ kind }) => kind === "leave_alone"));
+      for (const open of this.corrections.filter((row) => row.subject.startsWith(`${key}/`))) {
+        const now = wanted.get(open.subject);
+        if (now && now.kind === open.kind && sameMove(now, open)) {
+          wanted.delete(open.subject);
+          const { piece, reading_nos, features, why, arithmetic, cause } = now;
+          Object.assign(open, { piece, reading_nos, features, why, arithmetic, cause });
+          if (!this.added.has(open)) this.refreshed.add(open);
+          standing.push(open);
+          continue;
+        }
+        this.withdraw(open, open.kind === "measure_again" ? "settled" : "superseded");
+        withdrawn.push(open);
+      }
+      for (const row of wanted.values()) {
+        this.view.correctionCount += 1;
+        const added = {
+          ...row,
+          correction_no: this.view.correctionCount,
+          status: "proposed",
+        } as CorrectionRow;
+        this.added.add(added);
+        this.corrections.push(added);
+        standing.push(added);
+      }
+    }
+    return { standing, withdrawn, quiet };
+  }
+
+  /** Ends open changes of registers for which another batch of the machine has just been given one. */
+  withdrawChanges(registerIds: ReadonlySet<string>): void {
+    for (const row of [...this.corrections]) {
+      if (row.kind === "change" && registerIds.has(row.register_id!)) this.withdraw(row, "superseded");
+    }
+  }
+
+  private withdraw(row: CorrectionRow, status: "superseded" | "settled"): void {
+    row.status = status;
+    this.corrections.splice(this.corrections.indexOf(row), 1);
+    this.refreshed.delete(row);
+    if (!this.added.has(row)) this.ended.add(row);
+  }
+
+  /** Open and new corrections by their number; what was withdrawn in between stays among the new ones. */
+  collect(write: DecisionWrite): void {
+    const { view } = this;
+    write.batches.push({
+      batchId: view.batchId,
+      version: this.readVersion,
+      readingCount: view.readingCount,
+      correctionCount: view.correctionCount,
+      lastPieceCut: view.lastPieceCut,
+    });
+    write.readings.push(...this.readings);
+    for (const blockNo of this.touched) {
+      const { block, cache } = view.blocks[blockNo]!;
+      write.states.push({ batchId: view.batchId, blockKey: block.key, state: JSON.stringify(cache) });
+    }
+    write.checkpoints.push(...this.checkpoints.values());
+    write.staleCheckpoints.push(...this.stale.values());
+    write.newCorrections.push(...this.added);
+    write.refreshedCorrections.push(...this.refreshed);
+    for (const row of this.ended) {
+      const status = row.status as "superseded" | "settled";
+      write.endedCorrections.push({ batchId: view.batchId, correctionNo: row.correction_no, status });
+    }
+  }
+}
+
+function sameMove(a: Advice, b: CorrectionRow): boolean {
+  return (
+    fromNumeric(a.change_mm) === fromNumeric(b.change_mm) &&
+    (a.value_now_mm === null) === (b.value_now_mm === null) &&
+    (a.value_now_mm === null || fromNumeric(a.value_now_mm) === fromNumeric(b.value_now_mm!))
+  );
+}
+
+export function emptyWrite(): DecisionWrite {
+  return {
+    batches: [],
+    readings: [],
+    states: [],
+    checkpoints: [],
+    staleCheckpoints: [],
+    newCorrections: [],
+    endedCorrections: [],
+    refreshedCorrections: [],
+    keys: [],
+  };
+}

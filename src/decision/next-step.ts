@@ -1,0 +1,117 @@
+import type { BatchView } from "./batch-view.js";
+import type { CorrectionRow } from "./correction-row.js";
+import { missingOn, nextCheckOf, planPiece } from "./plan.js";
+import { nameFeature, sayList, sayRule } from "./words.js";
+
+export interface NextStep {
+  action: "run_on" | "measure" | "set_offset" | "stop";
+  piece: number;
+  why: string;
+}
+
+/** A reading of the request just answered that leaves its piece out of limits. */
+export interface FailedReading {
+  featureId: string;
+  piece: number;
+  text: string;
+}
+
+/**
+ * The one thing to do next, most pressing first: find a cause or change a tool, confirm a reading, finish what the same
+ * register also moves, set an offset, stop for what no register can mend, finish the piece, measure the next one, run on.
+ */
+export function nextStep(
+  view: BatchView,
+  open: readonly CorrectionRow[],
+  lastPiece: number,
+  failed: readonly FailedReading[],
+): NextStep {
+  if (view.closed) {
+    return { action: "run_on", piece: view.lastPieceCut, why: `Batch "${view.name}" is closed.` };
+  }
+  const next = view.lastPieceCut + 1;
+  const stop =
+    open.find((row) => row.kind === "find_cause") ?? open.find((row) => row.kind === "change_tool");
+  if (stop) return { action: "stop", piece: next, why: stop.why };
+  const question = open.find((row) => row.kind === "measure_again");
+  if (question) return { action: "measure", piece: question.piece, why: question.why };
+  const missing = lastPiece > 0 ? missingOn(view, lastPiece) : [];
+  const changes = open.filter((row) => row.kind === "change");
+  for (const change of changes) {
+    const moved = new Set(change.features.map((feature) => feature.feature_id));
+    // Only where the piece in hand has been begun: what was cut unmeasured must not keep a change waiting.
+    const first = missing.filter(
+      (feature) => moved.has(feature.featureId) && view.blocks[feature.block]!.cache.piece === lastPiece,
+    );
+    if (first.length > 0) {
+      const names = sayList(first.map(nameFeature));
+      return {
+        action: "measure",
+        piece: lastPiece,
+        why: `Measure ${names} on piece ${lastPiece} before anything is changed: the same register moves ${first.length > 1 ? "them" : "it"} too.`,
+      };
+    }
+  }
+  if (changes.length > 0) {
+    return { action: "set_offset", piece: next, why: changes.map((change) => change.why).join(" ") };
+  }
+  const beyond = failed.find(({ featureId }) => !hasRegister(view, featureId));
+  if (beyond) {
+    const feature = view.featureById.get(beyond.featureId)!;
+    const cure = feature.movable
+      ? "the tool that makes it cuts its own size and no register moves it: look at runout, alignment, allowance and coolant, then try another tool"
+      : "no register is named that moves it: find the cause";
+    return { action: "stop", piece: next, why: `${beyond.text} ${upperFirst(cure)}.` };
+  }
+  if (missing.length > 0) {
+    const names = sayList(missing.map(nameFeature));
+    const begun = view.blocks.some(({ cache }) => cache.piece === lastPiece);
+    const why = begun
+      ? `Measure on piece ${lastPiece} also ${names}.`
+      : `Measure ${names} on piece ${lastPiece}: a check is due.`;
+    return { action: "measure", piece: lastPiece, why };
+  }
+  return afterPiece(view, failed);
+}
+
+/** What the check plan says once the piece in hand is done. */
+function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): NextStep {
+  const next = view.lastPieceCut + 1;
+  if (view.quantity !== undefined && next > view.quantity) {
+    return { action: "run_on", piece: view.quantity, why: `The last piece, ${view.quantity}, has been cut.` };
+  }
+  const plan = planPiece(view, next);
+  const why = failed.map(({ text }) => `${text} `).join("");
+  if (plan.features.length > 0) {
+    const names = sayList(
+      plan.features.map(({ feature_id }) => nameFeature(view.featureById.get(feature_id)!)),
+    );
+    const reason = [...new Set(plan.features.map((feature) => feature.why))].join("; ");
+    const wait = plan.wait_for_result ? " Cut nothing more until its readings are in." : "";
+    return {
+      action: "measure",
+      piece: next,
+      why: `${why}Measure ${names} on piece ${next}: ${reason}.${wait}`,
+    };
+  }
+  const soonest = plan.next_pieces[0] ?? next;
+  const block = view.blocks.find((candidate) => nextCheckOf(candidate).piece === soonest);
+  const reason = block
+    ? ` (${sayRule(nextCheckOf(block).rule, block.cache.after.goodInARow, view.quantity)})`
+    : "";
+  return {
+    action: "run_on",
+    piece: soonest,
+    why: `${why}Run on to piece ${soonest}, the next to be measured${reason}.`,
+  };
+}
+
+function hasRegister(view: BatchView, featureId: string): boolean {
+  const feature = view.featureById.get(featureId);
+  if (!feature) return true;
+  return view.blocks[feature.block]!.block.features[feature.index]!.effects.some((effect) => effect !== 0);
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

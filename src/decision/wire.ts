@@ -1,0 +1,298 @@
+import { z } from "zod";
+import { Voided } from "../http/journal.js";
+
+/** Shapes that several resources answer with. */
+
+/** The example of a schema, for the example of a larger one. */
+export function exampleOf(schema: z.ZodType): unknown {
+  const { examples } = schema.meta() as { examples: unknown[] };
+  return examples[0];
+}
+
+const ShopUnit = z.enum(["mm", "inch"]);
+
+export const NextStep = z
+  .strictObject({
+    action: z
+      .enum(["run_on", "measure", "set_offset", "stop"])
+      .describe("The one thing to do; all else is detail"),
+    piece: z.number().int().describe("The piece it is about"),
+    why: z.string().describe("What to do and why, in plain words"),
+  })
+  .meta({
+    id: "NextStep",
+    description: "The one thing to do next",
+    examples: [
+      {
+        action: "set_offset",
+        piece: 13,
+        why: "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm.",
+      },
+    ],
+  });
+
+export const CheckPlan = z
+  .strictObject({
+    batch_id: z.string().describe("The batch"),
+    piece: z.number().int().describe("The piece to be measured"),
+    seat: z.null().describe("Seat in the fixture; null: none named"),
+    state: z
+      .enum(["every_piece", "relaxed", "cause_open"])
+      .describe("`relaxed`: every block of features has earned an interval above one piece"),
+    features: z
+      .array(
+        z.strictObject({
+          feature_id: z.string().describe("Feature to measure"),
+          characteristic: z.string().describe("Its balloon number"),
+          gauge_id: z.string().nullable().describe("Gauge to measure it with; null: none is named"),
+          sure_piece: z
+            .boolean()
+            .describe("True: take this very piece at the machine, not one out of the chute"),
+          rule: z.string().describe("Rule that asks for it"),
+          why: z.string().describe("The same in words"),
+        }),
+      )
+      .describe("What to measure on this piece, in the part's order"),
+    left_out: z
+      .array(
+        z.strictObject({
+          feature_id: z.string().describe("Feature"),
+          why: z.string().describe("Why not on this piece"),
+        }),
+      )
+      .describe("What need not be measured on it"),
+    next_pieces: z
+      .array(z.number().int())
+      .describe("Pieces after it on which something is due if all goes well"),
+    wait_for_result: z.boolean().describe("True: cut nothing more until this piece's readings are in"),
+  })
+  .meta({
+    id: "CheckPlan",
+    description: "What to measure on one piece, and why",
+    examples: [
+      {
+        batch_id: "3",
+        piece: 13,
+        seat: null,
+        state: "every_piece",
+        features: [
+          {
+            feature_id: "12",
+            characteristic: "12",
+            gauge_id: "5",
+            sure_piece: true,
+            rule: "after_change",
+            why: "first piece after a change of its register: was it keyed, with the right sign, into the right register?",
+          },
+        ],
+        left_out: [],
+        next_pieces: [14, 15, 16],
+        wait_for_result: true,
+      },
+    ],
+  });
+
+const Window = z.strictObject({
+  low: z.number().nullable().describe("Smallest change; null: no limit on that side"),
+  high: z.number().nullable().describe("Largest change; null: no limit on that side"),
+});
+
+export const Correction = z
+  .strictObject({
+    correction_id: z
+      .string()
+      .nullable()
+      .describe("Identity; null where a register is only better left alone, which is not kept"),
+    status: z.enum(["proposed", "applied", "declined", "superseded", "settled"]).describe("Where it stands"),
+    kind: z
+      .enum(["change", "leave_alone", "measure_again", "change_tool", "find_cause"])
+      .describe("What is advised; only `change` has a change other than 0"),
+    tool_id: z.string().nullable().describe("The tool"),
+    register_id: z.string().nullable().describe("The register"),
+    register_number: z.number().int().nullable().describe("Its number at the control"),
+    register_label: z.string().nullable().describe("Its label at the control"),
+    unit: ShopUnit.describe("Unit of the register values: the machine's"),
+    value_now: z.number().nullable().describe("What the register is believed to hold"),
+    change: z.number().describe("What to add to it"),
+    value_after: z.number().nullable().describe("What it should then read"),
+    batch_id: z.string().describe("The batch whose readings ask for it"),
+    piece: z.number().int().describe("Latest piece that it rests on"),
+    reading_ids: z.array(z.string()).describe("Latest readings that it rests on"),
+    features: z
+      .array(
+        z.strictObject({
+          feature_id: z.string().describe("Feature that the register moves"),
+          effect: z.number().describe("Change of its size per +1 in the register"),
+          unit: ShopUnit.describe("Unit of its sizes"),
+          expected_before: z.number().describe("Size expected of the next piece as things stand"),
+          expected_after: z.number().describe("Size expected with the changes advised"),
+          window: Window.nullable().describe(
+            "Changes that keep it inside its limits, from its latest reading, referred to value_now, exact; null: not measured yet",
+          ),
+        }),
+      )
+      .describe("What the change does to each feature"),
+    why: z.string().describe("The reason in plain words"),
+    arithmetic: z.array(z.string()).describe("The way from the readings to the new value, line by line"),
+    cautions: z.array(z.string()).describe("What to look at before cycle start"),
+    line: z
+      .string()
+      .nullable()
+      .describe("The line for the control, from the machine's template; null without one"),
+    from_piece: z.number().int().nullable().describe("Applied: from this piece on"),
+    from_cut: z.number().int().nullable().describe("Applied: from this cut of it on"),
+    value_found: z.number().nullable().describe("Applied: what the control showed before"),
+    value_set: z.number().nullable().describe("Applied: what was really set"),
+    was_withdrawn: z
+      .boolean()
+      .describe("True: it had been superseded or declined, and was keyed all the same"),
+    found: z.string().nullable().describe("What a person found"),
+    reason: z.string().nullable().describe("Why it was declined or voided"),
+    by: z.string().nullable().describe("Who applied, declined or answered it"),
+  })
+  .meta({
+    id: "Correction",
+    description: "What is advised about a register, with its arithmetic",
+    examples: [
+      {
+        correction_id: "3-1",
+        status: "proposed",
+        kind: "change",
+        tool_id: "2",
+        register_id: "4",
+        register_number: 7,
+        register_label: "D7 wear",
+        unit: "mm",
+        value_now: 0,
+        change: -0.02,
+        value_after: -0.02,
+        batch_id: "3",
+        piece: 12,
+        reading_ids: ["3-1"],
+        features: [
+          {
+            feature_id: "12",
+            effect: 2,
+            unit: "mm",
+            expected_before: 6.0397,
+            expected_after: 5.9997,
+            window: { low: -0.045, high: 0.005 },
+          },
+        ],
+        why: "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+        arithmetic: ["0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."],
+        cautions: ["Check sign, register and decimal point at the control before cycle start."],
+        line: "OFFSET 7 ADD -0.020",
+        from_piece: null,
+        from_cut: null,
+        value_found: null,
+        value_set: null,
+        was_withdrawn: false,
+        found: null,
+        reason: null,
+        by: null,
+      },
+    ],
+  });
+
+export const Reading = z
+  .strictObject({
+    reading_id: z.string().describe("Identity of the reading"),
+    feature_id: z.string().describe("Feature measured"),
+    characteristic: z.string().describe("Its balloon number"),
+    batch_id: z.string().describe("Batch of the piece"),
+    piece: z.number().int().describe("Piece, numbered in cutting order"),
+    cut: z.number().int().describe("1; 2 and more where the piece was cut again"),
+    repeat: z
+      .number()
+      .int()
+      .describe("1 for the first reading of this feature on this piece and cut, 2 for the second"),
+    value: z.number().describe("What the gauge showed, in `unit`"),
+    unit: z.enum(["mm", "µm", "inch"]).describe("Unit of `value`"),
+    size: z
+      .number()
+      .describe(
+        "The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together",
+      ),
+    size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
+    verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("By the decision rule"),
+    disposition: z
+      .enum(["accept", "rework", "scrap", "remeasure"])
+      .describe("`rework`: metal is left to remove; `scrap`: too much is gone"),
+    deviation: z.number().describe("Size less nominal (ISO 286)"),
+    from_target: z.number().describe("Size less target"),
+    tolerance_used: z
+      .number()
+      .nullable()
+      .describe(
+        "Share of the way from target to the limit on that side; 1 is on the limit; null: no limit there",
+      ),
+    lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
+    upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
+    target: z.number().describe("The aim on that day"),
+    decision_rule: z.enum(["simple", "guarded_acceptance"]).describe("The rule used"),
+    expanded_uncertainty: z.number().nullable().describe("Expanded uncertainty used; null: not known"),
+    probability_conforming: z
+      .number()
+      .describe("Probability that the true size is inside the limits, by the gauge alone"),
+    flags: z
+      .array(z.string())
+      .describe(
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+      ),
+    slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
+    hold: z
+      .strictObject({
+        from_piece: z.number().int().describe("First piece in doubt"),
+        to_piece: z.number().int().describe("Last piece in doubt"),
+      })
+      .nullable()
+      .describe("Pieces in doubt since the last good reading by a gauge that may prove it; null: none"),
+    gauge_id: z.string().describe("Gauge that took it"),
+    measured_at: z.iso.datetime().nullable().describe("When it was taken; null: not said"),
+    taken_by: z.string().nullable().describe("Who took it"),
+    serial: z.string().nullable().describe("Serial number of the piece"),
+    source_id: z.string().nullable().describe("The sender's own identity of it"),
+    piece_within: z.number().int().nullable().describe("The piece is one of the last so many up to `piece`"),
+    voided: Voided,
+  })
+  .meta({
+    id: "Reading",
+    description: "One reading with its verdict",
+    examples: [
+      {
+        reading_id: "3-1",
+        feature_id: "12",
+        characteristic: "12",
+        batch_id: "3",
+        piece: 12,
+        cut: 1,
+        repeat: 1,
+        value: 6.04,
+        unit: "mm",
+        size: 6.04,
+        size_unit: "mm",
+        verdict: "conforming",
+        disposition: "accept",
+        deviation: 0.04,
+        from_target: 0.04,
+        tolerance_used: 0.8,
+        lower_limit: 5.95,
+        upper_limit: 6.05,
+        target: 6,
+        decision_rule: "simple",
+        expanded_uncertainty: 0.003,
+        probability_conforming: 1,
+        flags: [],
+        slip: null,
+        hold: null,
+        gauge_id: "5",
+        measured_at: "2026-03-02T07:41:00.000Z",
+        taken_by: "shift A",
+        serial: null,
+        source_id: null,
+        piece_within: null,
+        voided: null,
+      },
+    ],
+  });

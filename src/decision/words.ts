@@ -1,0 +1,120 @@
+import { formatLength, type LengthUnit, showMm } from "../core/quantity.js";
+import type { CheckRule } from "../core/sampling/plan-checks.js";
+import { earnedInterval, largestInterval, smallLot } from "../core/sampling/plan-checks.js";
+import type { SlipKind } from "../core/tolerance/find-slip.js";
+import type { ClampReason } from "../core/wear-offset/propose-changes.js";
+import type { FeatureView, RegisterView, ToolView } from "./batch-view.js";
+
+type ShopUnit = "mm" | "inch";
+
+export const cautions = [
+  "Check sign, register and decimal point at the control before cycle start: a slip here can crash the machine, scrap the part or hurt someone.",
+  "Key it between cycles and keep the first cut after it under watch.",
+  "The shop's safety rules, the machine's manual and local law come first; safety-critical parts are released by qualified inspection.",
+] as const;
+export const towardsWorkCaution =
+  "This change moves the cut towards the work: first run with reduced rapid, single block and a hand on feed hold.";
+
+export function nameFeature(feature: FeatureView): string {
+  return feature.name ? `${feature.characteristic} ${feature.name}` : feature.characteristic;
+}
+
+export function nameRegister(register: RegisterView, tool: ToolView | undefined): string {
+  return tool ? `${register.label} of tool ${tool.number}` : register.label;
+}
+
+/** A computed size for people: 0.1 µm or 0.00001 inch is enough. */
+export function sayMm(mm: number, unit: ShopUnit, plus = false): string {
+  const value = showMm(mm, unit);
+  const text = Math.abs(value).toFixed(unit === "mm" ? 4 : 5);
+  const sign = value < 0 ? "-" : plus && value > 0 ? "+" : "";
+  return `${sign}${text} ${unit}`;
+}
+
+export function sayPm(pm: number, unit: LengthUnit, plus = false): string {
+  return formatLength(pm, unit, { plus });
+}
+
+/** A number in brackets where it follows a plus or times sign. */
+export function inBrackets(text: string): string {
+  return text.startsWith("-") ? `(${text})` : text;
+}
+
+/** "0.040 mm too big", "on target". */
+export function sayDeviation(pm: number, unit: ShopUnit): string {
+  if (pm === 0) return "on target";
+  return `${sayPm(Math.abs(pm), unit)} too ${pm > 0 ? "big" : "small"}`;
+}
+
+export function sayList(items: readonly string[]): string {
+  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
+}
+
+const clampWords: Record<ClampReason, string> = {
+  largest_change: "the largest single change of this machine",
+  largest_towards_work: "the largest single change towards the work",
+  largest_total: "the room left up to this register's largest total",
+};
+export function sayClamp(reason: ClampReason): string {
+  return `Held back to ${clampWords[reason]}; the rest follows after the next reading.`;
+}
+
+export function saySlip(kind: SlipKind, meant: string): string {
+  const words: Record<SlipKind, string> = {
+    decimal_point: "the decimal point may have slipped",
+    inch_for_mm: "it looks like inches sent as millimetres",
+    mm_for_inch: "it looks like millimetres sent as inches",
+    digits_swapped: "two neighbouring digits may be exchanged",
+    thimble_turn: "it is off by one turn of a thimble",
+    deviation_for_size: "it looks like the deviation instead of the size",
+    digit_lost: "a digit may be missing",
+  };
+  return `${words[kind]} (${meant} was probably meant)`;
+}
+
+/** What a factor of a keyed change says: 1/2, 0, −1 or 2 of what was advised came out on the part. */
+export function sayFactor(factor: number): string {
+  switch (factor) {
+    case 0.5:
+      return "only half of it came out: radius and diameter may be mixed up";
+    case 0:
+      return "none of it came out: it may not have been keyed, or into another register";
+    case -1:
+      return "it came out with the other sign: the sign may have been slipped";
+    default:
+      return "twice as much came out: radius and diameter may be mixed up, or it was keyed twice";
+  }
+}
+
+export function sayRule(rule: CheckRule, goodInARow: number, quantity: number | undefined): string {
+  switch (rule) {
+    case "start":
+      return `trust not earned yet: ${goodInARow} good check${goodInARow === 1 ? "" : "s"} in a row, 2 are needed; until then every piece`;
+    case "fresh_edge":
+      return "first piece of a fresh edge";
+    case "after_change":
+      return "first piece after a change of its register: was it keyed, with the right sign, into the right register?";
+    case "interruption":
+      return "first piece after an interruption";
+    case "odd_piece":
+      return "the piece before did not fit: this one tells whether the size has jumped";
+    case "cause_open":
+      return "the size has jumped and the cause is not known yet";
+    case "confirm":
+      return "a surprising reading has not been confirmed yet";
+    case "earned":
+      return `${goodInARow} good checks in a row: every ${earnedInterval(goodInARow)} pieces`;
+    case "largest_interval":
+      return `${goodInARow} good checks in a row: the largest interval of ${largestInterval} pieces`;
+    case "small_lot":
+      return `a lot of ${quantity}: below ${smallLot} pieces what can move is measured on every one`;
+    case "first_piece":
+      return "the first piece is measured in full";
+    case "last_piece":
+      return "the last piece is measured in full: it proves the end of the run";
+    case "critical":
+      return "marked critical: on every piece";
+    case "key":
+      return "marked key: on every piece";
+  }
+}
