@@ -1,0 +1,70 @@
+import type { Db } from "../../db/client.js";
+import { piecesToLimitOf } from "../../decision/advise.js";
+import { loadBatchViews } from "../../decision/batch-work.js";
+import { checkOf, planPiece } from "../../decision/plan.js";
+import { CheckPlan } from "../../decision/wire.js";
+import { sayRule } from "../../decision/words.js";
+import { answer, ProblemError, problems } from "../../http/problem.js";
+import type { App } from "../../http/types.js";
+import { CheckPath, CheckQuery, Interval, IntervalPath, IntervalQuery } from "./schemas.js";
+
+export async function checkRoutes(app: App, { db }: { db: Db }) {
+  app.get("/batches/:batch_id/checks", {
+    schema: {
+      operationId: "getChecks",
+      summary: "What to measure on a piece, and why; asking changes nothing",
+      tags: ["checks"],
+      params: CheckPath,
+      querystring: CheckQuery,
+      response: {
+        200: answer("The check plan of the piece", CheckPlan),
+        ...problems({ 404: "There is no such batch" }),
+      },
+    },
+    handler: async ({ params, query }) => {
+      const view = await load(db, params.batch_id);
+      return planPiece(view, query.piece ?? view.lastPieceCut + 1);
+    },
+  });
+
+  app.get("/features/:feature_id/interval", {
+    schema: {
+      operationId: "getInterval",
+      summary: "How often a feature is measured in a batch, and why",
+      tags: ["checks"],
+      params: IntervalPath,
+      querystring: IntervalQuery,
+      response: {
+        200: answer("The interval", Interval),
+        ...problems({ 404: "There is no such batch, or the feature is not measured in it" }),
+      },
+    },
+    handler: async ({ params, query }) => {
+      const view = await load(db, query.batch_id);
+      const feature = view.featureById.get(params.feature_id);
+      if (!feature) {
+        throw new ProblemError(
+          "not-found",
+          `Batch ${view.name} has no feature ${params.feature_id} in its operation.`,
+        );
+      }
+      const blockView = view.blocks[feature.block]!;
+      const { piece, every, rule } = checkOf(view, feature);
+      return {
+        feature_id: feature.featureId,
+        every,
+        next_piece: piece,
+        rule,
+        risk: null,
+        why: sayRule(rule, blockView.cache.after.goodInARow, view.quantity),
+        pieces_to_limit: piecesToLimitOf(view, feature),
+      };
+    },
+  });
+}
+
+async function load(db: Db, batchId: string) {
+  const [view] = await loadBatchViews(db, [batchId]);
+  if (!view) throw new ProblemError("not-found", `There is no batch ${batchId}: GET /v1/batches lists them.`);
+  return view;
+}

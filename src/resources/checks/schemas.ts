@@ -1,0 +1,50 @@
+import { z } from "zod";
+import { Id, strict } from "../../http/types.js";
+
+const QueryPiece = z
+  .string()
+  .regex(/^[1-9]\d{0,7}$/, "must be a piece number")
+  .transform(Number)
+  .meta({ type: "integer", minimum: 1 });
+
+export const CheckPath = strict({ batch_id: Id.describe("The batch") });
+export const CheckQuery = strict({
+  piece: QueryPiece.optional().describe("The piece; absent: the next one to be cut"),
+});
+
+export const IntervalPath = strict({ feature_id: Id.describe("The feature") });
+export const IntervalQuery = strict({ batch_id: Id.describe("The batch") });
+export const Interval = z
+  .strictObject({
+    feature_id: z.string().describe("The feature"),
+    every: z.number().int().describe("Pieces from one check to the next, as things stand"),
+    next_piece: z.number().int().describe("Next piece on which it is due"),
+    rule: z.string().describe("Rule that sets it"),
+    risk: z
+      .number()
+      .nullable()
+      .describe("Risk per piece that the interval keeps to; null: no limit on risk is in force"),
+    why: z.string().describe("The same in words"),
+    pieces_to_limit: z
+      .number()
+      .int()
+      .nullable()
+      .describe(
+        "Pieces until its expected size leaves its limits without another correction; null: not in this edge's life as far as known",
+      ),
+  })
+  .meta({
+    id: "Interval",
+    description: "How often a feature is measured, and why",
+    examples: [
+      {
+        feature_id: "12",
+        every: 8,
+        next_piece: 21,
+        rule: "earned",
+        risk: null,
+        why: "5 good checks in a row: every 8 pieces",
+        pieces_to_limit: 31,
+      },
+    ],
+  });

@@ -1,0 +1,354 @@
+import type { z } from "zod";
+import { fromNumeric, parseLength, toNumeric } from "../../core/quantity.js";
+import type { Db, Trx } from "../../db/client.js";
+import type { StoredCause } from "../../decision/batch-view.js";
+import { loadBatchViews } from "../../decision/batch-work.js";
+import { type CorrectionRow, showCorrection, showNamed } from "../../decision/correction-row.js";
+import { nextStep } from "../../decision/next-step.js";
+import { listOpenCorrections, lockBatches } from "../../decision/queries.js";
+import { type EntryInBatch, enterRegisters, lockMachine, valueAt } from "../../decision/register-entries.js";
+import { replan } from "../../decision/replan.js";
+import { Correction } from "../../decision/wire.js";
+import { sayPm } from "../../decision/words.js";
+import { WriteHeaders, write } from "../../http/idempotency.js";
+import { VoidCreate } from "../../http/journal.js";
+import { readCursor, toPage } from "../../http/pagination.js";
+import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
+import type { App } from "../../http/types.js";
+import { endCorrection, findCorrection, findLastEntry, listCorrections, voidEntriesOf } from "./queries.js";
+import {
+  Apply,
+  CorrectionAnswer,
+  CorrectionList,
+  CorrectionPath,
+  CorrectionQuery,
+  Decline,
+  Finding,
+} from "./schemas.js";
+
+const writeProblems = {
+  404: "There is no such correction",
+  409: "It stands in another way already, or the same request is still being worked on",
+  422: "It cannot be; or the Idempotency-Key belongs to another request",
+};
+
+export async function correctionRoutes(app: App, { db }: { db: Db }) {
+  app.get("/corrections", {
+    schema: {
+      operationId: "listCorrections",
+      summary: "List corrections",
+      tags: ["corrections"],
+      querystring: CorrectionQuery,
+      response: { 200: answer("Corrections by batch, oldest first", CorrectionList) },
+    },
+    handler: async ({ query }) => {
+      const [batchId = "0", no = "0"] = readCursor(query.cursor, 2);
+      const rows = await listCorrections(db, {
+        status: query.status,
+        batchId: query.batch_id,
+        toolId: query.tool_id,
+        registerId: query.register_id,
+        after: [batchId, Number(no)],
+        limit: query.limit + 1,
+      });
+      return toPage(rows, query.limit, (row) => [row.batch_id, row.correction_no], show);
+    },
+  });
+
+  app.get("/corrections/:correction_id", {
+    schema: {
+      operationId: "getCorrection",
+      summary: "Show one correction with its arithmetic",
+      tags: ["corrections"],
+      params: CorrectionPath,
+      response: {
+        200: answer("The correction", Correction),
+        ...problems({ 404: "There is no such correction" }),
+      },
+    },
+    handler: async ({ params }) => show(await find(db, params.correction_id)),
+  });
+
+  app.post("/corrections/:correction_id/apply", {
+    schema: {
+      operationId: "applyCorrection",
+      summary: "Say that a change was set at the control, from which piece on and to what value",
+      tags: ["corrections"],
+      params: CorrectionPath,
+      headers: WriteHeaders,
+      body: Apply,
+      response: {
+        200: answer("The correction, and what follows", CorrectionAnswer),
+        ...problems(writeProblems),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, (trx) => applyCorrection(trx, request.params.correction_id, request.body)),
+  });
+
+  app.post("/corrections/:correction_id/decline", {
+    schema: {
+      operationId: "declineCorrection",
+      summary: "Say that advice is not followed, and why",
+      tags: ["corrections"],
+      params: CorrectionPath,
+      headers: WriteHeaders,
+      body: Decline,
+      response: {
+        200: answer("The correction, and what follows", CorrectionAnswer),
+        ...problems(writeProblems),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => {
+        const { reason, by = null } = request.body;
+        const row = await lockAndFind(trx, request.params.correction_id);
+        if (row.status !== "proposed") throw standsOtherwise(row, "declined");
+        await endCorrection(trx, row.batch_id, row.correction_no, {
+          status: "declined",
+          reason,
+          by_name: by,
+        });
+        return standing(trx, row);
+      }),
+  });
+
+  app.post("/corrections/:correction_id/finding", {
+    schema: {
+      operationId: "answerFinding",
+      summary: "Say what was found when the advice was to find the cause",
+      tags: ["corrections"],
+      params: CorrectionPath,
+      headers: WriteHeaders,
+      body: Finding,
+      response: {
+        200: answer("The correction, and what follows", CorrectionAnswer),
+        ...problems(writeProblems),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => {
+        const { found, from_piece, note = null, by = null } = request.body;
+        const row = await lockAndFind(trx, request.params.correction_id);
+        if (row.kind !== "find_cause") {
+          throw new ProblemError(
+            "unprocessable",
+            `Correction ${request.params.correction_id} does not ask for a cause: its kind is ${row.kind}.`,
+          );
+        }
+        if (row.status !== "proposed") throw standsOtherwise(row, "answered");
+        const [view] = await loadBatchViews(trx, [row.batch_id]);
+        const fromPiece = from_piece ?? view!.lastPieceCut + 1;
+        const cause = row.cause as StoredCause | null;
+        if (cause && fromPiece < cause.first_piece) {
+          throw problemAt("unprocessable", [
+            {
+              pointer: "/from_piece",
+              detail: `lies before piece ${cause.first_piece}, where the size jumped`,
+            },
+          ]);
+        }
+        await endCorrection(trx, row.batch_id, row.correction_no, {
+          status: "settled",
+          found,
+          from_piece: fromPiece,
+          reason: note,
+          by_name: by,
+        });
+        if (!cause) return standing(trx, row);
+        return follow(trx, row, [], new Map([[row.batch_id, cause.first_piece]]));
+      }),
+  });
+
+  app.post("/corrections/:correction_id/void", {
+    schema: {
+      operationId: "voidCorrection",
+      summary: "Take back that a change was set",
+      tags: ["corrections"],
+      params: CorrectionPath,
+      headers: WriteHeaders,
+      body: VoidCreate,
+      response: {
+        200: answer("The correction, and what follows", CorrectionAnswer),
+        ...problems(writeProblems),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => {
+        const { reason, by = null } = request.body;
+        const row = await lockAndFind(trx, request.params.correction_id);
+        if (row.status !== "applied") throw standsOtherwise(row, "voided: only an applied one can be");
+        await endCorrection(trx, row.batch_id, row.correction_no, {
+          status: "superseded",
+          reason,
+          by_name: by,
+        });
+        const entries = await voidEntriesOf(trx, row.batch_id, row.correction_no, { reason, by });
+        const from = new Map([[row.batch_id, row.from_piece ?? 1]]);
+        for (const entry of entries)
+          from.set(entry.batch_id, Math.min(entry.from_piece, from.get(entry.batch_id) ?? entry.from_piece));
+        return follow(trx, row, [], from);
+      }),
+  });
+}
+
+type Row = NonNullable<Awaited<ReturnType<typeof findCorrection>>>;
+
+async function find(db: Db, correctionId: string): Promise<Row> {
+  const [batchId = "0", no = "0"] = correctionId.split("-");
+  const row = await findCorrection(db, batchId, Number(no));
+  if (!row)
+    throw new ProblemError(
+      "not-found",
+      `There is no correction ${correctionId}: GET /v1/corrections lists them.`,
+    );
+  return row;
+}
+
+/** The correction, with its batch and the machine's other open batches locked. */
+async function lockAndFind(trx: Trx, correctionId: string): Promise<Row> {
+  const { batch_id, machine_id } = await find(trx, correctionId);
+  await lockMachine(trx, machine_id, batch_id);
+  return find(trx, correctionId);
+}
+
+function show(row: Row) {
+  return showCorrection(row as unknown as CorrectionRow, row);
+}
+
+function standsOtherwise(row: Row, wanted: string): ProblemError {
+  const id = `${row.batch_id}-${row.correction_no}`;
+  return new ProblemError(
+    "conflict",
+    `Correction ${id} is ${row.status} and can't be ${wanted}. GET /v1/corrections?status=proposed lists what is open.`,
+  );
+}
+
+async function applyCorrection(trx: Trx, correctionId: string, body: z.output<typeof Apply>) {
+  const before = await find(trx, correctionId);
+  const elsewhere = await lockMachine(trx, before.machine_id, before.batch_id, body.also_from);
+  const row = await find(trx, correctionId);
+  if (row.kind !== "change" || row.register_id === null) {
+    throw new ProblemError(
+      "unprocessable",
+      `Correction ${correctionId} proposes no change (its kind is ${row.kind}): there is nothing to apply.`,
+    );
+  }
+  if (row.status === "applied" || row.status === "settled") {
+    throw new ProblemError(
+      "conflict",
+      `Correction ${correctionId} is ${row.status} already and counts once. If the register was changed again, POST /v1/registers/${row.register_id}/entries.`,
+    );
+  }
+  const [view] = await loadBatchViews(trx, [row.batch_id]);
+  const { unit, largestChangePm, name } = view!.machine;
+  const fromPiece = body.from_piece ?? view!.lastPieceCut + 1;
+  const fromCut = body.from_cut ?? 1;
+  const believed = valueAt(view!, row.register_id, fromPiece, fromCut);
+  const found = body.value_found === undefined ? believed : parseLength(body.value_found, unit)!;
+  const differs = found !== believed;
+  const advised = fromNumeric(row.value_after_mm!);
+  const set = body.value_after === undefined ? advised : parseLength(body.value_after, unit)!;
+  const onlyFound = differs && body.value_after === undefined;
+  if (!onlyFound && Math.abs(set - found) > largestChangePm && !body.confirmed) {
+    throw problemAt("unprocessable", [
+      {
+        pointer: "/value_after",
+        detail: `moves ${row.register_label} by ${sayPm(set - found, unit, true)}, from ${sayPm(found, unit)} to ${sayPm(set, unit)}; the largest change on ${name} is ${sayPm(largestChangePm, unit)}. Check sign, decimal point and unit; if the control really shows it, send "confirmed": true`,
+      },
+    ]);
+  }
+  const flags: string[] = [];
+  const from = new Map<string, number>([
+    [row.batch_id, fromPiece],
+    ...elsewhere.map((at): [string, number] => [at.batchId, at.fromPiece]),
+  ]);
+  const by_name = body.by ?? null;
+  if (differs) {
+    flags.push("value_found_differs");
+    const last = await findLastEntry(trx, row.batch_id, row.register_id, { piece: fromPiece, cut: fromCut });
+    const since: EntryInBatch = {
+      batchId: row.batch_id,
+      fromPiece: last?.from_piece ?? 1,
+      fromCut: last?.from_cut ?? 1,
+    };
+    const about = {
+      origin: "found",
+      reason: `the control showed ${sayPm(found, unit)} where ${sayPm(believed, unit)} was believed`,
+    } as const;
+    await enterRegisters(trx, since, [], [{ registerId: row.register_id, valuePm: found }], {
+      ...about,
+      correction_no: null,
+      edge_id: null,
+      by_name,
+    });
+    from.set(row.batch_id, Math.min(since.fromPiece, fromPiece));
+  }
+  if (onlyFound) {
+    await endCorrection(trx, row.batch_id, row.correction_no, {
+      status: "superseded",
+      value_found_mm: toNumeric(found),
+      reason: "the control showed another value; the advice was worked out afresh",
+      by_name,
+    });
+    return follow(trx, row, flags, from);
+  }
+  const withdrawn = row.status !== "proposed";
+  if (withdrawn) flags.push("was_withdrawn");
+  await enterRegisters(
+    trx,
+    { batchId: row.batch_id, fromPiece, fromCut },
+    elsewhere,
+    [{ registerId: row.register_id, valuePm: set }],
+    { origin: "correction", reason: null, correction_no: row.correction_no, edge_id: null, by_name },
+  );
+  await endCorrection(trx, row.batch_id, row.correction_no, {
+    status: "applied",
+    from_piece: fromPiece,
+    from_cut: fromCut,
+    value_found_mm: toNumeric(found),
+    value_set_mm: toNumeric(set),
+    was_withdrawn: withdrawn,
+    by_name,
+  });
+  return follow(trx, row, flags, from);
+}
+
+/** Answers with what stands, nothing having changed that the advice rests on. */
+async function standing(trx: Trx, row: Row) {
+  const [view] = await loadBatchViews(trx, [row.batch_id]);
+  const open = await listOpenCorrections(trx, [row.batch_id]);
+  const next = nextStep(view!, open, view!.lastPieceCut, []);
+  return done(
+    trx,
+    row,
+    [],
+    next,
+    open.map((other) => showNamed(other, view!)),
+  );
+}
+
+/** Works the batches out afresh and answers with what stands then. */
+async function follow(trx: Trx, row: Row, flags: string[], from: ReadonlyMap<string, number>) {
+  await lockBatches(trx, [...from.keys()]);
+  const { view, open } = (await replan(trx, from)).get(row.batch_id)!;
+  const next = nextStep(view, open, view.lastPieceCut, []);
+  return done(
+    trx,
+    row,
+    flags,
+    next,
+    open.map((other) => showNamed(other, view)),
+  );
+}
+
+async function done(
+  trx: Trx,
+  row: Row,
+  flags: string[],
+  next: ReturnType<typeof nextStep>,
+  corrections: ReturnType<typeof showNamed>[],
+) {
+  const correction = show(await find(trx, `${row.batch_id}-${row.correction_no}`));
+  return { status: 200, body: { correction, flags, next, corrections } };
+}

@@ -1,0 +1,275 @@
+import { toUnit } from "../../core/quantity.js";
+import type { Db, Trx } from "../../db/client.js";
+import type { BatchView } from "../../decision/batch-view.js";
+import { nextStep } from "../../decision/next-step.js";
+import { earliestPieces, openChange } from "../../decision/open-change.js";
+import { listOpenBatches, lockBatches } from "../../decision/queries.js";
+import { enterRegisters, valueAt } from "../../decision/register-entries.js";
+import { replan } from "../../decision/replan.js";
+import { sayList, sayPm } from "../../decision/words.js";
+import { WriteHeaders, write } from "../../http/idempotency.js";
+import { showVoided, VoidCreate } from "../../http/journal.js";
+import { lengthPm } from "../../http/lengths.js";
+import { readCursor, toPage } from "../../http/pagination.js";
+import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
+import type { App } from "../../http/types.js";
+import {
+  findCurrentEdge,
+  findEdge,
+  findTool,
+  insertEdge,
+  insertEdgesInBatches,
+  listEdges,
+  listPlaces,
+  listRegisters,
+  settleToolChanges,
+  voidEdge,
+} from "./queries.js";
+import {
+  type Edge,
+  EdgeAnswer,
+  EdgeCreate,
+  EdgeList,
+  EdgePath,
+  EdgeQuery,
+  EdgesPath,
+  EdgeVoided,
+} from "./schemas.js";
+
+type ToolRow = NonNullable<Awaited<ReturnType<typeof findTool>>>;
+type EdgeRow = NonNullable<Awaited<ReturnType<typeof findEdge>>>;
+type RegisterRow = Awaited<ReturnType<typeof listRegisters>>[number];
+type PlaceRow = Awaited<ReturnType<typeof listPlaces>>[number];
+
+export async function edgeRoutes(app: App, { db }: { db: Db }) {
+  app.post("/tools/:tool_id/edges", {
+    schema: {
+      operationId: "createEdge",
+      summary: "Enter a fresh edge of a tool",
+      description:
+        "It counts in the batch named from the piece named on, and in the machine's other open batches too. Advice to change the tool is settled by it.",
+      tags: ["edges"],
+      params: EdgesPath,
+      headers: WriteHeaders,
+      body: EdgeCreate,
+      response: {
+        201: answer("The edge as it is kept, and what to do next", EdgeAnswer),
+        ...problems({
+          404: "There is no such tool",
+          409: "The batch is closed, or the same request is still being worked on",
+          422: "A register of the tool is missing or one of another tool is named, the batch does not run on the tool's machine, or the piece is beyond it; or the Idempotency-Key belongs to another request",
+        }),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => {
+        const tool = await findToolOrRefuse(trx, request.params.tool_id);
+        return { status: 201, body: await createEdge(trx, tool, request.body) };
+      }),
+  });
+
+  app.get("/tools/:tool_id/edges", {
+    schema: {
+      operationId: "listEdges",
+      summary: "List the edges of a tool, voided ones among them",
+      tags: ["edges"],
+      params: EdgesPath,
+      querystring: EdgeQuery,
+      response: {
+        200: answer("Edges, oldest first", EdgeList),
+        ...problems({ 404: "There is no such tool" }),
+      },
+    },
+    handler: async ({ params, query }) => {
+      const { tool_id: toolId } = await findToolOrRefuse(db, params.tool_id);
+      const [after = "0"] = readCursor(query.cursor, 1);
+      const edges = await listEdges(db, { toolId, after, limit: query.limit + 1 });
+      const ids = edges.map(({ edge_id }) => edge_id);
+      const places = ids.length > 0 ? await listPlaces(db, ids) : [];
+      return toPage(
+        edges,
+        query.limit,
+        ({ edge_id }) => [edge_id],
+        (edge) => toEdge(edge, places),
+      );
+    },
+  });
+
+  app.post("/tools/:tool_id/edges/:edge_id/void", {
+    schema: {
+      operationId: "voidEdge",
+      summary: "Take an edge of a tool out of all that is decided",
+      description:
+        "The register values that were keyed with it are voided too. Only the latest edge can be voided.",
+      tags: ["edges"],
+      params: EdgePath,
+      headers: WriteHeaders,
+      body: VoidCreate,
+      response: {
+        200: answer("The edge as it is kept now, and what to do next", EdgeVoided),
+        ...problems({
+          404: "There is no such tool, or no such edge of it",
+          409: "It is voided already, is the first or not the latest, or the same request is still being worked on",
+          422: "The Idempotency-Key belongs to another request",
+        }),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => {
+        const tool = await findToolOrRefuse(trx, request.params.tool_id);
+        const { reason, by = null } = request.body;
+        const body = await removeEdge(trx, tool, request.params.edge_id, { reason, by });
+        return { status: 200, body };
+      }),
+  });
+}
+
+async function createEdge(trx: Trx, tool: ToolRow, body: EdgeCreate): Promise<EdgeAnswer> {
+  const registers = await listRegisters(trx, tool.tool_id);
+  const { view, at, elsewhere, from } = await openChange(trx, tool, body);
+  refuseOtherRegisters(tool, registers, body);
+  refuseMissingRegisters(tool, registers, body, view, at.fromPiece);
+  const edge = await insertEdge(trx, {
+    tool_id: tool.tool_id,
+    reason: body.reason,
+    by_name: body.by ?? null,
+  });
+  await insertEdgesInBatches(
+    trx,
+    [...from].map(([batch_id, from_piece]) => ({ batch_id, edge_id: edge.edge_id, from_piece })),
+  );
+  const values = body.registers.map(({ register_id, value }) => ({
+    registerId: register_id,
+    valuePm: lengthPm(value, tool.unit),
+  }));
+  if (values.length > 0) {
+    await enterRegisters(trx, at, elsewhere, values, {
+      origin: "edge",
+      reason: null,
+      correction_no: null,
+      edge_id: edge.edge_id,
+      by_name: body.by ?? null,
+    });
+  }
+  await settleToolChanges(trx, tool.tool_id);
+  const replanned = (await replan(trx, from)).get(at.batchId);
+  if (!replanned) throw new Error(`batch ${at.batchId} is not there`);
+  const { view: after, open } = replanned;
+  return {
+    edge_id: edge.edge_id,
+    tool_id: tool.tool_id,
+    number: edge.number,
+    reason: body.reason,
+    batch_id: at.batchId,
+    from_piece: at.fromPiece,
+    registers: values.map(({ registerId, valuePm }) => ({
+      register_id: registerId,
+      value: toUnit(valuePm, tool.unit),
+    })),
+    unit: tool.unit,
+    also_in: elsewhere.map(({ batchId, fromPiece }) => ({ batch_id: batchId, from_piece: fromPiece })),
+    next: nextStep(after, open, after.lastPieceCut, []),
+  };
+}
+
+function refuseOtherRegisters(tool: ToolRow, registers: readonly RegisterRow[], body: EdgeCreate): void {
+  const known = registers.map(({ register_id, label }) => `${label} (${register_id})`);
+  const errors = body.registers.flatMap(({ register_id }, i): FieldError[] =>
+    registers.some((register) => register.register_id === register_id)
+      ? []
+      : [
+          {
+            pointer: `/registers/${i}/register_id`,
+            detail: `register ${register_id} is not one of tool ${tool.number} ${tool.name}; ${known.length > 0 ? `it has ${sayList(known)}` : "it has none: send an empty list"}`,
+          },
+        ],
+  );
+  if (errors.length > 0) throw problemAt("unprocessable", errors);
+}
+
+function refuseMissingRegisters(
+  tool: ToolRow,
+  registers: readonly RegisterRow[],
+  body: EdgeCreate,
+  view: BatchView,
+  fromPiece: number,
+): void {
+  const missing = registers
+    .filter(({ register_id }) => !body.registers.some((given) => given.register_id === register_id))
+    .map(({ register_id, label }) => {
+      const held = sayPm(valueAt(view, register_id, fromPiece, 1), tool.unit);
+      return `${label} (register ${register_id}, holding ${held} so far)`;
+    });
+  if (missing.length === 0) return;
+  throw problemAt("unprocessable", [
+    {
+      pointer: "/registers",
+      detail: `${sayList(missing)} ${missing.length > 1 ? "are" : "is"} missing: list every register of tool ${tool.number} ${tool.name} with what the control shows in it now, unchanged ones too`,
+    },
+  ]);
+}
+
+async function removeEdge(
+  trx: Trx,
+  tool: ToolRow,
+  edgeId: string,
+  about: { reason: string; by: string | null },
+): Promise<EdgeVoided> {
+  const places = await listPlaces(trx, [edgeId]);
+  const from = earliestPieces(places);
+  const open = await listOpenBatches(trx, tool.machine_id);
+  const batchIds = [...new Set([...open, ...from.keys()])];
+  if (batchIds.length > 0) await lockBatches(trx, batchIds);
+  await refuseVoid(trx, tool, await findEdgeOrRefuse(trx, tool.tool_id, edgeId));
+  await voidEdge(trx, edgeId, about);
+  const replanned = await replan(trx, from);
+  const edge = await findEdgeOrRefuse(trx, tool.tool_id, edgeId);
+  return {
+    ...toEdge(edge, places),
+    next: [...replanned].map(([batch_id, { view, open }]) => ({
+      batch_id,
+      next: nextStep(view, open, view.lastPieceCut, []),
+    })),
+  };
+}
+
+async function refuseVoid(trx: Trx, tool: ToolRow, edge: EdgeRow): Promise<void> {
+  const refuse = (detail: string) =>
+    new ProblemError("conflict", `Edge ${edge.number} of tool ${tool.number} ${tool.name} ${detail}.`);
+  if (edge.voided_at !== null) throw refuse(`was voided at ${edge.voided_at} already (${edge.void_reason})`);
+  if (edge.number === 1) throw refuse("is the one it was set up with: enter a fresh edge instead");
+  const current = await findCurrentEdge(trx, tool.tool_id);
+  if (current && current.edge_id !== edge.edge_id) {
+    throw refuse(`is not the latest: void edge ${current.number} (edge_id ${current.edge_id}) first`);
+  }
+}
+
+async function findToolOrRefuse(db: Db, toolId: string): Promise<ToolRow> {
+  const tool = await findTool(db, toolId);
+  if (!tool) throw new ProblemError("not-found", `There is no tool ${toolId}. GET /v1/tools lists them.`);
+  return tool;
+}
+
+async function findEdgeOrRefuse(db: Db, toolId: string, edgeId: string): Promise<EdgeRow> {
+  const edge = await findEdge(db, toolId, edgeId);
+  if (edge) return edge;
+  throw new ProblemError(
+    "not-found",
+    `Tool ${toolId} has no edge ${edgeId}. GET /v1/tools/${toolId}/edges lists them.`,
+  );
+}
+
+function toEdge(row: EdgeRow, places: readonly PlaceRow[]): Edge {
+  return {
+    edge_id: row.edge_id,
+    tool_id: row.tool_id,
+    number: row.number,
+    reason: row.reason,
+    in_batches: places
+      .filter(({ edge_id }) => edge_id === row.edge_id)
+      .map(({ batch_id, from_piece }) => ({ batch_id, from_piece })),
+    by: row.by_name,
+    created_at: row.created_at,
+    voided: showVoided(row),
+  };
+}

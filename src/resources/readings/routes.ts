@@ -1,0 +1,178 @@
+import type { z } from "zod";
+import { fromNumeric } from "../../core/quantity.js";
+import type { Db } from "../../db/client.js";
+import { optionalPm } from "../../decision/batch-view.js";
+import { showNamed } from "../../decision/correction-row.js";
+import { showReading } from "../../decision/judge-reading.js";
+import { nextStep } from "../../decision/next-step.js";
+import { lockBatches, updateLastPieceCut } from "../../decision/queries.js";
+import { ReadingRecorder } from "../../decision/record-readings.js";
+import { replan } from "../../decision/replan.js";
+import type { ReadingInput } from "../../decision/resolve-reading.js";
+import { Reading } from "../../decision/wire.js";
+import { fingerprint, WriteHeaders, write } from "../../http/idempotency.js";
+import { showVoided, VoidCreate } from "../../http/journal.js";
+import { readCursor, toPage } from "../../http/pagination.js";
+import { answer, ProblemError, problems } from "../../http/problem.js";
+import type { App } from "../../http/types.js";
+import { findReading, listReadings, voidReading } from "./queries.js";
+import {
+  type ReadingCreate,
+  ReadingList,
+  ReadingPath,
+  ReadingQuery,
+  ReadingsAnswer,
+  ReadingsCreate,
+  VoidAnswer,
+} from "./schemas.js";
+
+export async function readingRoutes(app: App, { db }: { db: Db }) {
+  const recorder = new ReadingRecorder(db);
+
+  app.post("/readings", {
+    schema: {
+      operationId: "createReadings",
+      summary: "Take in one reading or many; answers verdicts, corrections and the next check",
+      tags: ["readings"],
+      headers: WriteHeaders,
+      body: ReadingsCreate,
+      response: {
+        201: answer("What follows from the readings, the one thing to do next first", ReadingsAnswer),
+        ...problems({
+          409: "The same request is still being worked on",
+          422: "Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request",
+        }),
+      },
+    },
+    handler: async (request, reply) => {
+      const { body } = request;
+      const key = request.headers["idempotency-key"];
+      const isArray = Array.isArray(body);
+      const outcome = await recorder.post({
+        readings: (isArray ? body : [body]).map(toInput),
+        isArray,
+        key,
+        fingerprint: key === undefined ? undefined : fingerprint(request),
+      });
+      if (outcome.replayed) reply.header("idempotency-replayed", "true");
+      reply.code(201).type("application/json; charset=utf-8").serializer(asItIs);
+      return outcome.body as never;
+    },
+  });
+
+  app.get("/readings", {
+    schema: {
+      operationId: "listReadings",
+      summary: "List the readings of a batch, in the order they came",
+      tags: ["readings"],
+      querystring: ReadingQuery,
+      response: { 200: answer("Readings, oldest first; voided ones among them", ReadingList) },
+    },
+    handler: async ({ query }) => {
+      const [after = "0"] = readCursor(query.cursor, 1);
+      const rows = await listReadings(db, {
+        batchId: query.batch_id,
+        featureId: query.feature_id,
+        gaugeId: query.gauge_id,
+        piece: query.piece,
+        from: query.from,
+        to: query.to,
+        after: Number(after),
+        limit: query.limit + 1,
+      });
+      return toPage(rows, query.limit, ({ reading_no }) => [reading_no], showRow);
+    },
+  });
+
+  app.get("/readings/:reading_id", {
+    schema: {
+      operationId: "getReading",
+      summary: "Show one reading",
+      tags: ["readings"],
+      params: ReadingPath,
+      response: { 200: answer("The reading", Reading), ...problems({ 404: "There is no such reading" }) },
+    },
+    handler: async ({ params }) => showRow(await find(db, params.reading_id)),
+  });
+
+  app.post("/readings/:reading_id/void", {
+    schema: {
+      operationId: "voidReading",
+      summary: "Take a reading out of all that is decided",
+      tags: ["readings"],
+      params: ReadingPath,
+      headers: WriteHeaders,
+      body: VoidCreate,
+      response: {
+        200: answer("What would have been without it", VoidAnswer),
+        ...problems({
+          404: "There is no such reading",
+          409: "It is voided already, or the same request is still being worked on",
+          422: "The Idempotency-Key belongs to another request",
+        }),
+      },
+    },
+    handler: (request, reply) =>
+      write(request, reply, db, async (trx) => {
+        const { reading_id } = request.params;
+        const row = await find(trx, reading_id);
+        await lockBatches(trx, [row.batch_id]);
+        const { reason, by = null } = request.body;
+        if (!(await voidReading(trx, row.batch_id, row.reading_no, { reason, by }))) {
+          throw new ProblemError("conflict", `Reading ${reading_id} is voided already.`);
+        }
+        await updateLastPieceCut(trx, row.batch_id);
+        const { view, open } = (await replan(trx, new Map([[row.batch_id, row.piece]]))).get(row.batch_id)!;
+        const body = {
+          reading: showRow(await find(trx, reading_id)),
+          next: nextStep(view, open, view.lastPieceCut, []),
+          corrections: open.map((correction) => showNamed(correction, view)),
+        };
+        return { status: 200, body };
+      }),
+  });
+}
+
+const units = { mm: "mm", inch: "inch", in: "inch", um: "µm", "\u00b5m": "µm", "\u03bcm": "µm" } as const;
+
+/** One spelling for each unit, and instants in UTC. */
+function toInput(reading: z.output<typeof ReadingCreate>): ReadingInput {
+  const { unit, measured_at } = reading;
+  return {
+    ...reading,
+    unit: units[unit],
+    measured_at: measured_at === undefined ? undefined : new Date(measured_at).toISOString(),
+  };
+}
+
+/** The recorder keeps its answer as text, so that a repeated request gets the very same. */
+function asItIs(payload: unknown): string {
+  return typeof payload === "string" ? payload : JSON.stringify(payload);
+}
+
+type Row = NonNullable<Awaited<ReturnType<typeof findReading>>>;
+
+async function find(db: Db, readingId: string): Promise<Row> {
+  const [batchId = "0", readingNo = "0"] = readingId.split("-");
+  const row = await findReading(db, batchId, Number(readingNo));
+  if (!row)
+    throw new ProblemError(
+      "not-found",
+      `There is no reading ${readingId}: GET /v1/readings?batch_id=… lists them.`,
+    );
+  return row;
+}
+
+function showRow(row: Row) {
+  const feature = {
+    characteristic: row.characteristic,
+    nominalPm: fromNumeric(row.nominal_mm),
+    lowerPm: optionalPm(row.lower_limit_mm),
+    upperPm: optionalPm(row.upper_limit_mm),
+  };
+  const shown = showReading(row, fromNumeric(row.value_mm), feature, {
+    unit: row.part_unit,
+    rule: row.decision_rule,
+  });
+  return { ...shown, voided: showVoided(row) };
+}

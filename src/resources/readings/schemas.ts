@@ -1,0 +1,150 @@
+import { z } from "zod";
+import { CheckPlan, Correction, exampleOf, NextStep, Reading } from "../../decision/wire.js";
+import { Cut, Piece } from "../../http/journal.js";
+import { pageOf, pageQuery } from "../../http/pagination.js";
+import { Id, Instant, Length, Name, ReadingValue, strict } from "../../http/types.js";
+
+const mostReadings = 5_000;
+
+const ReadingUnit = z.enum(
+  ["mm", "inch", "in", "um", "\u00b5m", "\u03bcm"],
+  'must be "mm", "inch" or "um", beside every value',
+);
+
+/** A reading's identity: batch and number in it. */
+const ReadingId = z
+  .string()
+  .regex(
+    /^[1-9]\d{0,17}-[1-9]\d{0,8}$/,
+    'is no id of a reading; send one that this service has given out, such as "3-17"',
+  );
+
+const CutWith = strict({
+  register_id: Id.optional().describe("The register"),
+  register_number: z.number().int().optional().describe("Or its number at the control"),
+  value: Length.describe("What it held when this piece was cut, in the machine's unit"),
+}).refine(
+  ({ register_id, register_number }) => (register_id === undefined) !== (register_number === undefined),
+  'names its register either by "register_id" or by "register_number"',
+);
+
+export const ReadingCreate = strict({
+  feature_id: Id.optional().describe("Feature measured"),
+  part_number: Name.optional().describe("Or by names: part number"),
+  revision: Name.optional().describe("Its revision"),
+  characteristic: Name.optional().describe("Balloon number of the feature on the drawing"),
+  batch_id: Id.optional().describe("Batch of the piece"),
+  batch: Name.optional().describe("Or its name"),
+  piece: Piece.describe("Piece, numbered in cutting order from 1"),
+  cut: Cut.optional().describe("2 and more: the same piece cut again. Absent: 1"),
+  value: ReadingValue.describe("What the gauge showed"),
+  unit: ReadingUnit.describe("Unit of `value`: mm, um or inch"),
+  gauge_id: Id.optional().describe("Gauge that took it; absent: the one that the feature names"),
+  gauge: Name.optional().describe("Or its name"),
+  measured_at: Instant.optional().describe("When it was taken"),
+  taken_by: Name.optional().describe("Who took it"),
+  serial: Name.optional().describe("Serial number of the piece"),
+  source_id: Name.optional().describe(
+    "The sender's own identity of this reading: sent again it is a duplicate",
+  ),
+  piece_within: z
+    .number()
+    .int()
+    .min(1)
+    .max(1000)
+    .optional()
+    .describe(
+      "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
+    ),
+  cut_with: z
+    .array(CutWith)
+    .max(20)
+    .optional()
+    .describe("Offsets in force as a log prints them: they beat the history and are entered in it"),
+})
+  .superRefine((reading, context) => {
+    const refuse = (field: string, message: string) =>
+      context.addIssue({ code: "custom", path: [field], message });
+    if (reading.feature_id !== undefined && reading.characteristic !== undefined) {
+      refuse("characteristic", 'names the feature a second time: send it or "feature_id"');
+    }
+    if (reading.batch_id !== undefined && reading.batch !== undefined) {
+      refuse("batch", 'names the batch a second time: send it or "batch_id"');
+    }
+    if (reading.gauge_id !== undefined && reading.gauge !== undefined) {
+      refuse("gauge", 'names the gauge a second time: send it or "gauge_id"');
+    }
+  })
+  .meta({
+    id: "ReadingCreate",
+    description: "One measured value of one feature of one piece, by ids or by names",
+    examples: [
+      {
+        part_number: "HB-2041",
+        revision: "B",
+        characteristic: "12",
+        batch: "B-118",
+        piece: 12,
+        value: "6.04",
+        unit: "mm",
+        gauge: "micrometer 0-25 no. 3",
+      },
+    ],
+  });
+
+export const ReadingsCreate = z.union([ReadingCreate, z.array(ReadingCreate).min(1).max(mostReadings)]).meta({
+  id: "ReadingsCreate",
+  description: `One reading, or up to ${mostReadings} taken whole or not at all`,
+  examples: [exampleOf(ReadingCreate), [exampleOf(ReadingCreate)]],
+});
+
+export const ReadingsAnswer = z
+  .strictObject({
+    next: NextStep.describe("The one thing to do next"),
+    readings: z.array(Reading).describe("The readings as they were taken in, with their verdicts"),
+    corrections: z.array(Correction).describe("Advice that they gave rise to, changed or withdrew"),
+    next_checks: z.array(CheckPlan).describe("What to measure next"),
+  })
+  .meta({
+    id: "ReadingsAnswer",
+    description: "What follows from readings",
+    examples: [
+      {
+        next: exampleOf(NextStep),
+        readings: [exampleOf(Reading)],
+        corrections: [exampleOf(Correction)],
+        next_checks: [exampleOf(CheckPlan)],
+      },
+    ],
+  });
+
+export const VoidAnswer = z
+  .strictObject({
+    reading: Reading.describe("The voided reading"),
+    next: NextStep.describe("The one thing to do next"),
+    corrections: z.array(Correction).describe("Advice that stands in its batch now"),
+  })
+  .meta({
+    id: "ReadingVoided",
+    description: "What follows from voiding a reading",
+    examples: [
+      { reading: exampleOf(Reading), next: exampleOf(NextStep), corrections: [exampleOf(Correction)] },
+    ],
+  });
+
+export const ReadingPath = strict({ reading_id: ReadingId.describe("Identity of the reading") });
+const QueryPiece = z
+  .string()
+  .regex(/^[1-9]\d{0,7}$/, "must be a piece number")
+  .transform(Number)
+  .meta({ type: "integer", minimum: 1 });
+export const ReadingQuery = strict({
+  batch_id: Id.describe("Batch of the readings"),
+  feature_id: Id.optional().describe("Only of this feature"),
+  gauge_id: Id.optional().describe("Only by this gauge"),
+  piece: QueryPiece.optional().describe("Only of this piece"),
+  from: Instant.optional().describe("Only measured at or after this instant"),
+  to: Instant.optional().describe("Only measured before this instant"),
+  ...pageQuery,
+});
+export const ReadingList = pageOf("ReadingList", Reading);

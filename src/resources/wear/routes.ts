@@ -1,0 +1,139 @@
+import { fromNumeric, toUnit } from "../../core/quantity.js";
+import { rememberedPrior } from "../../core/wear-offset/edge-memory.js";
+import { plainPrior } from "../../core/wear-offset/estimate.js";
+import { offsetsOf } from "../../core/wear-offset/follow-block.js";
+import { piecesToLimit } from "../../core/wear-offset/forecast.js";
+import { roundChange } from "../../core/wear-offset/propose-changes.js";
+import { safeStartMm } from "../../core/wear-offset/safe-start.js";
+import type { Db } from "../../db/client.js";
+import { pieceAhead, progressAt } from "../../decision/advise.js";
+import type { BatchView } from "../../decision/batch-view.js";
+import { loadBatchViews } from "../../decision/batch-work.js";
+import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/queries.js";
+import { valueAt } from "../../decision/register-entries.js";
+import { answer, ProblemError, problems } from "../../http/problem.js";
+import type { App } from "../../http/types.js";
+import { type EntryRow, findLatestBatch, findTool, listEntries, listRegisters } from "./queries.js";
+import { Wear, WearPath, WearQuery } from "./schemas.js";
+
+const mostEntries = 100;
+
+export async function wearRoutes(app: App, { db }: { db: Db }) {
+  app.get("/tools/:tool_id/wear", {
+    schema: {
+      operationId: "getWear",
+      summary: "What a tool's registers hold, how fast it wears and where a fresh edge should start",
+      tags: ["wear"],
+      params: WearPath,
+      querystring: WearQuery,
+      response: {
+        200: answer("Wear of the tool", Wear),
+        ...problems({ 404: "There is no such tool or batch, or the tool does not work in that batch" }),
+      },
+    },
+    handler: async ({ params, query }) => {
+      const tool = await findTool(db, params.tool_id);
+      if (!tool)
+        throw new ProblemError("not-found", `There is no tool ${params.tool_id}: GET /v1/tools lists them.`);
+      const batchId = query.batch_id ?? (await findLatestBatch(db, tool.tool_id));
+      const [view] = batchId === undefined ? [] : await loadBatchViews(db, [batchId]);
+      if (query.batch_id !== undefined && !view?.tools.has(tool.tool_id)) {
+        throw new ProblemError(
+          "not-found",
+          `There is no batch ${query.batch_id} on the machine of this tool.`,
+        );
+      }
+      const registers = await listRegisters(db, tool.tool_id);
+      const [edges, use, values, entries] = await Promise.all([
+        listCurrentEdges(db, tool.machine_id),
+        listEdgeUse(db, tool.machine_id),
+        listCurrentValues(db, tool.machine_id),
+        listEntries(
+          db,
+          registers.map((row) => row.register_id),
+          mostEntries,
+        ),
+      ]);
+      const edge = edges.find((row) => row.tool_id === tool.tool_id)!;
+      const pieces = use
+        .filter((row) => row.edge_id === edge.edge_id)
+        .reduce((sum, row) => sum + row.pieces, 0);
+      const show = (pm: number) => toUnit(pm, tool.unit);
+      return {
+        tool_id: tool.tool_id,
+        batch_id: view?.batchId ?? null,
+        edge: { edge_id: edge.edge_id, number: edge.number, reason: edge.reason, pieces_cut: pieces },
+        registers: registers.map((row) => {
+          const held = values.find((value) => value.register_id === row.register_id)!;
+          const learned = view && learnedOf(view, row.register_id);
+          const mine = entries.filter((entry) => entry.register_id === row.register_id);
+          const valueNow = learned?.valueNowPm ?? fromNumeric(held.value_mm);
+          return {
+            register_id: row.register_id,
+            number: row.number,
+            label: row.label,
+            unit: tool.unit,
+            value_now: show(valueNow),
+            cumulative_change: show(valueNow - (learned?.valueAtEdgePm ?? fromNumeric(row.start_value_mm))),
+            wear_rate_per_piece:
+              learned?.rateMm === undefined ? null : Number(show(-learned.rateMm * 1e9).toFixed(7)) + 0,
+            pieces_to_limit: learned?.piecesToLimit ?? null,
+            proposed_start: learned ? show(learned.proposedStartPm) : null,
+            safe_start: learned ? show(learned.safeStartPm) : null,
+            entries: mine.map((entry) => showEntry(entry, show)),
+          };
+        }),
+      };
+    },
+  });
+}
+
+function showEntry(entry: EntryRow, show: (pm: number) => number) {
+  return {
+    at: entry.created_at,
+    batch_id: entry.batch_id,
+    from_piece: entry.from_piece,
+    from_cut: entry.from_cut,
+    change: show(fromNumeric(entry.change_mm)),
+    value: show(fromNumeric(entry.value_mm)),
+    reason: entry.reason,
+    correction_id: entry.correction_no === null ? null : `${entry.batch_id}-${entry.correction_no}`,
+    by: entry.by_name,
+  };
+}
+
+/** What a batch has learned about a register that its features answer to. */
+function learnedOf(view: BatchView, registerId: string) {
+  const blockView = view.blocks.find(({ block }) =>
+    block.registers.some((register) => register.registerId === registerId),
+  );
+  if (!blockView) return undefined;
+  const { block, journal } = blockView;
+  const next = pieceAhead(view, blockView);
+  const r = block.registers.findIndex((register) => register.registerId === registerId);
+  const register = block.registers[r]!;
+  const progress = progressAt(blockView, next);
+  const { estimate } = progress;
+  const known = progress.registers[r]!;
+  const edge = journal.events.findLast(
+    (event) => event.kind === "fresh_edge" && event.tool === register.tool && event.piece <= next,
+  );
+  const valueAtEdgePm = edge ? valueAt(view, registerId, edge.piece, 1) : journal.start[r]!.valuePm;
+  const prior = rememberedPrior(known.memory, plainPrior(block, r));
+  const rest = estimate.edgeFrom[register.tool]! + block.tools[register.tool]!.lifePieces - estimate.piece;
+  const ahead = view.lastPieceCut - estimate.piece;
+  const toLimit = block.features.flatMap((feature, f) => {
+    if (feature.effects[r] === 0) return [];
+    const pieces = piecesToLimit(block, estimate, f, offsetsOf(progress), Math.max(rest, 0));
+    return pieces === undefined ? [] : Math.max(1, pieces - ahead);
+  });
+  const start = (mm: number) => known.zeroPm + roundChange(mm * 1e9, register.leastIncrementPm);
+  return {
+    valueNowPm: known.valuePm,
+    valueAtEdgePm,
+    rateMm: known.usedSinceEdge > 0 ? estimate.mean[block.registers.length + r] : undefined,
+    piecesToLimit: toLimit.length > 0 ? Math.min(...toLimit) : undefined,
+    proposedStartPm: start(-prior.level),
+    safeStartPm: start(safeStartMm(block, r, prior, estimate.scatter)),
+  };
+}
