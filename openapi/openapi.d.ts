@@ -1,0 +1,6017 @@
+export interface paths {
+    "/healthz": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say whether the process runs */
+        get: operations["getHealth"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/readyz": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say whether the service can work: whether it reaches its database */
+        get: operations["getReadiness"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/machines": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the machines */
+        get: operations["listMachines"];
+        put?: never;
+        /** Set up a machine */
+        post: operations["createMachine"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/machines/{machine_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one machine */
+        get: operations["getMachine"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the tools, with their registers */
+        get: operations["listTools"];
+        put?: never;
+        /** Set up a tool with its registers */
+        post: operations["createTool"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one tool with its registers */
+        get: operations["getTool"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the gauges */
+        get: operations["listGauges"];
+        put?: never;
+        /** Set up a gauge */
+        post: operations["createGauge"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one gauge */
+        get: operations["getGauge"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        /**
+         * Change what is known about a gauge, as after a calibration
+         * @description Readings taken before keep the verdict they were given.
+         */
+        patch: operations["updateGauge"];
+        trace?: never;
+    };
+    "/v1/parts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the parts, without their features */
+        get: operations["listParts"];
+        put?: never;
+        /** Set up a part with its features */
+        post: operations["createPart"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/parts/{part_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one part with its features */
+        get: operations["getPart"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/features/{feature_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one feature */
+        get: operations["getFeature"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        /**
+         * Change what cuts a feature, its gauge, its target or its importance
+         * @description Limits, kind and nominal size only change with a new revision of the part.
+         */
+        patch: operations["updateFeature"];
+        trace?: never;
+    };
+    "/v1/batches": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the batches */
+        get: operations["listBatches"];
+        put?: never;
+        /**
+         * Open a batch on a machine
+         * @description What the machine's registers hold and how far its edges have worn is taken over from the batches before.
+         */
+        post: operations["createBatch"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one batch */
+        get: operations["getBatch"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/close": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Close a batch */
+        post: operations["closeBatch"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/count": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say how far a batch has come */
+        post: operations["countPieces"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/interruptions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the interruptions of a batch, voided ones among them */
+        get: operations["listInterruptions"];
+        put?: never;
+        /** Enter an interruption of a batch */
+        post: operations["createInterruption"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/interruptions/{interruption_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take an interruption out of all that is decided */
+        post: operations["voidInterruption"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/registers/{register_id}/entries": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the entries of a register, voided ones among them */
+        get: operations["listRegisterEntries"];
+        put?: never;
+        /**
+         * Enter a value that was keyed into a register
+         * @description For a change made without a correction. It counts in the batch named from the piece named on, and in the machine's other open batches too.
+         */
+        post: operations["createRegisterEntry"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/registers/{register_id}/entries/{entry_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take an entry of a register out of all that is decided
+         * @description What was entered with it in the machine's other batches is voided too.
+         */
+        post: operations["voidRegisterEntry"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}/edges": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the edges of a tool, voided ones among them */
+        get: operations["listEdges"];
+        put?: never;
+        /**
+         * Enter a fresh edge of a tool
+         * @description It counts in the batch named from the piece named on, and in the machine's other open batches too. Advice to change the tool is settled by it.
+         */
+        post: operations["createEdge"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}/edges/{edge_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take an edge of a tool out of all that is decided
+         * @description The register values that were keyed with it are voided too. Only the latest edge can be voided.
+         */
+        post: operations["voidEdge"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings of a batch, in the order they came */
+        get: operations["listReadings"];
+        put?: never;
+        /** Take in one reading or many; answers verdicts, corrections and the next check */
+        post: operations["createReadings"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/{reading_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one reading */
+        get: operations["getReading"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/{reading_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take a reading out of all that is decided */
+        post: operations["voidReading"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List corrections */
+        get: operations["listCorrections"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one correction with its arithmetic */
+        get: operations["getCorrection"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/apply": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say that a change was set at the control, from which piece on and to what value */
+        post: operations["applyCorrection"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/decline": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say that advice is not followed, and why */
+        post: operations["declineCorrection"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/finding": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Say what was found when the advice was to find the cause */
+        post: operations["answerFinding"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take back that a change was set */
+        post: operations["voidCorrection"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}/wear": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What a tool's registers hold, how fast it wears and where a fresh edge should start */
+        get: operations["getWear"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What to measure on a piece, and why; asking changes nothing */
+        get: operations["getChecks"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/features/{feature_id}/interval": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How often a feature is measured in a batch, and why */
+        get: operations["getInterval"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+}
+export type webhooks = Record<string, never>;
+export interface components {
+    schemas: {
+        /**
+         * @description Pieces of one part that one machine cuts one after the other
+         * @example {
+         *       "batch_id": "3",
+         *       "name": "B-118",
+         *       "part_id": "8",
+         *       "machine_id": "3",
+         *       "operation": "20",
+         *       "quantity": 200,
+         *       "last_piece_cut": 12,
+         *       "created_at": "2026-03-02T06:40:00.000Z",
+         *       "closed_at": null,
+         *       "closed_by": null
+         *     }
+         */
+        Batch: {
+            /** @description Identity of the batch */
+            batch_id: string;
+            /** @description What the shop calls it */
+            name: string;
+            /** @description The part that is made, at one revision of its drawing */
+            part_id: string;
+            /** @description The machine that it runs on */
+            machine_id: string;
+            /** @description The operation that is run; null: every feature of the part counts */
+            operation: string | null;
+            /** @description How many pieces it has; null: not said */
+            quantity: number | null;
+            /** @description Last piece known to be cut, by a reading or a count; 0: none yet */
+            last_piece_cut: number;
+            /**
+             * Format: date-time
+             * @description When it was opened
+             */
+            created_at: string;
+            /** @description When it was closed; null: it is open */
+            closed_at: string | null;
+            /** @description Who closed it; null: open, or not said */
+            closed_by: string | null;
+        };
+        /**
+         * @description Closes a batch: nothing more is cut in it, and its open advice is withdrawn
+         * @example {
+         *       "by": "shift A"
+         *     }
+         */
+        BatchClose: {
+            /** @description Who closes it */
+            by?: string | null;
+        };
+        /**
+         * @description A batch to be opened: pieces of one part that one machine cuts one after the other
+         * @example {
+         *       "name": "B-118",
+         *       "part_id": "8",
+         *       "machine_id": "3",
+         *       "operation": "20",
+         *       "quantity": 200
+         *     }
+         */
+        BatchCreate: {
+            /** @description What the shop calls it, such as its order number; no other batch may have this name */
+            name: string;
+            /** @description The part that is made, at one revision of its drawing */
+            part_id: string;
+            /** @description The machine that it runs on */
+            machine_id: string;
+            /** @description The operation that is run: features of other operations are left out. Absent: every feature counts */
+            operation?: string | null;
+            /** @description How many pieces it has; absent: nobody knows yet */
+            quantity?: number | null;
+        };
+        /** @description One page of a list */
+        BatchList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Batch"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What to measure on one piece, and why
+         * @example {
+         *       "batch_id": "3",
+         *       "piece": 13,
+         *       "seat": null,
+         *       "state": "every_piece",
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "gauge_id": "5",
+         *           "sure_piece": true,
+         *           "rule": "after_change",
+         *           "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *         }
+         *       ],
+         *       "left_out": [],
+         *       "next_pieces": [
+         *         14,
+         *         15,
+         *         16
+         *       ],
+         *       "wait_for_result": true
+         *     }
+         */
+        CheckPlan: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description The piece to be measured */
+            piece: number;
+            /** @description Seat in the fixture; null: none named */
+            seat: null;
+            /**
+             * @description `relaxed`: every block of features has earned an interval above one piece
+             * @enum {string}
+             */
+            state: "every_piece" | "relaxed" | "cause_open";
+            /** @description What to measure on this piece, in the part's order */
+            features: {
+                /** @description Feature to measure */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Gauge to measure it with; null: none is named */
+                gauge_id: string | null;
+                /** @description True: take this very piece at the machine, not one out of the chute */
+                sure_piece: boolean;
+                /** @description Rule that asks for it */
+                rule: string;
+                /** @description The same in words */
+                why: string;
+            }[];
+            /** @description What need not be measured on it */
+            left_out: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description Why not on this piece */
+                why: string;
+            }[];
+            /** @description Pieces after it on which something is due if all goes well */
+            next_pieces: number[];
+            /** @description True: cut nothing more until this piece's readings are in */
+            wait_for_result: boolean;
+        };
+        /**
+         * @description What is advised about a register, with its arithmetic
+         * @example {
+         *       "correction_id": "3-1",
+         *       "status": "proposed",
+         *       "kind": "change",
+         *       "tool_id": "2",
+         *       "register_id": "4",
+         *       "register_number": 7,
+         *       "register_label": "D7 wear",
+         *       "unit": "mm",
+         *       "value_now": 0,
+         *       "change": -0.02,
+         *       "value_after": -0.02,
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "reading_ids": [
+         *         "3-1"
+         *       ],
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "effect": 2,
+         *           "unit": "mm",
+         *           "expected_before": 6.0397,
+         *           "expected_after": 5.9997,
+         *           "window": {
+         *             "low": -0.045,
+         *             "high": 0.005
+         *           }
+         *         }
+         *       ],
+         *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *       "arithmetic": [
+         *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ],
+         *       "line": "OFFSET 7 ADD -0.020",
+         *       "from_piece": null,
+         *       "from_cut": null,
+         *       "value_found": null,
+         *       "value_set": null,
+         *       "was_withdrawn": false,
+         *       "found": null,
+         *       "reason": null,
+         *       "by": null
+         *     }
+         */
+        Correction: {
+            /** @description Identity; null where a register is only better left alone, which is not kept */
+            correction_id: string | null;
+            /**
+             * @description Where it stands
+             * @enum {string}
+             */
+            status: "proposed" | "applied" | "declined" | "superseded" | "settled";
+            /**
+             * @description What is advised; only `change` has a change other than 0
+             * @enum {string}
+             */
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            /** @description The tool */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description Its number at the control */
+            register_number: number | null;
+            /** @description Its label at the control */
+            register_label: string | null;
+            /**
+             * @description Unit of the register values: the machine's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What the register is believed to hold */
+            value_now: number | null;
+            /** @description What to add to it */
+            change: number;
+            /** @description What it should then read */
+            value_after: number | null;
+            /** @description The batch whose readings ask for it */
+            batch_id: string;
+            /** @description Latest piece that it rests on */
+            piece: number;
+            /** @description Latest readings that it rests on */
+            reading_ids: string[];
+            /** @description What the change does to each feature */
+            features: {
+                /** @description Feature that the register moves */
+                feature_id: string;
+                /** @description Change of its size per +1 in the register */
+                effect: number;
+                /**
+                 * @description Unit of its sizes
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Size expected of the next piece as things stand */
+                expected_before: number;
+                /** @description Size expected with the changes advised */
+                expected_after: number;
+                /** @description Changes that keep it inside its limits, from its latest reading, referred to value_now, exact; null: not measured yet */
+                window: {
+                    /** @description Smallest change; null: no limit on that side */
+                    low: number | null;
+                    /** @description Largest change; null: no limit on that side */
+                    high: number | null;
+                } | null;
+            }[];
+            /** @description The reason in plain words */
+            why: string;
+            /** @description The way from the readings to the new value, line by line */
+            arithmetic: string[];
+            /** @description What to look at before cycle start */
+            cautions: string[];
+            /** @description The line for the control, from the machine's template; null without one */
+            line: string | null;
+            /** @description Applied: from this piece on */
+            from_piece: number | null;
+            /** @description Applied: from this cut of it on */
+            from_cut: number | null;
+            /** @description Applied: what the control showed before */
+            value_found: number | null;
+            /** @description Applied: what was really set */
+            value_set: number | null;
+            /** @description True: it had been superseded or declined, and was keyed all the same */
+            was_withdrawn: boolean;
+            /** @description What a person found */
+            found: string | null;
+            /** @description Why it was declined or voided */
+            reason: string | null;
+            /** @description Who applied, declined or answered it */
+            by: string | null;
+        };
+        /**
+         * @description What follows
+         * @example {
+         *       "correction": {
+         *         "correction_id": "3-1",
+         *         "status": "proposed",
+         *         "kind": "change",
+         *         "tool_id": "2",
+         *         "register_id": "4",
+         *         "register_number": 7,
+         *         "register_label": "D7 wear",
+         *         "unit": "mm",
+         *         "value_now": 0,
+         *         "change": -0.02,
+         *         "value_after": -0.02,
+         *         "batch_id": "3",
+         *         "piece": 12,
+         *         "reading_ids": [
+         *           "3-1"
+         *         ],
+         *         "features": [
+         *           {
+         *             "feature_id": "12",
+         *             "effect": 2,
+         *             "unit": "mm",
+         *             "expected_before": 6.0397,
+         *             "expected_after": 5.9997,
+         *             "window": {
+         *               "low": -0.045,
+         *               "high": 0.005
+         *             }
+         *           }
+         *         ],
+         *         "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *         "arithmetic": [
+         *           "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *         ],
+         *         "cautions": [
+         *           "Check sign, register and decimal point at the control before cycle start."
+         *         ],
+         *         "line": "OFFSET 7 ADD -0.020",
+         *         "from_piece": null,
+         *         "from_cut": null,
+         *         "value_found": null,
+         *         "value_set": null,
+         *         "was_withdrawn": false,
+         *         "found": null,
+         *         "reason": null,
+         *         "by": null
+         *       },
+         *       "flags": [],
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 13,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       },
+         *       "corrections": []
+         *     }
+         */
+        CorrectionAnswer: {
+            /** @description The correction as it stands now */
+            correction: components["schemas"]["Correction"];
+            /** @description `was_withdrawn`: it was no longer advised; `value_found_differs`: history was put right first */
+            flags: string[];
+            next: components["schemas"]["NextStep"];
+            /** @description Advice that stands in its batch now */
+            corrections: components["schemas"]["Correction"][];
+        };
+        /**
+         * @description What was set at the control
+         * @example {
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "value_found": 0,
+         *       "value_after": -0.02,
+         *       "by": "shift A"
+         *     }
+         */
+        CorrectionApply: {
+            /** @description First piece cut with it; absent: the next one */
+            from_piece?: number;
+            /** @description 2 and more: from this cut of that piece on. Absent: 1 */
+            from_cut?: number;
+            /** @description What the control showed before, in the machine's unit */
+            value_found?: number | string;
+            /** @description What was really set; absent: as advised */
+            value_after?: number | string;
+            /** @description Who set it */
+            by?: string;
+            /** @description Where it counts in other open batches of the machine; absent: from the piece after the last one known to be cut */
+            also_from?: {
+                /** @description Another open batch of the machine */
+                batch_id: string;
+                /** @description The first of its pieces cut with the change */
+                from_piece: number;
+            }[];
+            /**
+             * @description The value stands at the control, though it is further from the old one than the machine allows
+             * @constant
+             */
+            confirmed?: true;
+        };
+        /**
+         * @description A correction that is not wanted
+         * @example {
+         *       "reason": "tool change first",
+         *       "by": "setter"
+         *     }
+         */
+        CorrectionDecline: {
+            /** @description Why not */
+            reason: string;
+            /** @description Who says so */
+            by?: string;
+        };
+        /**
+         * @description What a person found when the advice was to find the cause
+         * @example {
+         *       "found": "nothing",
+         *       "from_piece": 42,
+         *       "by": "setter"
+         *     }
+         */
+        CorrectionFinding: {
+            /**
+             * @description `nothing`: the jump is real and is corrected. An entry or edge is posted first
+             * @enum {string}
+             */
+            found: "nothing" | "setup_put_right" | "register_put_right" | "edge_changed";
+            /** @description First piece cut after it was put right; absent: the next one */
+            from_piece?: number;
+            /** @description What exactly */
+            note?: string;
+            /** @description Who looked */
+            by?: string;
+        };
+        /** @description One page of a list */
+        CorrectionList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Correction"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description How far a batch has come, and what to do next
+         * @example {
+         *       "batch_id": "3",
+         *       "last_piece_cut": 57,
+         *       "next": {
+         *         "action": "run_on",
+         *         "piece": 60,
+         *         "why": "Run on to piece 60, the next to be measured (5 good checks in a row: every 8 pieces)."
+         *       }
+         *     }
+         */
+        Count: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Last piece known to be cut */
+            last_piece_cut: number;
+            next: components["schemas"]["NextStep"];
+        };
+        /**
+         * @description How far the batch has come. Not needed where readings come in: each proves that its piece was cut
+         * @example {
+         *       "last_piece_cut": 57
+         *     }
+         */
+        CountCreate: {
+            /** @description Number of the last piece that has been cut */
+            last_piece_cut: number;
+        };
+        /** @description What cuts a feature, and how a register moves it */
+        Cut: {
+            /** @description The tool that cuts it */
+            tool_id: string;
+            /** @description The register that moves the feature; null where the tool cuts it and no register does */
+            register_id: string | null;
+            /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
+            walls: (1 | 2) | null;
+            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+            plus_makes: ("bigger" | "smaller") | null;
+            /** @description Change of the size per +1 in the register, both in the same unit */
+            effect: number | null;
+        };
+        /**
+         * @description A cutting edge of a tool, from one tool change to the next
+         * @example {
+         *       "edge_id": "14",
+         *       "tool_id": "12",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "in_batches": [
+         *         {
+         *           "batch_id": "3",
+         *           "from_piece": 121
+         *         }
+         *       ],
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T11:20:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        Edge: {
+            /** @description Identity of the edge */
+            edge_id: string;
+            /** @description The tool */
+            tool_id: string;
+            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
+            number: number;
+            /** @description Why it was changed; `start`: the one it was set up with */
+            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
+            /** @description Where it came into use; none for the one that the tool was set up with */
+            in_batches: {
+                /** @description A batch in which it came into use */
+                batch_id: string;
+                /** @description The first piece cut with the fresh edge */
+                from_piece: number;
+            }[];
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A fresh edge, and what to do next
+         * @example {
+         *       "edge_id": "14",
+         *       "tool_id": "12",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "batch_id": "3",
+         *       "from_piece": 121,
+         *       "registers": [
+         *         {
+         *           "register_id": "21",
+         *           "value": 0
+         *         }
+         *       ],
+         *       "unit": "mm",
+         *       "also_in": [],
+         *       "next": {
+         *         "action": "measure",
+         *         "piece": 121,
+         *         "why": "Measure 12 Tongue width on piece 121: first piece of a fresh edge. Cut nothing more until its readings are in."
+         *       }
+         *     }
+         */
+        EdgeAnswer: {
+            /** @description Identity of the edge */
+            edge_id: string;
+            /** @description The tool */
+            tool_id: string;
+            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
+            number: number;
+            /**
+             * @description Why it was changed
+             * @enum {string}
+             */
+            reason: "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+            /** @description The batch that is being cut */
+            batch_id: string;
+            /** @description The first piece cut with the fresh edge */
+            from_piece: number;
+            /** @description The registers as they were entered with it */
+            registers: {
+                /** @description A register of the tool */
+                register_id: string;
+                /** @description What the control holds in it now that the fresh edge is in */
+                value: number;
+            }[];
+            /**
+             * @description The machine's unit, in which all values here are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Where else it counts: the machine's other open batches */
+            also_in: {
+                /** @description Another open batch of the machine */
+                batch_id: string;
+                /** @description The first of its pieces that counts as cut with the change */
+                from_piece: number;
+            }[];
+            next: components["schemas"]["NextStep"];
+        };
+        /**
+         * @description A fresh cutting edge in a tool: wear counts from zero again
+         * @example {
+         *       "batch_id": "3",
+         *       "from_piece": 121,
+         *       "reason": "worn",
+         *       "registers": [
+         *         {
+         *           "register_id": "21",
+         *           "value": 0
+         *         },
+         *         {
+         *           "register_id": "22",
+         *           "value": 0
+         *         }
+         *       ],
+         *       "by": "shift A"
+         *     }
+         */
+        EdgeCreate: {
+            /** @description The batch that is being cut */
+            batch_id: string;
+            /** @description The first piece cut with the fresh edge; absent: the next one */
+            from_piece?: number;
+            /**
+             * @description Why it was changed
+             * @enum {string}
+             */
+            reason: "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+            /** @description Every register of the tool, changed or not, with what the control holds in it now */
+            registers: {
+                /** @description A register of the tool */
+                register_id: string;
+                /** @description What the control holds in it now that the fresh edge is in */
+                value: number | string;
+            }[];
+            /** @description Who changed it */
+            by?: string | null;
+            /** @description Where it counts in other open batches of the machine; absent: from the piece after the last one known to be cut */
+            also_from?: {
+                /** @description Another open batch of the machine */
+                batch_id: string;
+                /** @description The first of its pieces cut with the change */
+                from_piece: number;
+            }[];
+        };
+        /** @description One page of a list */
+        EdgeList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Edge"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A voided edge, and what follows from voiding it
+         * @example {
+         *       "edge_id": "14",
+         *       "tool_id": "12",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "in_batches": [
+         *         {
+         *           "batch_id": "3",
+         *           "from_piece": 121
+         *         }
+         *       ],
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T11:20:00.000Z",
+         *       "voided": {
+         *         "at": "2026-03-02T11:25:00.000Z",
+         *         "reason": "the other tool was changed",
+         *         "by": "shift A"
+         *       },
+         *       "next": [
+         *         {
+         *           "batch_id": "3",
+         *           "next": {
+         *             "action": "run_on",
+         *             "piece": 124,
+         *             "why": "Run on to piece 124, the next to be measured (3 good checks in a row: every 4 pieces)."
+         *           }
+         *         }
+         *       ]
+         *     }
+         */
+        EdgeVoided: {
+            /** @description Identity of the edge */
+            edge_id: string;
+            /** @description The tool */
+            tool_id: string;
+            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
+            number: number;
+            /** @description Why it was changed; `start`: the one it was set up with */
+            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
+            /** @description Where it came into use; none for the one that the tool was set up with */
+            in_batches: {
+                /** @description A batch in which it came into use */
+                batch_id: string;
+                /** @description The first piece cut with the fresh edge */
+                from_piece: number;
+            }[];
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What to do next in each batch in which it counted */
+            next: {
+                /** @description A batch in which the edge counted */
+                batch_id: string;
+                /** @description The one thing to do next in it */
+                next: components["schemas"]["NextStep"];
+            }[];
+        };
+        /**
+         * @description A toleranced feature of a part
+         * @example {
+         *       "feature_id": "31",
+         *       "part_id": "8",
+         *       "characteristic": "12",
+         *       "name": "Tongue width",
+         *       "kind": "external",
+         *       "operation": "20",
+         *       "unit": "mm",
+         *       "nominal": "6",
+         *       "lower_deviation": -0.05,
+         *       "upper_deviation": 0.05,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "target": 6,
+         *       "importance": "ordinary",
+         *       "cut_by": [
+         *         {
+         *           "tool_id": "12",
+         *           "register_id": "21",
+         *           "walls": 2,
+         *           "plus_makes": null,
+         *           "effect": 2
+         *         }
+         *       ],
+         *       "gauge_id": "5",
+         *       "pattern": null
+         *     }
+         */
+        Feature: {
+            /** @description Identity of the feature */
+            feature_id: string;
+            /** @description The part it belongs to */
+            part_id: string;
+            /** @description Its balloon number on the drawing; each only once in a part */
+            characteristic: string;
+            /** @description What it is, in words */
+            name: string | null;
+            /**
+             * @description What is measured: the size of an outside or inside feature, or a depth, height or length from a face
+             * @enum {string}
+             */
+            kind: "external" | "internal" | "depth" | "height" | "length";
+            /** @description The operation that makes it */
+            operation: string | null;
+            /**
+             * @description The part's unit, in which all sizes here are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Nominal size as it stands on the drawing, with its places */
+            nominal: string;
+            /** @description Lower limit less nominal */
+            lower_deviation: number | null;
+            /** @description Upper limit less nominal */
+            upper_deviation: number | null;
+            /** @description Lower limit of size; a size on it conforms */
+            lower_limit: number | null;
+            /** @description Upper limit of size; a size on it conforms */
+            upper_limit: number | null;
+            /** @description The size to aim at */
+            target: number;
+            /**
+             * @description How the drawing marks it
+             * @enum {string}
+             */
+            importance: "ordinary" | "key" | "critical";
+            /** @description Which registers move it and which tools cut it */
+            cut_by: components["schemas"]["Cut"][];
+            /** @description The gauge it is measured with */
+            gauge_id: string | null;
+            /** @description Its place among like features that one tool makes one after the other */
+            pattern: {
+                /** @description What the like features are called together */
+                name: string;
+                /** @description The how-manieth of them the tool makes */
+                order: number;
+                /** @description How many of them there are */
+                of: number;
+            } | null;
+        };
+        /**
+         * @description What changes about a feature, in the part's unit; what is absent stays
+         * @example {
+         *       "target": 6.01,
+         *       "cut_by": [
+         *         {
+         *           "register_id": "21",
+         *           "walls": 2
+         *         }
+         *       ]
+         *     }
+         */
+        FeatureChange: {
+            /** @description Which registers move it and which tools cut it, all of them anew */
+            cut_by?: {
+                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                register_id?: string | null;
+                /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
+                tool_id?: string | null;
+                /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
+                walls?: (1 | 2) | null;
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                plus_makes?: ("bigger" | "smaller") | null;
+                /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
+                effect?: number | null;
+            }[];
+            /** @description The gauge it is measured with */
+            gauge_id?: string | null;
+            /** @description The size to aim at */
+            target?: number | string;
+            /**
+             * @description How the drawing marks it
+             * @enum {string}
+             */
+            importance?: "ordinary" | "key" | "critical";
+        };
+        /** @description A toleranced feature of the drawing, in the part's unit */
+        FeatureCreate: {
+            /** @description Its balloon number on the drawing; each only once in a part */
+            characteristic: string;
+            /** @description What it is, in words */
+            name?: string | null;
+            /**
+             * @description What is measured: the size of an outside or inside feature, or a depth, height or length from a face
+             * @enum {string}
+             */
+            kind: "external" | "internal" | "depth" | "height" | "length";
+            /** @description The operation that makes it */
+            operation?: string | null;
+            /** @description Nominal size as it stands on the drawing, with its places: as a string, such as "0.500", it keeps its places */
+            nominal: number | string;
+            /** @description Lower limit less nominal; comes with upper_deviation */
+            lower_deviation?: (number | string) | null;
+            /** @description Upper limit less nominal; comes with lower_deviation */
+            upper_deviation?: (number | string) | null;
+            /** @description Lower limit of size, instead of deviations; alone it is one-sided */
+            lower_limit?: (number | string) | null;
+            /** @description Upper limit of size, instead of deviations; alone it is one-sided */
+            upper_limit?: (number | string) | null;
+            /** @description The size to aim at; needed where there is one limit only, otherwise the middle if absent */
+            target?: (number | string) | null;
+            /**
+             * @description How the drawing marks it
+             * @default ordinary
+             * @enum {string}
+             */
+            importance?: "ordinary" | "key" | "critical";
+            /**
+             * @description Which registers move it and which tools cut it
+             * @default []
+             */
+            cut_by?: {
+                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                register_id?: string | null;
+                /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
+                tool_id?: string | null;
+                /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
+                walls?: (1 | 2) | null;
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                plus_makes?: ("bigger" | "smaller") | null;
+                /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
+                effect?: number | null;
+            }[];
+            /** @description The gauge it is measured with */
+            gauge_id?: string | null;
+            /** @description Its place among like features that one tool makes one after the other */
+            pattern?: {
+                /** @description What the like features are called together */
+                name: string;
+                /** @description The how-manieth of them the tool makes */
+                order: number;
+                /** @description How many of them there are */
+                of: number;
+            } | null;
+        };
+        /**
+         * @description A gauge
+         * @example {
+         *       "gauge_id": "5",
+         *       "name": "micrometer 0-25 no. 3",
+         *       "kind": "micrometer",
+         *       "unit": "mm",
+         *       "resolution": 0.001,
+         *       "repeatability": 0.0012,
+         *       "expanded_uncertainty": 0.003,
+         *       "coverage_factor": 2,
+         *       "calibration_due": "2027-03-01",
+         *       "reference": true,
+         *       "reads": "size",
+         *       "master_size": null,
+         *       "sense": null,
+         *       "created_at": "2026-03-02T06:20:00.000Z"
+         *     }
+         */
+        Gauge: {
+            /** @description Identity of the gauge */
+            gauge_id: string;
+            /** @description What the shop calls it */
+            name: string;
+            /**
+             * @description Sort of gauge
+             * @enum {string}
+             */
+            kind: "calliper" | "micrometer" | "bore_gauge" | "height_gauge" | "plug_gauge" | "thread_gauge" | "machine_probe" | "coordinate_machine" | "other";
+            /**
+             * @description Its unit; every size of the gauge is in it
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The smallest step it shows */
+            resolution: number;
+            /** @description Standard deviation of readings of the same piece, taken one after the other */
+            repeatability: number | null;
+            /** @description Expanded uncertainty U of a reading */
+            expanded_uncertainty: number | null;
+            /** @description Coverage factor k that goes with the expanded uncertainty */
+            coverage_factor: number;
+            /** @description The last day on which its calibration holds */
+            calibration_due: string | null;
+            /** @description Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors */
+            reference: boolean;
+            /**
+             * @description What it shows: the size itself, or the deviation from the master it was set to
+             * @enum {string}
+             */
+            reads: "size" | "deviation";
+            /** @description Size of the master that it is set to; only for one that shows a deviation, and needed there */
+            master_size: number | null;
+            /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation */
+            sense: ("normal" | "reversed") | null;
+            /**
+             * Format: date-time
+             * @description When it was set up
+             */
+            created_at: string;
+        };
+        /**
+         * @description What changes about a gauge, in the gauge's unit; what is absent stays, and null takes a value away
+         * @example {
+         *       "calibration_due": "2028-03-01",
+         *       "expanded_uncertainty": 0.0025
+         *     }
+         */
+        GaugeChange: {
+            /** @description The smallest step it shows */
+            resolution?: number | string;
+            /** @description Standard deviation of readings of the same piece, taken one after the other */
+            repeatability?: (number | string) | null;
+            /** @description Expanded uncertainty U of a reading */
+            expanded_uncertainty?: (number | string) | null;
+            /** @description Coverage factor k that goes with the expanded uncertainty */
+            coverage_factor?: number;
+            /** @description The last day on which its calibration holds */
+            calibration_due?: string | null;
+            /** @description Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors */
+            reference?: boolean;
+        };
+        /**
+         * @description A gauge to be set up
+         * @example {
+         *       "name": "micrometer 0-25 no. 3",
+         *       "kind": "micrometer",
+         *       "unit": "mm",
+         *       "resolution": 0.001,
+         *       "repeatability": 0.0012,
+         *       "expanded_uncertainty": 0.003,
+         *       "coverage_factor": 2,
+         *       "calibration_due": "2027-03-01",
+         *       "reference": true
+         *     }
+         */
+        GaugeCreate: {
+            /** @description What the shop calls it; no other gauge may have this name */
+            name: string;
+            /**
+             * @description Sort of gauge
+             * @enum {string}
+             */
+            kind: "calliper" | "micrometer" | "bore_gauge" | "height_gauge" | "plug_gauge" | "thread_gauge" | "machine_probe" | "coordinate_machine" | "other";
+            /**
+             * @description Its unit; every size of the gauge is in it
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The smallest step it shows */
+            resolution: number | string;
+            /** @description Standard deviation of readings of the same piece, taken one after the other */
+            repeatability?: (number | string) | null;
+            /** @description Expanded uncertainty U of a reading */
+            expanded_uncertainty?: (number | string) | null;
+            /**
+             * @description Coverage factor k that goes with the expanded uncertainty
+             * @default 2
+             */
+            coverage_factor?: number;
+            /** @description The last day on which its calibration holds */
+            calibration_due?: string | null;
+            /** @description Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors. Absent: true, for a machine_probe false */
+            reference?: boolean;
+            /**
+             * @description What it shows: the size itself, or the deviation from the master it was set to
+             * @default size
+             * @enum {string}
+             */
+            reads?: "size" | "deviation";
+            /** @description Size of the master that it is set to; only for one that shows a deviation, and needed there */
+            master_size?: (number | string) | null;
+            /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation; absent: `normal` */
+            sense?: ("normal" | "reversed") | null;
+        };
+        /** @description One page of a list */
+        GaugeList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Gauge"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description The service works
+         * @example {
+         *       "status": "ok"
+         *     }
+         */
+        Health: {
+            /**
+             * @description Always `ok`; what is not ok is answered as a problem
+             * @constant
+             */
+            status: "ok";
+        };
+        /**
+         * @description Something that made people measure again
+         * @example {
+         *       "interruption_id": "4",
+         *       "batch_id": "3",
+         *       "from_piece": 89,
+         *       "kind": "person_change",
+         *       "note": "shift B took over",
+         *       "by": "shift B",
+         *       "created_at": "2026-03-02T14:02:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        Interruption: {
+            /** @description Identity of the interruption */
+            interruption_id: string;
+            /** @description The batch */
+            batch_id: string;
+            /** @description The first piece cut after it */
+            from_piece: number;
+            /**
+             * @description What happened. After `fixture_change` and `program_change` every size is expected anew
+             * @enum {string}
+             */
+            kind: "stop" | "person_change" | "material_change" | "fixture_change" | "program_change" | "other";
+            /** @description What exactly */
+            note: string | null;
+            /** @description Who said so */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description An interruption, and what to do next
+         * @example {
+         *       "interruption_id": "4",
+         *       "batch_id": "3",
+         *       "from_piece": 89,
+         *       "kind": "person_change",
+         *       "note": "shift B took over",
+         *       "by": "shift B",
+         *       "created_at": "2026-03-02T14:02:00.000Z",
+         *       "voided": null,
+         *       "next": {
+         *         "action": "measure",
+         *         "piece": 89,
+         *         "why": "Measure 12 Tongue width on piece 89: first piece after an interruption."
+         *       }
+         *     }
+         */
+        InterruptionAnswer: {
+            /** @description Identity of the interruption */
+            interruption_id: string;
+            /** @description The batch */
+            batch_id: string;
+            /** @description The first piece cut after it */
+            from_piece: number;
+            /**
+             * @description What happened. After `fixture_change` and `program_change` every size is expected anew
+             * @enum {string}
+             */
+            kind: "stop" | "person_change" | "material_change" | "fixture_change" | "program_change" | "other";
+            /** @description What exactly */
+            note: string | null;
+            /** @description Who said so */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            next: components["schemas"]["NextStep"];
+        };
+        /**
+         * @description Something that makes people measure again before they trust the run
+         * @example {
+         *       "from_piece": 89,
+         *       "kind": "person_change",
+         *       "note": "shift B took over",
+         *       "by": "shift B"
+         *     }
+         */
+        InterruptionCreate: {
+            /** @description The first piece cut after it; absent: the next one */
+            from_piece?: number;
+            /**
+             * @description What happened. After `fixture_change` and `program_change` every size is expected anew
+             * @enum {string}
+             */
+            kind: "stop" | "person_change" | "material_change" | "fixture_change" | "program_change" | "other";
+            /** @description What exactly */
+            note?: string | null;
+            /** @description Who says so */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        InterruptionList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Interruption"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description How often a feature is measured, and why
+         * @example {
+         *       "feature_id": "12",
+         *       "every": 8,
+         *       "next_piece": 21,
+         *       "rule": "earned",
+         *       "risk": null,
+         *       "why": "5 good checks in a row: every 8 pieces",
+         *       "pieces_to_limit": 31
+         *     }
+         */
+        Interval: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Pieces from one check to the next, as things stand */
+            every: number;
+            /** @description Next piece on which it is due */
+            next_piece: number;
+            /** @description Rule that sets it */
+            rule: string;
+            /** @description Risk per piece that the interval keeps to; null: no limit on risk is in force */
+            risk: number | null;
+            /** @description The same in words */
+            why: string;
+            /** @description Pieces until its expected size leaves its limits without another correction; null: not in this edge's life as far as known */
+            pieces_to_limit: number | null;
+        };
+        /**
+         * @description A machine tool
+         * @example {
+         *       "machine_id": "3",
+         *       "name": "mill-2",
+         *       "kind": "mill",
+         *       "unit": "mm",
+         *       "least_increment": 0.001,
+         *       "largest_change": 0.2,
+         *       "largest_change_towards_work": 0.1,
+         *       "line_template": "OFFSET {register} ADD {change}",
+         *       "created_at": "2026-03-02T06:12:00.000Z"
+         *     }
+         */
+        Machine: {
+            /** @description Identity of the machine */
+            machine_id: string;
+            /** @description What the shop calls it */
+            name: string;
+            /**
+             * @description What it does: a lathe turns the part, a mill turns the tool
+             * @enum {string}
+             */
+            kind: "mill" | "lathe";
+            /**
+             * @description Unit of every size of the machine and its tools
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The smallest step that its control takes */
+            least_increment: number;
+            /** @description The most that one correction may change a register by */
+            largest_change: number;
+            /** @description The most that one correction may move a tool towards the work; null: `largest_change` */
+            largest_change_towards_work: number | null;
+            /** @description The text this control takes for a correction */
+            line_template: string | null;
+            /**
+             * Format: date-time
+             * @description When it was set up
+             */
+            created_at: string;
+        };
+        /**
+         * @description A machine tool to be set up
+         * @example {
+         *       "name": "mill-2",
+         *       "kind": "mill",
+         *       "unit": "mm",
+         *       "least_increment": 0.001,
+         *       "largest_change": 0.2,
+         *       "largest_change_towards_work": 0.1,
+         *       "line_template": "OFFSET {register} ADD {change}"
+         *     }
+         */
+        MachineCreate: {
+            /** @description What the shop calls it; no other machine may have this name */
+            name: string;
+            /**
+             * @description What it does: a lathe turns the part, a mill turns the tool
+             * @enum {string}
+             */
+            kind: "mill" | "lathe";
+            /**
+             * @description Unit in which its control keeps offsets; every size of the machine and its tools is in it
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The smallest step that its control takes */
+            least_increment: number | string;
+            /** @description The most that one correction may change a register by */
+            largest_change: number | string;
+            /** @description The most that one correction may move a tool towards the work; null or absent: `largest_change` */
+            largest_change_towards_work?: (number | string) | null;
+            /** @description The text this control takes for a correction, with {register}, {tool}, {change} and {value_after} in it */
+            line_template?: string | null;
+        };
+        /** @description One page of a list */
+        MachineList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Machine"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description The one thing to do next
+         * @example {
+         *       "action": "set_offset",
+         *       "piece": 13,
+         *       "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *     }
+         */
+        NextStep: {
+            /**
+             * @description The one thing to do; all else is detail
+             * @enum {string}
+             */
+            action: "run_on" | "measure" | "set_offset" | "stop";
+            /** @description The piece it is about */
+            piece: number;
+            /** @description What to do and why, in plain words */
+            why: string;
+        };
+        /**
+         * @description A drawing at one revision
+         * @example {
+         *       "part_id": "8",
+         *       "number": "HB-2041",
+         *       "revision": "B",
+         *       "name": "Hinge bracket",
+         *       "unit": "mm",
+         *       "material": "aluminium",
+         *       "decision_rule": "simple",
+         *       "created_at": "2026-03-02T06:30:00.000Z",
+         *       "features": []
+         *     }
+         */
+        Part: {
+            /** @description Identity of the part */
+            part_id: string;
+            /** @description Drawing number */
+            number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description What it is called */
+            name: string | null;
+            /**
+             * @description Unit of the drawing; every size of the part is in it
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What it is made of */
+            material: string | null;
+            /**
+             * @description How a verdict takes the uncertainty of the reading into account
+             * @enum {string}
+             */
+            decision_rule: "simple" | "guarded_acceptance";
+            /**
+             * Format: date-time
+             * @description When it was set up
+             */
+            created_at: string;
+            /** @description Its features, in the order of the drawing */
+            features: components["schemas"]["Feature"][];
+        };
+        /**
+         * @description A drawing at one revision, with its features
+         * @example {
+         *       "number": "HB-2041",
+         *       "revision": "B",
+         *       "name": "Hinge bracket",
+         *       "unit": "mm",
+         *       "material": "aluminium",
+         *       "decision_rule": "simple",
+         *       "features": [
+         *         {
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "kind": "external",
+         *           "operation": "20",
+         *           "nominal": "6",
+         *           "lower_deviation": -0.05,
+         *           "upper_deviation": 0.05,
+         *           "target": 6,
+         *           "importance": "ordinary",
+         *           "cut_by": [
+         *             {
+         *               "register_id": "21",
+         *               "walls": 2
+         *             }
+         *           ],
+         *           "gauge_id": "5",
+         *           "pattern": null
+         *         }
+         *       ]
+         *     }
+         */
+        PartCreate: {
+            /** @description Drawing number */
+            number: string;
+            /** @description Revision of the drawing; number and revision together only once */
+            revision: string;
+            /** @description What it is called */
+            name?: string | null;
+            /**
+             * @description Unit of the drawing; every size of the part is in it
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What it is made of */
+            material?: string | null;
+            /**
+             * @description How a verdict takes the uncertainty of the reading into account
+             * @default simple
+             * @enum {string}
+             */
+            decision_rule?: "simple" | "guarded_acceptance";
+            /** @description Its features, in the order of the drawing. Limits only change with a new revision */
+            features: components["schemas"]["FeatureCreate"][];
+        };
+        /** @description One page of a list */
+        PartList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["PartSummary"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A drawing at one revision, without its features
+         * @example {
+         *       "part_id": "8",
+         *       "number": "HB-2041",
+         *       "revision": "B",
+         *       "name": "Hinge bracket",
+         *       "unit": "mm",
+         *       "material": "aluminium",
+         *       "decision_rule": "simple",
+         *       "created_at": "2026-03-02T06:30:00.000Z"
+         *     }
+         */
+        PartSummary: {
+            /** @description Identity of the part */
+            part_id: string;
+            /** @description Drawing number */
+            number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description What it is called */
+            name: string | null;
+            /**
+             * @description Unit of the drawing; every size of the part is in it
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What it is made of */
+            material: string | null;
+            /**
+             * @description How a verdict takes the uncertainty of the reading into account
+             * @enum {string}
+             */
+            decision_rule: "simple" | "guarded_acceptance";
+            /**
+             * Format: date-time
+             * @description When it was set up
+             */
+            created_at: string;
+        };
+        /**
+         * @description An error (RFC 9457)
+         * @example {
+         *       "type": "urn:onsize:problem:validation",
+         *       "title": "The request is not formed as the contract says",
+         *       "status": 400,
+         *       "detail": "/kind: must be one of \"mill\", \"lathe\", not \"mil\".",
+         *       "errors": [
+         *         {
+         *           "pointer": "/kind",
+         *           "detail": "must be one of \"mill\", \"lathe\", not \"mil\""
+         *         }
+         *       ]
+         *     }
+         */
+        Problem: {
+            /** @description What kind of problem it is; a program may rely on it */
+            type: string;
+            /** @description The kind of problem in words; the same for every problem of a type */
+            title: string;
+            /** @description The HTTP status, again */
+            status: number;
+            /** @description What is wrong this time, and what to do about it */
+            detail: string;
+            /** @description The single faults, where there is a place to point to */
+            errors?: {
+                /** @description JSON pointer into the body; the bare name of a query, path or header parameter */
+                pointer: string;
+                /** @description What is wrong there, and what to send instead */
+                detail: string;
+            }[];
+        };
+        /**
+         * @description One reading with its verdict
+         * @example {
+         *       "reading_id": "3-1",
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "repeat": 1,
+         *       "value": 6.04,
+         *       "unit": "mm",
+         *       "size": 6.04,
+         *       "size_unit": "mm",
+         *       "verdict": "conforming",
+         *       "disposition": "accept",
+         *       "deviation": 0.04,
+         *       "from_target": 0.04,
+         *       "tolerance_used": 0.8,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "target": 6,
+         *       "decision_rule": "simple",
+         *       "expanded_uncertainty": 0.003,
+         *       "probability_conforming": 1,
+         *       "flags": [],
+         *       "slip": null,
+         *       "hold": null,
+         *       "gauge_id": "5",
+         *       "measured_at": "2026-03-02T07:41:00.000Z",
+         *       "taken_by": "shift A",
+         *       "serial": null,
+         *       "source_id": null,
+         *       "piece_within": null,
+         *       "voided": null
+         *     }
+         */
+        Reading: {
+            /** @description Identity of the reading */
+            reading_id: string;
+            /** @description Feature measured */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Batch of the piece */
+            batch_id: string;
+            /** @description Piece, numbered in cutting order */
+            piece: number;
+            /** @description 1; 2 and more where the piece was cut again */
+            cut: number;
+            /** @description 1 for the first reading of this feature on this piece and cut, 2 for the second */
+            repeat: number;
+            /** @description What the gauge showed, in `unit` */
+            value: number;
+            /**
+             * @description Unit of `value`
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together */
+            size: number;
+            /**
+             * @description The part's unit: of this and all sizes that follow
+             * @enum {string}
+             */
+            size_unit: "mm" | "inch";
+            /**
+             * @description By the decision rule
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /**
+             * @description `rework`: metal is left to remove; `scrap`: too much is gone
+             * @enum {string}
+             */
+            disposition: "accept" | "rework" | "scrap" | "remeasure";
+            /** @description Size less nominal (ISO 286) */
+            deviation: number;
+            /** @description Size less target */
+            from_target: number;
+            /** @description Share of the way from target to the limit on that side; 1 is on the limit; null: no limit there */
+            tolerance_used: number | null;
+            /** @description Lower limit of size; null: none */
+            lower_limit: number | null;
+            /** @description Upper limit of size; null: none */
+            upper_limit: number | null;
+            /** @description The aim on that day */
+            target: number;
+            /**
+             * @description The rule used
+             * @enum {string}
+             */
+            decision_rule: "simple" | "guarded_acceptance";
+            /** @description Expanded uncertainty used; null: not known */
+            expanded_uncertainty: number | null;
+            /** @description Probability that the true size is inside the limits, by the gauge alone */
+            probability_conforming: number;
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            flags: string[];
+            /** @description Slip of hand or eye that would explain an implausible reading */
+            slip: string | null;
+            /** @description Pieces in doubt since the last good reading by a gauge that may prove it; null: none */
+            hold: {
+                /** @description First piece in doubt */
+                from_piece: number;
+                /** @description Last piece in doubt */
+                to_piece: number;
+            } | null;
+            /** @description Gauge that took it */
+            gauge_id: string;
+            /** @description When it was taken; null: not said */
+            measured_at: string | null;
+            /** @description Who took it */
+            taken_by: string | null;
+            /** @description Serial number of the piece */
+            serial: string | null;
+            /** @description The sender's own identity of it */
+            source_id: string | null;
+            /** @description The piece is one of the last so many up to `piece` */
+            piece_within: number | null;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description One measured value of one feature of one piece, by ids or by names
+         * @example {
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "characteristic": "12",
+         *       "batch": "B-118",
+         *       "piece": 12,
+         *       "value": "6.04",
+         *       "unit": "mm",
+         *       "gauge": "micrometer 0-25 no. 3"
+         *     }
+         */
+        ReadingCreate: {
+            /** @description Feature measured */
+            feature_id?: string;
+            /** @description Or by names: part number */
+            part_number?: string;
+            /** @description Its revision */
+            revision?: string;
+            /** @description Balloon number of the feature on the drawing */
+            characteristic?: string;
+            /** @description Batch of the piece */
+            batch_id?: string;
+            /** @description Or its name */
+            batch?: string;
+            /** @description Piece, numbered in cutting order from 1 */
+            piece: number;
+            /** @description 2 and more: the same piece cut again. Absent: 1 */
+            cut?: number;
+            /** @description What the gauge showed */
+            value: number | string;
+            /**
+             * @description Unit of `value`: mm, um or inch
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            /** @description Gauge that took it; absent: the one that the feature names */
+            gauge_id?: string;
+            /** @description Or its name */
+            gauge?: string;
+            /**
+             * Format: date-time
+             * @description When it was taken
+             */
+            measured_at?: string;
+            /** @description Who took it */
+            taken_by?: string;
+            /** @description Serial number of the piece */
+            serial?: string;
+            /** @description The sender's own identity of this reading: sent again it is a duplicate */
+            source_id?: string;
+            /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
+            piece_within?: number;
+            /** @description Offsets in force as a log prints them: they beat the history and are entered in it */
+            cut_with?: {
+                /** @description The register */
+                register_id?: string;
+                /** @description Or its number at the control */
+                register_number?: number;
+                /** @description What it held when this piece was cut, in the machine's unit */
+                value: number | string;
+            }[];
+        };
+        /** @description One page of a list */
+        ReadingList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Reading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What follows from voiding a reading
+         * @example {
+         *       "reading": {
+         *         "reading_id": "3-1",
+         *         "feature_id": "12",
+         *         "characteristic": "12",
+         *         "batch_id": "3",
+         *         "piece": 12,
+         *         "cut": 1,
+         *         "repeat": 1,
+         *         "value": 6.04,
+         *         "unit": "mm",
+         *         "size": 6.04,
+         *         "size_unit": "mm",
+         *         "verdict": "conforming",
+         *         "disposition": "accept",
+         *         "deviation": 0.04,
+         *         "from_target": 0.04,
+         *         "tolerance_used": 0.8,
+         *         "lower_limit": 5.95,
+         *         "upper_limit": 6.05,
+         *         "target": 6,
+         *         "decision_rule": "simple",
+         *         "expanded_uncertainty": 0.003,
+         *         "probability_conforming": 1,
+         *         "flags": [],
+         *         "slip": null,
+         *         "hold": null,
+         *         "gauge_id": "5",
+         *         "measured_at": "2026-03-02T07:41:00.000Z",
+         *         "taken_by": "shift A",
+         *         "serial": null,
+         *         "source_id": null,
+         *         "piece_within": null,
+         *         "voided": null
+         *       },
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 13,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       },
+         *       "corrections": [
+         *         {
+         *           "correction_id": "3-1",
+         *           "status": "proposed",
+         *           "kind": "change",
+         *           "tool_id": "2",
+         *           "register_id": "4",
+         *           "register_number": 7,
+         *           "register_label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": 0,
+         *           "change": -0.02,
+         *           "value_after": -0.02,
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "reading_ids": [
+         *             "3-1"
+         *           ],
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "effect": 2,
+         *               "unit": "mm",
+         *               "expected_before": 6.0397,
+         *               "expected_after": 5.9997,
+         *               "window": {
+         *                 "low": -0.045,
+         *                 "high": 0.005
+         *               }
+         *             }
+         *           ],
+         *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *           "arithmetic": [
+         *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *           ],
+         *           "cautions": [
+         *             "Check sign, register and decimal point at the control before cycle start."
+         *           ],
+         *           "line": "OFFSET 7 ADD -0.020",
+         *           "from_piece": null,
+         *           "from_cut": null,
+         *           "value_found": null,
+         *           "value_set": null,
+         *           "was_withdrawn": false,
+         *           "found": null,
+         *           "reason": null,
+         *           "by": null
+         *         }
+         *       ]
+         *     }
+         */
+        ReadingVoided: {
+            /** @description The voided reading */
+            reading: components["schemas"]["Reading"];
+            next: components["schemas"]["NextStep"];
+            /** @description Advice that stands in its batch now */
+            corrections: components["schemas"]["Correction"][];
+        };
+        /**
+         * @description What follows from readings
+         * @example {
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 13,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       },
+         *       "readings": [
+         *         {
+         *           "reading_id": "3-1",
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "cut": 1,
+         *           "repeat": 1,
+         *           "value": 6.04,
+         *           "unit": "mm",
+         *           "size": 6.04,
+         *           "size_unit": "mm",
+         *           "verdict": "conforming",
+         *           "disposition": "accept",
+         *           "deviation": 0.04,
+         *           "from_target": 0.04,
+         *           "tolerance_used": 0.8,
+         *           "lower_limit": 5.95,
+         *           "upper_limit": 6.05,
+         *           "target": 6,
+         *           "decision_rule": "simple",
+         *           "expanded_uncertainty": 0.003,
+         *           "probability_conforming": 1,
+         *           "flags": [],
+         *           "slip": null,
+         *           "hold": null,
+         *           "gauge_id": "5",
+         *           "measured_at": "2026-03-02T07:41:00.000Z",
+         *           "taken_by": "shift A",
+         *           "serial": null,
+         *           "source_id": null,
+         *           "piece_within": null,
+         *           "voided": null
+         *         }
+         *       ],
+         *       "corrections": [
+         *         {
+         *           "correction_id": "3-1",
+         *           "status": "proposed",
+         *           "kind": "change",
+         *           "tool_id": "2",
+         *           "register_id": "4",
+         *           "register_number": 7,
+         *           "register_label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": 0,
+         *           "change": -0.02,
+         *           "value_after": -0.02,
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "reading_ids": [
+         *             "3-1"
+         *           ],
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "effect": 2,
+         *               "unit": "mm",
+         *               "expected_before": 6.0397,
+         *               "expected_after": 5.9997,
+         *               "window": {
+         *                 "low": -0.045,
+         *                 "high": 0.005
+         *               }
+         *             }
+         *           ],
+         *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *           "arithmetic": [
+         *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *           ],
+         *           "cautions": [
+         *             "Check sign, register and decimal point at the control before cycle start."
+         *           ],
+         *           "line": "OFFSET 7 ADD -0.020",
+         *           "from_piece": null,
+         *           "from_cut": null,
+         *           "value_found": null,
+         *           "value_set": null,
+         *           "was_withdrawn": false,
+         *           "found": null,
+         *           "reason": null,
+         *           "by": null
+         *         }
+         *       ],
+         *       "next_checks": [
+         *         {
+         *           "batch_id": "3",
+         *           "piece": 13,
+         *           "seat": null,
+         *           "state": "every_piece",
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "characteristic": "12",
+         *               "gauge_id": "5",
+         *               "sure_piece": true,
+         *               "rule": "after_change",
+         *               "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *             }
+         *           ],
+         *           "left_out": [],
+         *           "next_pieces": [
+         *             14,
+         *             15,
+         *             16
+         *           ],
+         *           "wait_for_result": true
+         *         }
+         *       ]
+         *     }
+         */
+        ReadingsAnswer: {
+            next: components["schemas"]["NextStep"];
+            /** @description The readings as they were taken in, with their verdicts */
+            readings: components["schemas"]["Reading"][];
+            /** @description Advice that they gave rise to, changed or withdrew */
+            corrections: components["schemas"]["Correction"][];
+            /** @description What to measure next */
+            next_checks: components["schemas"]["CheckPlan"][];
+        };
+        /**
+         * @description One reading, or up to 5000 taken whole or not at all
+         * @example {
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "characteristic": "12",
+         *       "batch": "B-118",
+         *       "piece": 12,
+         *       "value": "6.04",
+         *       "unit": "mm",
+         *       "gauge": "micrometer 0-25 no. 3"
+         *     }
+         * @example [
+         *       {
+         *         "part_number": "HB-2041",
+         *         "revision": "B",
+         *         "characteristic": "12",
+         *         "batch": "B-118",
+         *         "piece": 12,
+         *         "value": "6.04",
+         *         "unit": "mm",
+         *         "gauge": "micrometer 0-25 no. 3"
+         *       }
+         *     ]
+         */
+        ReadingsCreate: components["schemas"]["ReadingCreate"] | components["schemas"]["ReadingCreate"][];
+        /** @description A wear-offset register of the control */
+        Register: {
+            /** @description Identity of the register */
+            register_id: string;
+            /** @description The control's own number of it */
+            number: number;
+            /** @description What the control or the shop calls it */
+            label: string;
+            /**
+             * @description What it shifts: `radial` the cutter's radius or diameter, `axial` the tool's length, `x` and `z` the axes of a lathe
+             * @enum {string}
+             */
+            controls: "radial" | "axial" | "x" | "z";
+            /** @description Whether the control keeps a radius or a diameter in it; only for `radial` and `x`, and needed there */
+            holds: ("radius" | "diameter") | null;
+            /**
+             * @description `reversed` where a plus entry does the opposite of what is usual for such a register
+             * @enum {string}
+             */
+            sign: "normal" | "reversed";
+            /** @description What it held when it was set up here; GET /v1/tools/{tool_id}/wear says what it holds now */
+            start_value: number;
+            /** @description The most that all corrections of one edge may add up to */
+            largest_total: number | null;
+        };
+        /** @description A wear-offset register of the control */
+        RegisterCreate: {
+            /** @description The control's own number of it, whatever the tool number */
+            number: number;
+            /** @description What the control or the shop calls it; no other register of the machine may have this label */
+            label: string;
+            /**
+             * @description What it shifts: `radial` the cutter's radius or diameter, `axial` the tool's length, `x` and `z` the axes of a lathe
+             * @enum {string}
+             */
+            controls: "radial" | "axial" | "x" | "z";
+            /** @description Whether the control keeps a radius or a diameter in it; only for `radial` and `x`, and needed there */
+            holds?: ("radius" | "diameter") | null;
+            /**
+             * @description `reversed` where a plus entry does the opposite of what is usual for such a register
+             * @default normal
+             * @enum {string}
+             */
+            sign?: "normal" | "reversed";
+            /** @description What the control holds in it now */
+            value: number | string;
+            /** @description The most that all corrections of one edge may add up to */
+            largest_total?: (number | string) | null;
+        };
+        /**
+         * @description A value that a register holds from a piece of a batch on
+         * @example {
+         *       "entry_id": "9",
+         *       "register_id": "21",
+         *       "batch_id": "3",
+         *       "from_piece": 14,
+         *       "from_cut": 1,
+         *       "value": -0.02,
+         *       "unit": "mm",
+         *       "origin": "person",
+         *       "reason": "tongue ran large",
+         *       "correction_id": null,
+         *       "edge_id": null,
+         *       "follows_entry_id": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T07:44:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        RegisterEntry: {
+            /** @description Identity of the entry */
+            entry_id: string;
+            /** @description The register */
+            register_id: string;
+            /** @description The batch that it counts in */
+            batch_id: string;
+            /** @description The first piece cut with it */
+            from_piece: number;
+            /** @description 2 and more: from this cut of that piece on */
+            from_cut: number;
+            /** @description What the register holds from there on */
+            value: number;
+            /**
+             * @description The machine's unit, in which all values here are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /**
+             * @description Where it comes from: `person` entered by somebody, `correction` applied as advised, `edge` keyed with a fresh edge, `found` at the control when a correction was applied, `log` printed beside a reading
+             * @enum {string}
+             */
+            origin: "person" | "correction" | "edge" | "found" | "log";
+            /** @description Why it was changed */
+            reason: string | null;
+            /** @description The correction that was applied; null: none */
+            correction_id: string | null;
+            /** @description The edge that it came with; null: none */
+            edge_id: string | null;
+            /** @description The entry in another batch of the machine that was made at the same time; null: this is it */
+            follows_entry_id: string | null;
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description An entry of a register, and what follows from it
+         * @example {
+         *       "entry_id": "9",
+         *       "register_id": "21",
+         *       "register_label": "D7 wear",
+         *       "batch_id": "3",
+         *       "from_piece": 14,
+         *       "from_cut": 1,
+         *       "value_before": 0,
+         *       "change": -0.02,
+         *       "value": -0.02,
+         *       "unit": "mm",
+         *       "expected": [
+         *         {
+         *           "feature_id": "31",
+         *           "characteristic": "12",
+         *           "size": 5.9997,
+         *           "unit": "mm",
+         *           "from_latest_reading": 6
+         *         }
+         *       ],
+         *       "warnings": [],
+         *       "also_in": [],
+         *       "next": {
+         *         "action": "measure",
+         *         "piece": 14,
+         *         "why": "Measure 12 Tongue width on piece 14: first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *       }
+         *     }
+         */
+        RegisterEntryAnswer: {
+            /** @description Identity of the entry */
+            entry_id: string;
+            /** @description The register */
+            register_id: string;
+            /** @description What the control or the shop calls it */
+            register_label: string;
+            /** @description The batch that is being cut */
+            batch_id: string;
+            /** @description The first piece cut with it */
+            from_piece: number;
+            /** @description 2 and more: from this cut of that piece on */
+            from_cut: number;
+            /** @description What it held there before */
+            value_before: number;
+            /** @description `value` less `value_before` */
+            change: number;
+            /** @description What it holds from there on */
+            value: number;
+            /**
+             * @description The machine's unit, in which all values here are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What the features that it moves come out at with this value */
+            expected: {
+                /** @description A feature that the register moves */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Size that the next piece cut with this value is expected to have, by all readings; null: none yet */
+                size: number | null;
+                /**
+                 * @description The part's unit, in which its sizes are
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Size that its latest reading would have had with this value, exactly; null: not measured since the edge is in use */
+                from_latest_reading: number | null;
+            }[];
+            /** @description What to look at before the next piece is cut */
+            warnings: string[];
+            /** @description Where else it counts: the machine's other open batches */
+            also_in: {
+                /** @description Another open batch of the machine */
+                batch_id: string;
+                /** @description The first of its pieces that counts as cut with the change */
+                from_piece: number;
+            }[];
+            next: components["schemas"]["NextStep"];
+        };
+        /**
+         * @description A value that somebody has keyed into a register, not by way of a correction
+         * @example {
+         *       "batch_id": "3",
+         *       "from_piece": 14,
+         *       "from_cut": 1,
+         *       "value": -0.02,
+         *       "reason": "tongue ran large",
+         *       "by": "shift A"
+         *     }
+         */
+        RegisterEntryCreate: {
+            /** @description The batch that is being cut */
+            batch_id: string;
+            /** @description The first piece cut with it; absent: the next one */
+            from_piece?: number;
+            /**
+             * @description 2 and more: from this cut of that piece on; 1 if absent
+             * @default 1
+             */
+            from_cut?: number;
+            /** @description What the control shows in the register now: the whole value, not the change */
+            value: number | string;
+            /** @description Why it was changed */
+            reason?: string | null;
+            /** @description Who changed it */
+            by?: string | null;
+            /** @description Where it counts in other open batches of the machine; absent: from the piece after the last one known to be cut */
+            also_from?: {
+                /** @description Another open batch of the machine */
+                batch_id: string;
+                /** @description The first of its pieces cut with the change */
+                from_piece: number;
+            }[];
+            /**
+             * @description The control really shows it, though it is further from the old value than the machine allows
+             * @constant
+             */
+            confirmed?: true;
+        };
+        /** @description One page of a list */
+        RegisterEntryList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["RegisterEntry"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A voided entry, and what follows from voiding it
+         * @example {
+         *       "entry_id": "9",
+         *       "register_id": "21",
+         *       "batch_id": "3",
+         *       "from_piece": 14,
+         *       "from_cut": 1,
+         *       "value": -0.02,
+         *       "unit": "mm",
+         *       "origin": "person",
+         *       "reason": "tongue ran large",
+         *       "correction_id": null,
+         *       "edge_id": null,
+         *       "follows_entry_id": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T07:44:00.000Z",
+         *       "voided": {
+         *         "at": "2026-03-02T07:50:00.000Z",
+         *         "reason": "keyed into another register",
+         *         "by": "shift A"
+         *       },
+         *       "value_now": 0,
+         *       "also_in": [],
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 14,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       }
+         *     }
+         */
+        RegisterEntryVoided: {
+            /** @description Identity of the entry */
+            entry_id: string;
+            /** @description The register */
+            register_id: string;
+            /** @description The batch that it counts in */
+            batch_id: string;
+            /** @description The first piece cut with it */
+            from_piece: number;
+            /** @description 2 and more: from this cut of that piece on */
+            from_cut: number;
+            /** @description What the register holds from there on */
+            value: number;
+            /**
+             * @description The machine's unit, in which all values here are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /**
+             * @description Where it comes from: `person` entered by somebody, `correction` applied as advised, `edge` keyed with a fresh edge, `found` at the control when a correction was applied, `log` printed beside a reading
+             * @enum {string}
+             */
+            origin: "person" | "correction" | "edge" | "found" | "log";
+            /** @description Why it was changed */
+            reason: string | null;
+            /** @description The correction that was applied; null: none */
+            correction_id: string | null;
+            /** @description The edge that it came with; null: none */
+            edge_id: string | null;
+            /** @description The entry in another batch of the machine that was made at the same time; null: this is it */
+            follows_entry_id: string | null;
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What the register holds from there on without it */
+            value_now: number;
+            /** @description Where else it counts: the machine's other open batches */
+            also_in: {
+                /** @description Another open batch of the machine */
+                batch_id: string;
+                /** @description The first of its pieces that counts as cut with the change */
+                from_piece: number;
+            }[];
+            next: components["schemas"]["NextStep"];
+        };
+        /**
+         * @description A tool with its registers
+         * @example {
+         *       "tool_id": "12",
+         *       "machine_id": "3",
+         *       "number": 7,
+         *       "name": "10 mm finishing end mill",
+         *       "kind": "end_mill",
+         *       "unit": "mm",
+         *       "nominal_diameter": 10,
+         *       "life_pieces": 400,
+         *       "registers": [
+         *         {
+         *           "register_id": "21",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "controls": "radial",
+         *           "holds": "radius",
+         *           "sign": "normal",
+         *           "start_value": 0,
+         *           "largest_total": 0.15
+         *         }
+         *       ],
+         *       "created_at": "2026-03-02T06:15:00.000Z"
+         *     }
+         */
+        Tool: {
+            /** @description Identity of the tool */
+            tool_id: string;
+            /** @description The machine it sits in */
+            machine_id: string;
+            /** @description Its tool number */
+            number: number;
+            /** @description What it is, in the shop's words */
+            name: string;
+            /** @description Sort of tool */
+            kind: string;
+            /**
+             * @description The machine's unit, in which all sizes here are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Its diameter */
+            nominal_diameter: number | null;
+            /** @description How many pieces an edge is meant to cut */
+            life_pieces: number | null;
+            /** @description Its wear-offset registers */
+            registers: components["schemas"]["Register"][];
+            /**
+             * Format: date-time
+             * @description When it was set up
+             */
+            created_at: string;
+        };
+        /**
+         * @description A tool to be set up, with its registers; its first edge begins with it
+         * @example {
+         *       "machine_id": "3",
+         *       "number": 7,
+         *       "name": "10 mm finishing end mill",
+         *       "kind": "end_mill",
+         *       "nominal_diameter": 10,
+         *       "life_pieces": 400,
+         *       "registers": [
+         *         {
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "controls": "radial",
+         *           "holds": "radius",
+         *           "sign": "normal",
+         *           "value": 0,
+         *           "largest_total": 0.15
+         *         },
+         *         {
+         *           "number": 57,
+         *           "label": "H57 wear",
+         *           "controls": "axial",
+         *           "value": 0
+         *         }
+         *       ]
+         *     }
+         */
+        ToolCreate: {
+            /** @description The machine it sits in */
+            machine_id: string;
+            /** @description Its tool number; each only once on a machine */
+            number: number;
+            /** @description What it is, in the shop's words */
+            name: string;
+            /** @description Sort of tool, such as end_mill, drill, reamer, tap, turning, boring */
+            kind: string;
+            /** @description Its diameter, in the machine's unit */
+            nominal_diameter?: (number | string) | null;
+            /** @description How many pieces an edge is meant to cut */
+            life_pieces?: number | null;
+            /**
+             * @description Its wear-offset registers; none for a sized tool whose size no register moves
+             * @default []
+             */
+            registers?: components["schemas"]["RegisterCreate"][];
+        };
+        /** @description One page of a list */
+        ToolList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Tool"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description Takes something that was entered out of all that is decided; it is kept, and counts no more
+         * @example {
+         *       "reason": "keyed for another batch",
+         *       "by": "shift A"
+         *     }
+         */
+        Void: {
+            /** @description Why it does not count */
+            reason: string;
+            /** @description Who says so */
+            by?: string | null;
+        };
+        /**
+         * @description How far a tool has worn, and what its registers hold
+         * @example {
+         *       "tool_id": "2",
+         *       "batch_id": "3",
+         *       "edge": {
+         *         "edge_id": "7",
+         *         "number": 2,
+         *         "reason": "worn",
+         *         "pieces_cut": 41
+         *       },
+         *       "registers": [
+         *         {
+         *           "register_id": "4",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": -0.02,
+         *           "cumulative_change": -0.02,
+         *           "wear_rate_per_piece": -0.0002,
+         *           "pieces_to_limit": 31,
+         *           "proposed_start": -0.012,
+         *           "safe_start": 0.05,
+         *           "entries": [
+         *             {
+         *               "at": "2026-03-02T07:45:00.000Z",
+         *               "batch_id": "3",
+         *               "from_piece": 13,
+         *               "from_cut": 1,
+         *               "change": -0.02,
+         *               "value": -0.02,
+         *               "reason": null,
+         *               "correction_id": "3-1",
+         *               "by": "shift A"
+         *             }
+         *           ]
+         *         }
+         *       ]
+         *     }
+         */
+        Wear: {
+            /** @description The tool */
+            tool_id: string;
+            /** @description The batch that the figures are of; null: the tool has not worked yet */
+            batch_id: string | null;
+            /** @description The cutting edge in use */
+            edge: {
+                /** @description Identity of the edge */
+                edge_id: string;
+                /** @description Its number, counted from 1 */
+                number: number;
+                /** @description Why it came in; `start`: the first one */
+                reason: string;
+                /** @description Pieces it has cut, in all batches */
+                pieces_cut: number;
+            };
+            /** @description Its registers */
+            registers: {
+                /** @description The register */
+                register_id: string;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /**
+                 * @description Unit of its values
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it is believed to hold */
+                value_now: number;
+                /** @description Value now less the value when the edge began */
+                cumulative_change: number;
+                /** @description What wear asks of the register per piece, sign as it would be keyed; null: nothing measured yet */
+                wear_rate_per_piece: number | null;
+                /** @description Pieces until a feature leaves its limits without another correction; null: not as far as known */
+                pieces_to_limit: number | null;
+                /** @description Value for a fresh edge, aiming at the target; null: no feature is named */
+                proposed_start: number | null;
+                /** @description Value for a fresh edge that leaves metal on, for who measures and cuts again */
+                safe_start: number | null;
+                /** @description The latest 100 entries, newest first */
+                entries: {
+                    /**
+                     * Format: date-time
+                     * @description When it was entered
+                     */
+                    at: string;
+                    /** @description In which batch */
+                    batch_id: string;
+                    /** @description It counts from this piece */
+                    from_piece: number;
+                    /** @description and this cut of it on */
+                    from_cut: number;
+                    /** @description Change against the value before */
+                    change: number;
+                    /** @description What the register held then */
+                    value: number;
+                    /** @description Why */
+                    reason: string | null;
+                    /** @description The correction applied; null: entered by itself */
+                    correction_id: string | null;
+                    /** @description Who */
+                    by: string | null;
+                }[];
+            }[];
+        };
+    };
+    responses: never;
+    parameters: never;
+    requestBodies: never;
+    headers: never;
+    pathItems: never;
+}
+export type $defs = Record<string, never>;
+export interface operations {
+    getHealth: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It runs */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Health"];
+                };
+            };
+            /** @description It does not */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReadiness: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It can work */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Health"];
+                };
+            };
+            /** @description It cannot reach its database */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listMachines: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Machines, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createMachine: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MachineCreate"];
+            };
+        };
+        responses: {
+            /** @description The machine as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Machine"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Its steps contradict each other, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getMachine: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The machine */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Machine"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listTools: {
+        parameters: {
+            query?: {
+                /** @description Only the tools of this machine */
+                machine_id?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Tools, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createTool: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ToolCreate"];
+            };
+        };
+        responses: {
+            /** @description The tool as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tool"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The tool number, a register number or a label is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getTool: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The tool */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Tool"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGauges: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Gauges, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGauge: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeCreate"];
+            };
+        };
+        responses: {
+            /** @description The gauge as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Gauge"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A machine_probe as a reference, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGauge: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The gauge */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Gauge"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    updateGauge: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeChange"];
+            };
+        };
+        responses: {
+            /** @description The gauge as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Gauge"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A machine_probe as a reference */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listParts: {
+        parameters: {
+            query?: {
+                /** @description Only the revisions of this drawing number */
+                number?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Parts, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createPart: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartCreate"];
+            };
+        };
+        responses: {
+            /** @description The part as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description This revision of the number exists, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Limits that cross, a target on or outside them, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getPart: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the part */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The part */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getFeature: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The feature */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Feature"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such feature */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    updateFeature: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FeatureChange"];
+            };
+        };
+        responses: {
+            /** @description The feature as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Feature"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such feature */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listBatches: {
+        parameters: {
+            query?: {
+                /** @description Only the batches of this machine */
+                machine_id?: string;
+                /** @description Only the batches of this part */
+                part_id?: string;
+                /** @description true: only open batches; false: only closed ones */
+                open?: boolean;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Batches, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BatchList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createBatch: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BatchCreate"];
+            };
+        };
+        responses: {
+            /** @description The batch as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part or machine, or the part has no feature in this operation; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getBatch: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The batch */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    closeBatch: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BatchClose"];
+            };
+        };
+        responses: {
+            /** @description The batch as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is closed already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    countPieces: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CountCreate"];
+            };
+        };
+        responses: {
+            /** @description How far it has come, and what to do next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Count"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A later piece is known to be cut, the batch is closed, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The batch has fewer pieces, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listInterruptions: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Interruptions in the order they were entered */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["InterruptionList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createInterruption: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["InterruptionCreate"];
+            };
+        };
+        responses: {
+            /** @description The interruption as it is kept, and what to do next */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["InterruptionAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The batch is closed, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The batch has fewer pieces, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidInterruption: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the batch */
+                batch_id: string;
+                /** @description Identity of the interruption */
+                interruption_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The interruption as it is kept now, and what to do next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["InterruptionAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such interruption */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listRegisterEntries: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the register */
+                register_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Entries in the order they were made */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RegisterEntryList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such register */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createRegisterEntry: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the register */
+                register_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["RegisterEntryCreate"];
+            };
+        };
+        responses: {
+            /** @description The entry, the sizes expected with it and what to do next */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RegisterEntryAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such register */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The batch is closed, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The batch does not run on the register's machine, the piece is beyond it, or the change is larger than the machine allows; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidRegisterEntry: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the register */
+                register_id: string;
+                /** @description Identity of the entry */
+                entry_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The entry as it is kept now, and what to do next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RegisterEntryVoided"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such register, or no such entry of it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, came with an edge or a correction, or follows an entry of another batch; or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listEdges: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Edges, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createEdge: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["EdgeCreate"];
+            };
+        };
+        responses: {
+            /** @description The edge as it is kept, and what to do next */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The batch is closed, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A register of the tool is missing or one of another tool is named, the batch does not run on the tool's machine, or the piece is beyond it; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidEdge: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Identity of the edge */
+                edge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The edge as it is kept now, and what to do next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeVoided"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool, or no such edge of it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, is the first or not the latest, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listReadings: {
+        parameters: {
+            query: {
+                /** @description Batch of the readings */
+                batch_id: string;
+                /** @description Only of this feature */
+                feature_id?: string;
+                /** @description Only by this gauge */
+                gauge_id?: string;
+                /** @description Only of this piece */
+                piece?: number;
+                /** @description Only measured at or after this instant */
+                from?: string;
+                /** @description Only measured before this instant */
+                to?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings, oldest first; voided ones among them */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createReadings: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ReadingsCreate"];
+            };
+        };
+        responses: {
+            /** @description What follows from the readings, the one thing to do next first */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReading: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the reading */
+                reading_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The reading */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reading"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such reading */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidReading: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the reading */
+                reading_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description What would have been without it */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingVoided"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such reading */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listCorrections: {
+        parameters: {
+            query?: {
+                /** @description Only those that stand like this */
+                status?: "proposed" | "applied" | "declined" | "superseded" | "settled";
+                /** @description Only of this batch */
+                batch_id?: string;
+                /** @description Only of this tool */
+                tool_id?: string;
+                /** @description Only of this register */
+                register_id?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Corrections by batch, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CorrectionList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getCorrection: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The correction */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Correction"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    applyCorrection: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CorrectionApply"];
+            };
+        };
+        responses: {
+            /** @description The correction, and what follows */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CorrectionAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It stands in another way already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It cannot be; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    declineCorrection: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CorrectionDecline"];
+            };
+        };
+        responses: {
+            /** @description The correction, and what follows */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CorrectionAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It stands in another way already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It cannot be; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    answerFinding: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CorrectionFinding"];
+            };
+        };
+        responses: {
+            /** @description The correction, and what follows */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CorrectionAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It stands in another way already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It cannot be; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidCorrection: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The correction, and what follows */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CorrectionAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It stands in another way already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It cannot be; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getWear: {
+        parameters: {
+            query?: {
+                /** @description As it stands in this batch; absent: in the latest batch that the tool works in */
+                batch_id?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Wear of the tool */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Wear"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool or batch, or the tool does not work in that batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getChecks: {
+        parameters: {
+            query?: {
+                /** @description The piece; absent: the next one to be cut */
+                piece?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The check plan of the piece */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CheckPlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getInterval: {
+        parameters: {
+            query: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            header?: never;
+            path: {
+                /** @description The feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The interval */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Interval"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch, or the feature is not measured in it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+}
