@@ -39,7 +39,10 @@ export async function startService(config: Config, { log = createLog(config) } =
       const impatience = setTimeout(() => app.server.closeAllConnections(), patienceMs);
       await app.close().finally(() => clearTimeout(impatience));
     });
+    const { level } = app.log;
+    app.log.level = "silent"; // its own word on the address comes late, and the address is to be the last line
     const address = await app.listen({ host: config.host, port: config.port }).catch(explainBusyPort);
+    app.log.level = level;
     if (config.adminKey === undefined) log.info("without ONSIZE_ADMIN_KEY only this computer is served");
     return { address, db, close };
   } catch (error) {

@@ -26,6 +26,7 @@ import {
   sayFactor,
   sayList,
   sayMm,
+  sayMove,
   sayPm,
   towardsWorkCaution,
 } from "./words.js";
@@ -133,6 +134,10 @@ class Speaker {
     };
   }
 
+  private roomOf(feature: number): number {
+    return this.blockView.block.features[feature]!.roomMm;
+  }
+
   measureAgain(question: BlockView["cache"]["questions"][number]): Advice {
     const feature = this.features[question.feature]!;
     const values = this.blockView.cache.readings.filter(({ readingNo }) =>
@@ -140,9 +145,16 @@ class Speaker {
     );
     const read = sayList(values.map(({ sizePm }) => sayPm(sizePm, this.partUnit)));
     const expected = sayMm(question.expectedPm / 1e9, this.partUnit);
+    // Beyond every size that machining gives it is the typing that is asked about, else the part.
+    const far = values.some(
+      ({ sizePm }) => Math.abs(sizePm - question.expectedPm) > 5e9 * this.roomOf(question.feature),
+    );
+    const look = far
+      ? "Check value, unit and decimal point as they were typed."
+      : "Is the part clean, cool and free of burrs?";
     const why =
       question.ask === 2
-        ? `Measure ${nameFeature(feature)} on piece ${question.piece} again: it read ${read}, expected was ${expected} and a surprise begins ${sayMm(question.withinPm / 1e9, this.partUnit)} away from that. Is the part clean, cool and free of burrs? Until a second reading agrees nothing is corrected from it.`
+        ? `Measure ${nameFeature(feature)} on piece ${question.piece} again: it read ${read}, expected was ${expected} and a surprise begins ${sayMm(question.withinPm / 1e9, this.partUnit)} away from that. ${look} Until a second reading agrees nothing is corrected from it.`
         : `Measure ${nameFeature(feature)} on piece ${question.piece} a third time: ${read} do not agree; the middle one of three will count.`;
     const advice = this.row(
       "measure_again",
@@ -172,9 +184,9 @@ class Speaker {
       const also = cause.single
         ? " Only one feature was measured, so clamping, seat, part zero and gauge come into question too."
         : "";
-      why = `${names}: the size has jumped from ${pieces} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} ${tool.name}` : "this tool"} (chipped, built-up, wrong number keyed). New edge if it is damaged; if nothing is found say so, and the jump is corrected.${also}`;
+      why = `${names}: the size has jumped from piece ${cause.firstPiece} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} ${tool.name}` : "this tool"} (chipped, built-up, wrong number keyed). New edge if it is damaged; if nothing is found say so, and the jump is corrected.${also}`;
     } else {
-      why = `${names}: the size has jumped from ${pieces} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme; no correction is offered until the cause is known.`;
+      why = `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme; no correction is offered until the cause is known.`;
     }
     const stored: StoredCause = {
       block_key: block.key,
@@ -313,7 +325,7 @@ class Speaker {
       case "no_reading_since_change":
         return this.whyWaiting(advice, all, progress, name);
       case "confirm_large_move":
-        return `${runs}. A change of ${sayMm(advice.wantedMm, this.unit, true)} from a single reading is more than is safe: measure again first.`;
+        return `${runs}. A change of ${sayMove(advice.wantedMm, this.unit)} from a single reading is more than is safe: measure again first.`;
       case "features_disagree": {
         const pulls = this.touched(advice).map((feature) => {
           const off =
@@ -385,7 +397,7 @@ class Speaker {
       const off = fromTarget(block, feature.index, forecast.expectedDeviation);
       lines.push(
         `All readings of this edge together put piece ${all.piece} at ${expected} (± ${sayMm(2 * forecast.meanDeviation, this.partUnit)}): ${sayMm(off, this.partUnit, true)} from target.`,
-        `${label} moves it by ${effect > 0 ? "+" : ""}${effect} for every +1: ${sayMm(off, this.partUnit, true)} ÷ ${inBrackets(String(effect))}, sign turned, asks for ${sayMm(-off / effect, this.unit, true)}.`,
+        `${label} moves it by ${effect > 0 ? "+" : ""}${effect} for every +1: ${sayMm(off, this.partUnit, true)} ÷ ${inBrackets(String(effect))}, sign turned, asks for ${sayMove(-off / effect, this.unit)}.`,
       );
     }
     const windows = touched.flatMap((feature) => {
@@ -404,12 +416,12 @@ class Speaker {
         );
       }
       lines.push(
-        `The change whose worst feature is nearest its target: ${sayMm(advice.wantedMm + advice.leadMm, this.unit, true)}.`,
+        `The change whose worst feature is nearest its target: ${sayMove(advice.wantedMm + advice.leadMm, this.unit)}.`,
       );
     }
     if (advice.leadMm !== 0) {
       lines.push(
-        `Drift goes on: ${sayMm(-advice.leadMm, this.unit, true)} more, so that it is centred until the next correction: ${sayMm(advice.wantedMm, this.unit, true)}.`,
+        `Drift goes on: ${sayMove(-advice.leadMm, this.unit)} more, so that it is centred until the next correction: ${sayMove(advice.wantedMm, this.unit)}.`,
       );
     }
     const step = sayPm(this.view.machine.leastIncrementPm, this.unit);

@@ -1,7 +1,7 @@
 import type { BatchView } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { missingOn, nextCheckOf, planPiece } from "./plan.js";
-import { nameFeature, sayList, sayRule } from "./words.js";
+import { missingOn, planPiece } from "./plan.js";
+import { nameFeature, sayList } from "./words.js";
 
 export interface NextStep {
   action: "run_on" | "measure" | "set_offset" | "stop";
@@ -13,6 +13,9 @@ export interface NextStep {
 export interface FailedReading {
   featureId: string;
   piece: number;
+  cut: number;
+  /** Metal is left to remove. */
+  rework: boolean;
   text: string;
 }
 
@@ -53,8 +56,11 @@ export function nextStep(
     }
   }
   if (changes.length > 0) {
-    return { action: "set_offset", piece: next, why: changes.map((change) => change.why).join(" ") };
+    const why = changes.map((change) => change.why).join(" ");
+    return { action: "set_offset", piece: next, why: why + cutAgain(changes, failed) };
   }
+  const again = uncutAgain(view);
+  if (again) return again;
   const beyond = failed.find(({ featureId }) => !hasRegister(view, featureId));
   if (beyond) {
     const feature = view.featureById.get(beyond.featureId)!;
@@ -74,6 +80,37 @@ export function nextStep(
   return afterPiece(view, failed);
 }
 
+/** Where the change takes metal off a piece that has it left: the piece can be saved while it is clamped. */
+function cutAgain(changes: readonly CorrectionRow[], failed: readonly FailedReading[]): string {
+  const moved = new Set(changes.flatMap((change) => change.features.map((feature) => feature.feature_id)));
+  const saved = failed.find((reading) => reading.rework && moved.has(reading.featureId));
+  if (!saved) return "";
+  return ` Piece ${saved.piece} has metal left: while it is still clamped it can be cut again with the new value and measured as cut ${saved.cut + 1}.`;
+}
+
+/** A change that counts from a further cut of the last piece, which has not been measured yet. */
+function uncutAgain(view: BatchView): NextStep | undefined {
+  for (const { block, journal, cache } of view.blocks) {
+    const change = journal.changes
+      .slice(cache.after.changesTaken)
+      .find(({ piece, cut }) => cut > 1 && piece === view.lastPieceCut);
+    if (!change) continue;
+    const moved = view.features.filter(
+      (feature) =>
+        view.blocks[feature.block]!.block === block &&
+        block.features[feature.index]!.effects[change.register] !== 0,
+    );
+    const names = sayList(moved.map(nameFeature));
+    const { piece, cut } = change;
+    return {
+      action: "measure",
+      piece,
+      why: `Cut piece ${piece} again with the new value and measure ${names} as cut ${cut}, before the next piece.`,
+    };
+  }
+  return undefined;
+}
+
 /** What the check plan says once the piece in hand is done. */
 function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): NextStep {
   const next = view.lastPieceCut + 1;
@@ -86,7 +123,7 @@ function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): Nex
     const names = sayList(
       plan.features.map(({ feature_id }) => nameFeature(view.featureById.get(feature_id)!)),
     );
-    const reason = [...new Set(plan.features.map((feature) => feature.why))].join("; ");
+    const reason = [...new Set(plan.features.map((feature) => feature.why))].join("; ").replace(/[.?]$/, "");
     const wait = plan.wait_for_result ? " Cut nothing more until its readings are in." : "";
     return {
       action: "measure",
@@ -95,14 +132,13 @@ function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): Nex
     };
   }
   const soonest = plan.next_pieces[0] ?? next;
-  const block = view.blocks.find((candidate) => nextCheckOf(candidate).piece === soonest);
-  const reason = block
-    ? ` (${sayRule(nextCheckOf(block).rule, block.cache.after.goodInARow, view.quantity)})`
-    : "";
+  const due = planPiece(view, soonest).features;
+  const names = sayList(due.map(({ feature_id }) => nameFeature(view.featureById.get(feature_id)!)));
+  const reason = [...new Set(due.map((feature) => feature.why))].join("; ");
   return {
     action: "run_on",
     piece: soonest,
-    why: `${why}Run on to piece ${soonest}, the next to be measured${reason}.`,
+    why: `${why}Run on to piece ${soonest}, then measure ${names}: ${reason}.`,
   };
 }
 

@@ -74,7 +74,7 @@ function trustOf(view: BlockView, progress: Progress, countedFrom: number): Trus
   };
 }
 
-export function nextCheckOf(view: BlockView): NextCheck {
+function nextCheckOf(view: BlockView): NextCheck {
   return nextCheck(trustOf(view, view.cache.after, view.cache.countedFrom));
 }
 
@@ -117,7 +117,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
       gauge_id: feature.gaugeId,
       sure_piece: surePieceRules.has(rule),
       rule,
-      why: sayRule(rule, trust, view.quantity),
+      why: sayWhy(rule, next, piece, trust, view.quantity),
     });
   }
   const anyCause = view.blocks.some((block) => block.cache.after.cause !== null);
@@ -131,6 +131,20 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     next_pieces: nextPieces(view, checks, piece),
     wait_for_result: wait,
   };
+}
+
+/** A feature that is measured on every piece may have another reason besides, which must not be hidden. */
+function sayWhy(
+  rule: CheckRule,
+  next: NextCheck,
+  piece: number,
+  trust: number,
+  quantity: number | undefined,
+): string {
+  const why = sayRule(rule, trust, quantity);
+  const besides =
+    (rule === "critical" || rule === "key") && piece >= next.piece && surePieceRules.has(next.rule);
+  return besides ? `${why}; ${sayRule(next.rule, trust, quantity)}` : why;
 }
 
 function whyLeftOut(

@@ -335,6 +335,10 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
       ...advice.quiet.map((row) => shownQuiet(row, work.view)),
     );
   }
+  for (const work of new Set(resolved.map((item) => item.work))) {
+    if (fresh.some((item) => item.work === work)) continue;
+    corrections.push(...work.corrections.map((row) => showNamed(row, work.view)));
+  }
   const { work } = last;
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
@@ -516,7 +520,7 @@ async function takeInto(
       sizePm,
       valueGiven: String(input.value),
       unit: input.unit,
-      late: piece < measuredBefore[feature.block]! || (superseded && piece < view.lastPieceCut),
+      late: piece < measuredBefore[feature.block]! || superseded,
       overdue: isOverdue(gauge, input.measured_at ?? drain.now.toISOString()),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
@@ -650,6 +654,8 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   return {
     featureId: row.feature_id,
     piece: row.piece,
+    cut: row.cut,
+    rework: row.disposition === "rework",
     text: `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
   };
 }

@@ -1,4 +1,4 @@
-import { formatLength, type LengthUnit, showMm } from "../core/quantity.js";
+import { formatLength, type LengthUnit, mmPerInch, showMm } from "../core/quantity.js";
 import type { CheckRule } from "../core/sampling/plan-checks.js";
 import { earnedInterval, largestInterval, smallLot } from "../core/sampling/plan-checks.js";
 import type { SlipKind } from "../core/tolerance/find-slip.js";
@@ -33,6 +33,14 @@ export function sayMm(mm: number, unit: ShopUnit, plus = false): string {
 
 export function sayPm(pm: number, unit: LengthUnit, plus = false): string {
   return formatLength(pm, unit, { plus });
+}
+
+/** A computed move of a register: one digit more than a size, so that what is rounded next can be followed. */
+export function sayMove(mm: number, unit: ShopUnit): string {
+  const value = unit === "mm" ? mm : mm / mmPerInch;
+  const text = Math.abs(value).toFixed(unit === "mm" ? 5 : 6);
+  const sign = Number(text) === 0 ? "" : value < 0 ? "-" : "+";
+  return `${sign}${text} ${unit}`;
 }
 
 /** A number in brackets where it follows a plus or times sign. */
@@ -93,7 +101,7 @@ export function sayRule(rule: CheckRule, goodInARow: number, quantity: number | 
     case "fresh_edge":
       return "first piece of a fresh edge";
     case "after_change":
-      return "first piece after a change of its register: was it keyed, with the right sign, into the right register?";
+      return "first piece after a change of its register, which shows whether it was keyed with the right sign into the right one";
     case "interruption":
       return "first piece after an interruption";
     case "odd_piece":

@@ -1,3 +1,4 @@
+import { mmPerInch } from "../../core/quantity.js";
 import type { BatchView } from "../../decision/batch-view.js";
 import { sayPm } from "../../decision/words.js";
 
@@ -13,7 +14,7 @@ export function explainLargeChange(
   const fits = (pm: number) => pm !== 0 && Math.abs(pm - beforePm) <= largestChangePm;
   const say = (pm: number) => sayPm(Math.round(pm / leastIncrementPm) * leastIncrementPm, unit);
   const shifted = [10, 100, 1000].flatMap((power) => [valuePm / power, valuePm * power]).find(fits);
-  const converted = [valuePm / 25.4, valuePm * 25.4].find(fits);
+  const converted = [valuePm / mmPerInch, valuePm * mmPerInch].find(fits);
   const slips = [
     ...(shifted === undefined ? [] : [`with the decimal point elsewhere ${say(shifted)} would fit`]),
     ...(converted === undefined ? [] : [`with inch and mm exchanged ${say(converted)} would fit`]),
