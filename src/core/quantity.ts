@@ -5,7 +5,8 @@
 export type LengthUnit = "mm" | "µm" | "inch";
 
 const digitsAfterPointToPicometre: Record<LengthUnit, number> = { mm: 9, µm: 6, inch: 8 };
-const picometresPer: Record<LengthUnit, number> = { mm: 1e9, µm: 1e6, inch: 25.4e9 };
+export const mmPerInch = 25.4;
+const picometresPer: Record<LengthUnit, number> = { mm: 1e9, µm: 1e6, inch: mmPerInch * 1e9 };
 const inchFactor = 254n; // 1 inch = 254 · 10⁸ pm
 const decimal = /^([+-]?)(\d+)(?:\.(\d+))?$/;
 const decimalWithExponent = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d{1,3}))?$/;

@@ -42,11 +42,11 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   const { cache } = blockView;
   const say = new Speaker(view, blockNo);
   const asked = cache.questions.map((question) => say.measureAgain(question));
-  if (cache.after.cause) return [...asked, say.findCause(cache.after.cause)];
-  if (asked.length > 0) return asked;
-  if (cache.after.suspect) return say.waitForNextPiece(cache.after.suspect);
   const piece = pieceAhead(view, blockView);
   const progress = progressAt(blockView, piece);
+  if (progress.cause) return [...asked, say.findCause(progress.cause)];
+  if (asked.length > 0) return asked;
+  if (progress.suspect) return say.waitForNextPiece(progress.suspect);
   if (progress.registers.every((register) => register.usedSinceEdge === 0)) return [];
   const advice = proposeChanges(blockView.block, progress, piece, {
     largestChangePm: view.machine.largestChangePm,
@@ -60,7 +60,11 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
  * was keyed for a piece to come is made already; advice that overlooked it would correct twice.
  */
 export function pieceAhead(view: BatchView, { journal }: BlockView): number {
-  return Math.max(view.lastPieceCut + 1, journal.changes.at(-1)?.piece ?? 1);
+  return Math.max(
+    view.lastPieceCut + 1,
+    journal.changes.at(-1)?.piece ?? 1,
+    journal.events.at(-1)?.piece ?? 1,
+  );
 }
 
 /** What is known of a block, with everything taken in that happened before `piece`. */
@@ -178,15 +182,16 @@ class Speaker {
     let why: string;
     if (cause.slip && register) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
-      why = `After the change of ${nameRegister(register, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${register.label} at the control and enter what it really shows; no change is proposed until then.`;
+      const believed = sayPm(this.blockView.cache.after.registers[cause.register!]!.valuePm, this.unit);
+      why = `After the change of ${nameRegister(register, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${register.label} at the control: it should show ${believed}. Enter what it really shows, then say what was found; no change is proposed until then.`;
     } else if (register) {
       const jump = sayMm(cause.jumpMm, this.unit, true);
       const also = cause.single
         ? " Only one feature was measured, so clamping, seat, part zero and gauge come into question too."
         : "";
-      why = `${names}: the size has jumped from piece ${cause.firstPiece} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} ${tool.name}` : "this tool"} (chipped, built-up, wrong number keyed). New edge if it is damaged; if nothing is found say so, and the jump is corrected.${also}`;
+      why = `${names}: the size has jumped from piece ${cause.firstPiece} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} (${tool.name})` : "this tool"}: chipped, built-up, wrong number keyed? Post the new edge or the value found, then say what was found; if nothing is found say so, and the jump is corrected.${also}`;
     } else {
-      why = `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme; no correction is offered until the cause is known.`;
+      why = `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme, put it right and say what was found; no correction is offered until then.`;
     }
     const stored: StoredCause = {
       block_key: block.key,
@@ -274,7 +279,7 @@ class Speaker {
   ): CorrectionFeature {
     const block = this.blockView.block;
     const effect = block.features[feature.index]!.effects[advice.register]!;
-    const nominal = feature.nominalPm / 1e9;
+    const nominal = feature.programmedPm / 1e9;
     const latest = progress.latest[feature.index];
     const window = latest ? this.window(feature, advice, effect, latest) : undefined;
     const end = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, this.unit));
@@ -312,9 +317,8 @@ class Speaker {
     const { block } = this.blockView;
     const worst = this.worstFeature(advice, all);
     const room = block.features[worst.index]!;
-    const size = sayMm(worst.nominalPm / 1e9 + all.before[worst.index]!.expectedDeviation, this.partUnit);
-    const share = Math.round(advice.worstShareBefore * 100);
-    const runs = `${nameFeature(worst)} runs at ${size}, ${share} % of the way from its target to the limit`;
+    const size = sayMm(worst.programmedPm / 1e9 + all.before[worst.index]!.expectedDeviation, this.partUnit);
+    const runs = `${nameFeature(worst)} runs at ${size}, ${this.whereAbouts(worst, all, advice.worstShareBefore)}`;
     switch (advice.decision) {
       case "change":
         return `${runs}. Change ${name} by ${sayPm(advice.changePm, this.unit, true)}: it should then read ${sayPm(advice.valueNowPm + advice.changePm, this.unit)}.${advice.clamped ? ` ${sayClamp(advice.clamped)}` : ""}`;
@@ -329,7 +333,7 @@ class Speaker {
       case "features_disagree": {
         const pulls = this.touched(advice).map((feature) => {
           const off =
-            all.before[feature.index]!.expectedDeviation - (feature.targetPm - feature.nominalPm) / 1e9;
+            all.before[feature.index]!.expectedDeviation - (feature.targetPm - feature.programmedPm) / 1e9;
           return `${nameFeature(feature)} is ${sayMm(Math.abs(off), this.partUnit)} too ${off > 0 ? "big" : "small"}`;
         });
         return `No value of ${name} brings all its features inside their limits: ${sayList(pulls)}. No change is right; find out why they differ (deflection, programme, clamping, another tool).`;
@@ -341,19 +345,31 @@ class Speaker {
     }
   }
 
+  /** How far off its target a feature runs: as a share of the way to the limit, or beyond which limit. */
+  private whereAbouts(feature: FeatureView, all: BlockAdvice, share: number): string {
+    const expected = all.before[feature.index]!.expectedDeviation;
+    const size = feature.programmedPm + expected * 1e9;
+    const beyond = (pm: number, limit: string) => `${sayMm(pm / 1e9, this.partUnit)} ${limit} limit`;
+    if (feature.upperPm !== undefined && size > feature.upperPm)
+      return beyond(size - feature.upperPm, "above its upper");
+    if (feature.lowerPm !== undefined && size < feature.lowerPm)
+      return beyond(feature.lowerPm - size, "below its lower");
+    return `${Math.round(share * 100)} % of the way from its target to the limit`;
+  }
+
   /** A reading from before the last change asks for nothing: what it shows may already be in the register. */
   private whyWaiting(advice: RegisterAdvice, all: BlockAdvice, progress: Progress, name: string): string {
     const late = this.touched(advice).find(({ index }) => {
       const latest = progress.latest[index];
       return latest && latest.valuesPm[advice.register] !== advice.valueNowPm;
     });
-    const start = `Leave ${name} alone: no piece cut since its last change has been measured.`;
+    const start = `Leave ${name} alone: no piece cut wholly since its last change has been measured.`;
     if (!late) return start;
     const latest = progress.latest[late.index]!;
     const then = sayPm(latest.valuesPm[advice.register]!, this.unit);
     const now = sayPm(advice.valueNowPm, this.unit);
-    const next = sayMm(late.nominalPm / 1e9 + all.before[late.index]!.expectedDeviation, this.partUnit);
-    return `${start} Piece ${latest.piece} was cut with it at ${then}; it now stands at ${now}, and with that piece ${all.piece} is expected at ${next} for ${nameFeature(late)}. Correcting again would correct twice.`;
+    const next = sayMm(late.programmedPm / 1e9 + all.before[late.index]!.expectedDeviation, this.partUnit);
+    return `${start} Piece ${latest.piece} was cut with it at ${then}; it stands at ${now} now, and with that ${nameFeature(late)} should come out at ${next} on piece ${all.piece}. Correcting again would correct twice.`;
   }
 
   private touched(advice: RegisterAdvice): FeatureView[] {
@@ -376,6 +392,7 @@ class Speaker {
     const { block } = this.blockView;
     const lines: string[] = [];
     const touched = this.touched(advice);
+    const known = progress.registers[advice.register]!;
     const now = advice.valueNowPm;
     for (const feature of touched) {
       const latest = progress.latest[feature.index];
@@ -393,10 +410,10 @@ class Speaker {
         );
       }
       const forecast = all.before[feature.index]!;
-      const expected = sayMm(feature.nominalPm / 1e9 + forecast.expectedDeviation, this.partUnit);
+      const expected = sayMm(feature.programmedPm / 1e9 + forecast.expectedDeviation, this.partUnit);
       const off = fromTarget(block, feature.index, forecast.expectedDeviation);
       lines.push(
-        `All readings of this edge together put piece ${all.piece} at ${expected} (± ${sayMm(2 * forecast.meanDeviation, this.partUnit)}): ${sayMm(off, this.partUnit, true)} from target.`,
+        `${known.usedSinceEdge > 1 ? "All readings of this edge together put" : "This reading puts"} piece ${all.piece} at ${expected} (± ${sayMm(2 * forecast.meanDeviation, this.partUnit)}): ${sayMm(off, this.partUnit, true)} from target.`,
         `${label} moves it by ${effect > 0 ? "+" : ""}${effect} for every +1: ${sayMm(off, this.partUnit, true)} ÷ ${inBrackets(String(effect))}, sign turned, asks for ${sayMove(-off / effect, this.unit)}.`,
       );
     }
@@ -434,7 +451,7 @@ class Speaker {
     );
     for (const feature of touched) {
       const after = sayMm(
-        feature.nominalPm / 1e9 + all.after[feature.index]!.expectedDeviation,
+        feature.programmedPm / 1e9 + all.after[feature.index]!.expectedDeviation,
         this.partUnit,
       );
       lines.push(`${nameFeature(feature)} should then come out at ${after}.`);

@@ -3,7 +3,12 @@ import { fromNumeric } from "../core/quantity.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
-import type { BlockEvent, Journal, RegisterChange } from "../core/wear-offset/follow-block.js";
+import {
+  type BlockEvent,
+  type Journal,
+  type RegisterChange,
+  wearOf,
+} from "../core/wear-offset/follow-block.js";
 import type { BatchStart, Database } from "../db/schema.js";
 import type { BlockCache } from "./block-cache.js";
 
@@ -32,6 +37,8 @@ export interface FeatureView {
   name: string | null;
   kind: Row<"feature">["kind"];
   nominalPm: number;
+  /** Size that the programme is taken to aim at. */
+  programmedPm: number;
   lowerPm: number | undefined;
   upperPm: number | undefined;
   targetPm: number;
@@ -288,6 +295,7 @@ function featureView(
     name: row.name,
     kind: row.kind,
     nominalPm: fromNumeric(row.nominal_mm),
+    programmedPm: programmedSize(row),
     lowerPm: optionalPm(row.lower_limit_mm),
     upperPm: optionalPm(row.upper_limit_mm),
     targetPm: fromNumeric(row.target_mm),
@@ -300,6 +308,16 @@ function featureView(
     block,
     index,
   };
+}
+
+/**
+ * Size that a programme is taken to aim at before anything is known: the middle of the limits, with one limit the nominal
+ * size (common practice, no source).
+ */
+function programmedSize(row: Row<"feature">): number {
+  const { lower_limit_mm: lower, upper_limit_mm: upper } = row;
+  if (lower === null || upper === null) return fromNumeric(row.nominal_mm);
+  return Math.round((fromNumeric(lower) + fromNumeric(upper)) / 2);
 }
 
 function isEarlierOfPattern(row: Row<"feature">, group: readonly Row<"feature">[]): boolean {
@@ -331,7 +349,7 @@ function buildBlock(
   });
   const features = group.map((row) => {
     const limits = {
-      nominalPm: fromNumeric(row.nominal_mm),
+      programmedPm: programmedSize(row),
       lowerPm: optionalPm(row.lower_limit_mm),
       upperPm: optionalPm(row.upper_limit_mm),
       targetPm: fromNumeric(row.target_mm),
@@ -406,8 +424,13 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
       const brought = start.registers[register.registerId];
       const h = register.halfMoveMm;
       const carried = brought?.carried;
+      const valuePm = startValue(
+        rows.registers.find((row) => row.register_id === register.registerId)!,
+        start,
+      );
       return {
-        valuePm: startValue(rows.registers.find((row) => row.register_id === register.registerId)!, start),
+        valuePm,
+        doubtMm: brought?.memory.levels.length ? 0 : wearOf(valuePm) / 1e9,
         memory: brought?.memory ?? { levels: [], rates: [] },
         carried: carried
           ? {

@@ -35,7 +35,8 @@ export function nextStep(
   const next = view.lastPieceCut + 1;
   const stop =
     open.find((row) => row.kind === "find_cause") ?? open.find((row) => row.kind === "change_tool");
-  if (stop) return { action: "stop", piece: next, why: stop.why };
+  const bad = failed.map(({ text }) => `${text} `).join("");
+  if (stop) return { action: "stop", piece: next, why: bad + stop.why };
   const question = open.find((row) => row.kind === "measure_again");
   if (question) return { action: "measure", piece: question.piece, why: question.why };
   const missing = lastPiece > 0 ? missingOn(view, lastPiece) : [];
@@ -57,7 +58,7 @@ export function nextStep(
   }
   if (changes.length > 0) {
     const why = changes.map((change) => change.why).join(" ");
-    return { action: "set_offset", piece: next, why: why + cutAgain(changes, failed) };
+    return { action: "set_offset", piece: next, why: bad + why + cutAgain(changes, failed) };
   }
   const again = uncutAgain(view);
   if (again) return again;

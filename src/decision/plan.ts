@@ -44,20 +44,20 @@ function trustOf(view: BlockView, progress: Progress, countedFrom: number): Trus
   const { journal, block, cache } = view;
   const pending: TrustState["pending"][number][] = [];
   for (const event of journal.events.slice(progress.eventsTaken)) {
-    if (event.kind === "jump" || event.kind === "put_right") continue;
+    if (event.kind === "jump") continue;
     pending.push({
       piece: event.piece,
       rule: event.kind === "fresh_edge" ? "fresh_edge" : "interruption",
       unproven: false,
     });
   }
-  const values = progress.registers.map((register) => register.valuePm);
-  for (const change of journal.changes.slice(progress.changesTaken)) {
-    if (change.valuePm === values[change.register]) continue;
-    values[change.register] = change.valuePm;
-    const unproven = !progress.registers[change.register]!.proven;
-    pending.push({ piece: change.piece, rule: "after_change", unproven });
-  }
+  const putRight = journal.events.slice(progress.eventsTaken).some((event) => event.kind === "put_right");
+  const ahead = journal.changes.slice(progress.changesTaken);
+  progress.registers.forEach(({ valuePm, proven }, r) => {
+    const mine = ahead.filter((change) => change.register === r);
+    if (mine.length === 0 || mine.at(-1)!.valuePm === valuePm) return;
+    pending.push({ piece: mine[0]!.piece, rule: "after_change", unproven: !proven });
+  });
   block.registers.forEach((_, r) => {
     const register = progress.registers[r]!;
     if (register.openChangeMm === null) return;
@@ -68,8 +68,8 @@ function trustOf(view: BlockView, progress: Progress, countedFrom: number): Trus
     countedFrom,
     goodInARow: progress.goodInARow,
     pending,
-    suspect: progress.suspect !== null,
-    causeOpen: progress.cause !== null,
+    suspect: progress.suspect !== null && !putRight,
+    causeOpen: progress.cause !== null && !putRight,
     questionOpen: progress === cache.after && cache.questions.length > 0,
   };
 }
@@ -120,7 +120,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
       why: sayWhy(rule, next, piece, trust, view.quantity),
     });
   }
-  const anyCause = view.blocks.some((block) => block.cache.after.cause !== null);
+  const anyCause = checks.some((check) => check.rule === "cause_open");
   return {
     batch_id: view.batchId,
     piece,

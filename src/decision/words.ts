@@ -16,7 +16,9 @@ export const towardsWorkCaution =
   "This change moves the cut towards the work: first run with reduced rapid, single block and a hand on feed hold.";
 
 export function nameFeature(feature: FeatureView): string {
-  return feature.name ? `${feature.characteristic} ${feature.name}` : feature.characteristic;
+  return feature.name
+    ? `${feature.characteristic} ${feature.name}`
+    : `characteristic ${feature.characteristic}`;
 }
 
 export function nameRegister(register: RegisterView, tool: ToolView | undefined): string {

@@ -51,7 +51,7 @@ export function blockOf({ features, lives = [120], registers = [{}] }: BlockSpec
     };
     return {
       featureId: `f${f}`,
-      nominalPm: pm(nominal),
+      programmedPm: pm(nominal),
       ...limits,
       ...roomOf(limits),
       effects: spec.effects,

@@ -1,4 +1,4 @@
-import type { LengthUnit } from "../quantity.js";
+import { type LengthUnit, mmPerInch } from "../quantity.js";
 
 export type SlipKind =
   | "decimal_point"
@@ -15,9 +15,8 @@ export interface TypingSlip {
   sizePm: number;
 }
 
-const inchPm = 25.4e9;
 /** One turn of a micrometer's thimble: 0.5 mm, or 0.025 inch (common practice, from memory). */
-const thimbleTurnPm: Record<"mm" | "inch", number> = { mm: 0.5e9, inch: 0.025 * inchPm };
+const thimbleTurnPm: Record<"mm" | "inch", number> = { mm: 0.5e9, inch: 0.025 * mmPerInch * 1e9 };
 
 /**
  * Which slip of hand or eye would turn an absurd reading into a plausible one: a decimal point moved, the other unit,
@@ -44,7 +43,7 @@ export function findSlip(
     add("decimal_point", sizePm / factor);
     add("decimal_point", sizePm * factor);
   }
-  if (unit === "inch") add("mm_for_inch", sizePm / 25.4);
+  if (unit === "inch") add("mm_for_inch", sizePm / mmPerInch);
   else add("inch_for_mm", parse(text, "inch"));
   const turn = thimbleTurnPm[unit === "inch" ? "inch" : "mm"];
   add("thimble_turn", sizePm + turn);

@@ -26,7 +26,8 @@ export interface BlockRegister {
 
 export interface BlockFeature {
   readonly featureId: string;
-  readonly nominalPm: number;
+  /** Size that the programme is taken to aim at: what is read is judged as a deviation from it. */
+  readonly programmedPm: number;
   readonly lowerPm: number | undefined;
   readonly upperPm: number | undefined;
   readonly targetPm: number;

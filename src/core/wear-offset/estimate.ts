@@ -4,7 +4,7 @@ import type { Block, BlockFeature } from "./block.js";
  * What is believed about a block after the pieces up to `piece`: mean and covariance of
  * [tool error a_r of every register | its change per piece v_r | deviation b_f of every feature], and what has been
  * learned of each feature's scatter. A reading of feature f on piece k is modelled as
- *   y = nominal + Σ effect·(u_r(k) + a_r) + b_f + noise,  u_r(k) the register value in force when piece k was cut.
+ *   y = programmed + Σ effect·(u_r(k) + a_r) + b_f + noise,  u_r(k) the register value in force when piece k was cut.
  * Lengths in mm.
  */
 export interface Estimate {
@@ -156,7 +156,7 @@ export function sizeCovariance(block: Block, estimate: Estimate, f: number, g: n
   return sum;
 }
 
-/** Expected size less the nominal, for the piece that the state stands at; `offsets`: register values u_r in mm. */
+/** Expected size less the programmed one, for the piece that the state stands at; `offsets`: register values u_r in mm. */
 export function expectedDeviation(
   block: Block,
   estimate: Estimate,
@@ -172,7 +172,7 @@ export function expectedDeviation(
 /**
  * Takes one reading into the state (Kalman update), and learns the feature's scatter from it:
  *   R' = R·(d + min(9, z²))/(d + 1), V = R' − u_g², kept within (0.03T)² and (0.6T)².
- * @param deviation reading less nominal, mm
+ * @param deviation reading less programmed size, mm
  * @param gaugeVariance u_g², mm²
  */
 export function takeReading(

@@ -66,6 +66,8 @@ export interface RegisterStart {
   memory: EdgeMemory;
   /** What the running edge brings along; undefined: the edge is fresh or nothing is known of it. */
   carried: Prior | undefined;
+  /** How far from 0 it stands although nothing is known of the edge: the tool may be off by as much the other way. */
+  doubtMm?: number | undefined;
 }
 
 /** Why a jump waits for a person. */
@@ -89,7 +91,9 @@ interface RegisterProgress {
   measuredPieces: number;
   third: { piece: number; level: number } | null;
   last: { piece: number; level: number } | null;
-  /** Readings that speak for the present value, and for the present edge. */
+  /** Value with which the last piece that counts was cut; null: none of this edge has been measured. */
+  readAtPm: number | null;
+  /** Readings that speak for that value, and for the present edge. */
   usedSinceChange: number;
   usedSinceEdge: number;
   /** A change whose prediction has not been compared with a piece yet, mm. */
@@ -146,8 +150,10 @@ const grossFactor = 5;
 
 export function startProgress(block: Block, journal: Journal): Progress {
   const priors = block.registers.map((_, r) => {
-    const { carried, memory } = journal.start[r]!;
-    return carried ?? rememberedPrior(memory, plainPrior(block, r));
+    const { carried, memory, doubtMm = 0 } = journal.start[r]!;
+    if (carried) return carried;
+    const prior = rememberedPrior(memory, plainPrior(block, r));
+    return { ...prior, levelVariance: prior.levelVariance + doubtMm ** 2 };
   });
   return {
     estimate: startEstimate(block, priors, journal.piecesCut),
@@ -158,6 +164,7 @@ export function startProgress(block: Block, journal: Journal): Progress {
       measuredPieces: 0,
       third: null,
       last: null,
+      readAtPm: null,
       usedSinceChange: 0,
       usedSinceEdge: 0,
       openChangeMm: null,
@@ -172,6 +179,11 @@ export function startProgress(block: Block, journal: Journal): Progress {
     unconfirmed: block.features.map(() => null),
     cause: null,
   };
+}
+
+/** What a register's value says of wear, in picometres: all of it, or nothing where it holds a whole length or radius. */
+export function wearOf(valuePm: number): number {
+  return valuePm - zeroOf(valuePm);
 }
 
 function zeroOf(valuePm: number): number {
@@ -226,14 +238,14 @@ export function takeJournal(
       const change = changes[progress.changesTaken]!;
       if (change.piece > uptoPiece || (change.piece === uptoPiece && change.cut > uptoCut)) return;
       const register = progress.registers[change.register]!;
-      const moved = (change.valuePm - register.valuePm) / 1e9;
+      const movedPm = change.valuePm - register.valuePm;
       register.valuePm = change.valuePm;
-      if (register.usedSinceEdge === 0) {
-        if (change.withEdge || Math.abs(moved) > geometryFromPm / 1e9)
-          register.zeroPm = zeroOf(change.valuePm);
-      } else if (moved !== 0) {
-        register.usedSinceChange = 0;
-        register.openChangeMm = (register.openChangeMm ?? 0) + moved;
+      if (register.readAtPm === null) {
+        if (change.withEdge || Math.abs(movedPm) > geometryFromPm) register.zeroPm = zeroOf(change.valuePm);
+      } else {
+        // Against the value last read, so that one taken back before a piece was measured is no change.
+        const openPm = register.valuePm - register.readAtPm;
+        register.openChangeMm = openPm === 0 ? null : openPm / 1e9;
       }
     }
   }
@@ -248,7 +260,7 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
       });
       estimate.edgeFrom[event.tool] = event.piece;
       progress.goodInARow = 0;
-      progress.suspect = null;
+      forgetSurprises(progress);
       break;
     case "pause":
       block.registers.forEach((register, r) => {
@@ -260,6 +272,7 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
         widenFeature(block, estimate, f, 2 * feature.roomMm);
       });
       progress.goodInARow = 0;
+      forgetSurprises(progress);
       break;
     case "jump":
       if (event.register !== undefined) {
@@ -274,30 +287,41 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
         widenLevel(block, estimate, r, 0.4 * register.halfMoveMm);
       });
       progress.cause = null;
-      progress.suspect = null;
+      forgetSurprises(progress);
       break;
   }
 }
 
+/** What was odd before an edge, a fixture or a programme changed says nothing of what comes after. */
+function forgetSurprises(progress: Progress): void {
+  progress.suspect = null;
+  progress.unconfirmed.fill(null);
+}
+
+/** What earlier edges teach of a register's fresh edge, the running one included as if it ended before `piece`. */
+export function memoryBefore(block: Block, progress: Progress, r: number, piece: number): EdgeMemory {
+  const { third, last, memory } = progress.registers[r]!;
+  if (!third || !last) return memory;
+  const { tool } = block.registers[r]!;
+  const from = progress.estimate.edgeFrom[tool]!;
+  const rate =
+    last.piece > third.piece
+      ? (last.level - third.level) / (last.piece - third.piece)
+      : progress.estimate.mean[block.registers.length + r]!;
+  const seenLong = piece - from > 0.3 * lifeOf(block, tool);
+  return remember(memory, third.level - rate * (third.piece - from), seenLong ? rate : undefined);
+}
+
 function startEdge(block: Block, progress: Progress, r: number, piece: number): void {
   const register = progress.registers[r]!;
-  const { third, last } = register;
-  if (third && last) {
-    const from = progress.estimate.edgeFrom[block.registers[r]!.tool]!;
-    const rate =
-      last.piece > third.piece
-        ? (last.level - third.level) / (last.piece - third.piece)
-        : progress.estimate.mean[block.registers.length + r]!;
-    const seenLong = piece - from > 0.3 * lifeOf(block, block.registers[r]!.tool);
-    const fresh = third.level - rate * (third.piece - from);
-    register.memory = remember(register.memory, fresh, seenLong ? rate : undefined);
-  }
+  register.memory = memoryBefore(block, progress, r, piece);
   setRegisterPrior(block, progress.estimate, r, rememberedPrior(register.memory, plainPrior(block, r)));
   Object.assign(register, {
     zeroPm: zeroOf(register.valuePm),
     measuredPieces: 0,
     third: null,
     last: null,
+    readAtPm: null,
     usedSinceChange: 0,
     usedSinceEdge: 0,
     openChangeMm: null,
@@ -332,7 +356,7 @@ export function followPiece(
     const expected = expectedDeviation(block, estimate, f, offsets);
     const spread = Math.sqrt(sizeCovariance(block, estimate, f, f) + estimate.scatter[f]! + gaugeVariance);
     const withinMm = Math.min(grossFactor * feature.roomMm, surpriseGate * spread);
-    const surprise = (mine[0]!.sizePm - feature.nominalPm) / 1e9 - expected;
+    const surprise = (mine[0]!.sizePm - feature.programmedPm) / 1e9 - expected;
     const before = progress.unconfirmed[f];
     const confirmedBefore = before != null && before.sign === Math.sign(surprise);
     const surprising = mine.length === 1 && Math.abs(surprise) > withinMm && !confirmedBefore;
@@ -343,10 +367,10 @@ export function followPiece(
       surprising,
     );
     if (combined.settled) {
-      const deviation = (combined.sizePm - feature.nominalPm) / 1e9;
+      const deviation = (combined.sizePm - feature.programmedPm) / 1e9;
       settled.push({ feature: f, deviation, gaugeVariance, readingNos, sizePm: combined.sizePm });
     } else {
-      const expectedPm = feature.nominalPm + expected * 1e9;
+      const expectedPm = feature.programmedPm + expected * 1e9;
       questions.push({
         feature: f,
         piece,
@@ -369,7 +393,9 @@ export function followPiece(
   return { piece, questions, odd: unusual };
 
   function takePiece(list: readonly (PieceReading & { sizePm: number })[]): void {
-    progress.suspect = null;
+    // A piece on which other features were measured says nothing of the odd one.
+    const { suspect } = progress;
+    if (suspect && list.some(({ feature }) => suspect.features.includes(feature))) progress.suspect = null;
     for (const { feature, deviation, gaugeVariance, readingNos, sizePm } of list) {
       takeReading(block, estimate, feature, deviation, gaugeVariance, offsets);
       progress.latest[feature] = { piece, sizePm, valuesPm: values, readingNos: [...readingNos] };
@@ -380,13 +406,14 @@ export function followPiece(
       if (used.length === 0) return;
       const register = registers[r]!;
       const count = used.reduce((sum, { readingNos }) => sum + readingNos.length, 0);
+      if (register.openChangeMm !== null) [register.proven, register.usedSinceChange] = [true, 0];
+      register.openChangeMm = null;
+      register.readAtPm = register.valuePm;
       register.usedSinceChange += count;
       register.usedSinceEdge += count;
       register.measuredPieces += 1;
       register.last = { piece, level: estimate.mean[r]! };
       if (register.measuredPieces === 3) register.third = register.last;
-      if (register.openChangeMm !== null) register.proven = true;
-      register.openChangeMm = null;
     });
   }
 
@@ -402,7 +429,8 @@ export function followPiece(
         if (reading.cut !== cut || !reading.steers) continue;
         const f = reading.feature;
         const surprise =
-          (reading.sizePm - block.features[f]!.nominalPm) / 1e9 - expectedDeviation(block, estimate, f, now);
+          (reading.sizePm - block.features[f]!.programmedPm) / 1e9 -
+          expectedDeviation(block, estimate, f, now);
         const variance = sizeCovariance(block, estimate, f, f) + estimate.scatter[f]! + reading.gaugeVariance;
         if (Math.abs(surprise) > surpriseGate * Math.sqrt(variance)) continue;
         block.features[f]!.effects.forEach((effect, r) => {

@@ -2,7 +2,7 @@ import { probabilityWithin } from "../statistics/normal.js";
 import type { Block } from "./block.js";
 import { type Estimate, featureOf, lifeOf, sizeOf } from "./estimate.js";
 
-/** Expected size of one feature on a piece to come. Lengths in mm; deviations are from the nominal size. */
+/** Expected size of one feature on a piece to come. Lengths in mm; deviations are from the programmed size. */
 export interface FeatureForecast {
   expectedDeviation: number;
   /** Standard deviation of the expected size itself. */
@@ -53,21 +53,24 @@ export function forecastFeature(
   const pieceDeviation = Math.sqrt(
     Math.max(0, variance) + Math.max(estimate.scatter[f]!, (0.03 * feature.roomMm) ** 2),
   );
-  const { nominalPm, lowerPm, upperPm } = feature;
+  const { programmedPm, lowerPm, upperPm } = feature;
   const within = probabilityWithin(
     expectedDeviation,
     pieceDeviation,
-    lowerPm === undefined ? undefined : (lowerPm - nominalPm) / 1e9,
-    upperPm === undefined ? undefined : (upperPm - nominalPm) / 1e9,
+    lowerPm === undefined ? undefined : (lowerPm - programmedPm) / 1e9,
+    upperPm === undefined ? undefined : (upperPm - programmedPm) / 1e9,
   );
   return { expectedDeviation, meanDeviation, pieceDeviation, probabilityOut: 1 - within };
 }
 
 /** Deviation of an expected size from the target, mm. */
 export function fromTarget(block: Block, f: number, expectedDeviation: number): number {
-  const { nominalPm, targetPm } = featureOf(block, f);
-  return expectedDeviation - (targetPm - nominalPm) / 1e9;
+  const { programmedPm, targetPm } = featureOf(block, f);
+  return expectedDeviation - (targetPm - programmedPm) / 1e9;
 }
+
+/** What doubles may miss a limit by, so that a size on it still conforms. */
+const roundingMm = 1e-12;
 
 /**
  * Pieces until a feature's expected size leaves its limits if no register is touched: the first j ≥ 1, or undefined
@@ -80,7 +83,7 @@ export function piecesToLimit(
   offsets: readonly number[],
   most: number,
 ): number | undefined {
-  const { nominalPm, lowerPm, upperPm, effects } = featureOf(block, f);
+  const { programmedPm, lowerPm, upperPm, effects } = featureOf(block, f);
   const registers = block.registers.length;
   let size = estimate.mean[2 * registers + f]!;
   let rate = 0;
@@ -88,12 +91,12 @@ export function piecesToLimit(
     size += effect * (offsets[r]! + estimate.mean[r]!);
     rate += effect * estimate.mean[registers + r]!;
   });
-  const upper = upperPm === undefined ? Number.POSITIVE_INFINITY : (upperPm - nominalPm) / 1e9;
-  const lower = lowerPm === undefined ? Number.NEGATIVE_INFINITY : (lowerPm - nominalPm) / 1e9;
+  const upper = upperPm === undefined ? Number.POSITIVE_INFINITY : (upperPm - programmedPm) / 1e9;
+  const lower = lowerPm === undefined ? Number.NEGATIVE_INFINITY : (lowerPm - programmedPm) / 1e9;
   const next = size + rate;
-  if (next > upper || next < lower) return 1;
+  if (next > upper + roundingMm || next < lower - roundingMm) return 1;
   if (rate === 0) return undefined;
-  const room = rate > 0 ? upper - size : lower - size;
-  const pieces = Math.floor(room / rate) + 1;
+  const room = Math.abs((rate > 0 ? upper : lower) - size);
+  const pieces = Math.floor((room + roundingMm) / Math.abs(rate)) + 1;
   return Number.isFinite(pieces) && pieces <= most ? pieces : undefined;
 }

@@ -3,7 +3,7 @@ import { inverseForm } from "../statistics/quadratic-form.js";
 import type { Block } from "./block.js";
 import { type Estimate, expectedDeviation, sizeCovariance } from "./estimate.js";
 
-/** What the readings of one piece amount to before they touch the state. Deviations from nominal, mm. */
+/** What the readings of one piece amount to before they touch the state. Deviations from the programmed size, mm. */
 export interface PieceReading {
   feature: number;
   deviation: number;

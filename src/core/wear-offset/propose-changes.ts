@@ -77,16 +77,34 @@ export function proposeChanges(
   const still = block.registers.map(() => 0);
   const before = forecast(still);
   const deviations = before.map((feature, f) => fromTarget(block, f, feature.expectedDeviation));
-  const moves = jointMoves(block, progress, deviations, ahead);
+  // A register that falls short of its move is settled, and the others are asked again with it as it will stand.
+  const short = new Map<number, RegisterAdvice>();
+  let moves: number[];
+  let decided: RegisterAdvice[];
+  do {
+    const settled = progress.registers.map((register, r) =>
+      hasReading(register) ? (short.has(r) ? short.get(r)!.changePm / 1e9 : undefined) : 0,
+    );
+    moves = jointMoves(block, progress, deviations, ahead, settled);
+    decided = block.registers.map((_, r) => short.get(r) ?? decide(r));
+  } while (noteShort());
+  if (decided.some((advice) => advice.decision === "confirm_large_move"))
+    decided = decided.map(waitForConfirmation);
+  const moved = (list: readonly RegisterAdvice[]) => forecast(list.map((advice) => advice.changePm / 1e9));
+  const planned = moved(decided);
+  const registers = decided.map((advice) => judgeEdge(block, progress, advice, planned, ahead));
+  return { registers, before, after: moved(registers), piece };
 
-  const decided = block.registers.map((_, r) => decide(r));
-  const after = forecast(decided.map((advice) => advice.changePm / 1e9));
-  return {
-    registers: decided.map((advice) => judgeEdge(block, progress, advice, after, ahead)),
-    before,
-    after,
-    piece,
-  };
+  /** Settles the register that falls short by most of those that were not known to; true where there is one. */
+  function noteShort(): boolean {
+    const missing = ({ register, wantedMm, changePm }: RegisterAdvice) =>
+      Math.abs(wantedMm - changePm / 1e9) / block.registers[register]!.halfMoveMm;
+    const found = decided
+      .filter((advice) => !short.has(advice.register) && fallsShort(advice))
+      .sort((x, y) => missing(y) - missing(x))[0];
+    if (found) short.set(found.register, found);
+    return found !== undefined;
+  }
 
   function decide(r: number): RegisterAdvice {
     const register = block.registers[r]!;
@@ -106,46 +124,76 @@ export function proposeChanges(
       worstShareAfter: worstShare(block, r, deviations, moves),
       probabilityOut: 0,
     };
-    if (known.usedSinceChange === 0) return { ...advice, decision: "no_reading_since_change" };
+    if (!hasReading(known)) return { ...advice, decision: "no_reading_since_change" };
     if (advice.worstShareAfter > 1) return { ...advice, decision: "features_disagree" };
     if (move === 0) return advice;
     const ascribed = estimate.mean[r]! + ahead * estimate.mean[block.registers.length + r]!;
-    if (known.usedSinceEdge < 2 && Math.abs(ascribed) > largeMove * register.halfMoveMm) {
+    // An allowance that was keyed on purpose, or a register that always stood far from 0, is no surprise.
+    const large = Math.min(Math.abs(ascribed), Math.abs(move)) > largeMove * register.halfMoveMm;
+    if (known.usedSinceEdge < 2 && large) {
       return { ...advice, decision: "confirm_large_move" };
     }
     const { changePm, clamped } = limitChange(block, r, wantedMm * 1e9, known, limits);
-    if (changePm === 0)
-      return clamped === "largest_total" ? { ...advice, decision: "largest_total_reached" } : advice;
+    if (changePm === 0) {
+      return {
+        ...advice,
+        clamped,
+        decision: clamped === "largest_total" ? "largest_total_reached" : "leave_alone",
+      };
+    }
     return { ...advice, decision: "change", changePm, clamped };
   }
 }
 
+function fallsShort({ decision, clamped }: RegisterAdvice): boolean {
+  return decision === "features_disagree" || decision === "largest_total_reached" || clamped !== undefined;
+}
+
+/** While a reading has to be confirmed, nothing that rests on the same readings is changed. */
+function waitForConfirmation(advice: RegisterAdvice): RegisterAdvice {
+  if (advice.decision !== "change") return advice;
+  return { ...advice, decision: "confirm_large_move", changePm: 0, clamped: undefined };
+}
+
+/** True where a piece cut with the present value, on the present edge, has been measured. */
+function hasReading({ usedSinceChange, openChangeMm }: Progress["registers"][number]): boolean {
+  return usedSinceChange > 0 && openChangeMm === null;
+}
+
 /**
  * Moves of all registers together, without lead: start from what the state ascribes to each, three sweeps of the
- * one-register minimax, then registers are dropped whose features lose less than 0.25 of their room by it.
+ * one-register minimax, then registers are dropped whose features lose less than 0.25 of their room by it, until all that
+ * are left are needed.
+ * @param settled per register: its move, where that is not to be found any more
  */
 function jointMoves(
   block: Block,
   progress: Progress,
   deviations: readonly number[],
   ahead: number,
+  settled: readonly (number | undefined)[],
 ): number[] {
   const { estimate } = progress;
   const offsets = offsetsOf(progress);
   const count = block.registers.length;
-  const free = progress.registers.map((register) => register.usedSinceChange > 0);
-  const moves = free.map((isFree, r) =>
-    isFree ? -(offsets[r]! + estimate.mean[r]! + estimate.mean[count + r]! * ahead) : 0,
+  const moves = settled.map(
+    (move, r) => move ?? -(offsets[r]! + estimate.mean[r]! + estimate.mean[count + r]! * ahead),
   );
   const size = (r: number) => Math.abs(moves[r]!) / block.registers[r]!.halfMoveMm;
-  const movable = block.registers.map((_, r) => r).filter((r) => free[r]);
+  const movable = block.registers.map((_, r) => r).filter((r) => settled[r] === undefined);
   const order = [...movable].sort((a, b) => size(b) - size(a));
   for (let sweep = 0; sweep < 3; sweep++)
     for (const r of order) moves[r] = bestMove(block, r, deviations, moves);
 
   const kept = new Set(movable);
   const rising = [...movable].sort((a, b) => size(a) - size(b) || b - a);
-  for (const r of rising) {
+  for (let before = kept.size + 1; kept.size < before; ) {
+    before = kept.size;
+    for (const r of rising) if (kept.has(r)) dropIfNotNeeded(r);
+  }
+  return moves;
+
+  function dropIfNotNeeded(r: number): void {
     const without = moves.slice();
     without[r] = 0;
     for (let sweep = 0; sweep < 4; sweep++) {
@@ -155,12 +203,10 @@ function jointMoves(
       }
     }
     const gain = worstShare(block, r, deviations, without) - worstShare(block, r, deviations, moves);
-    if (gain < deadBand) {
-      kept.delete(r);
-      for (let i = 0; i < count; i++) moves[i] = without[i]!;
-    }
+    if (gain >= deadBand) return;
+    kept.delete(r);
+    for (let i = 0; i < count; i++) moves[i] = without[i]!;
   }
-  return moves;
 }
 
 function shareFeature(block: Block, a: number, b: number): boolean {
@@ -193,7 +239,12 @@ function movedDeviation(effects: readonly number[], deviation: number, moves: re
  * The move of register `r` that makes its worst feature best, the other moves given. Each feature gives two straight
  * lines in the move; the lowest point of their upper envelope is the highest crossing of a rising with a falling line.
  */
-function bestMove(block: Block, r: number, deviations: readonly number[], moves: readonly number[]): number {
+export function bestMove(
+  block: Block,
+  r: number,
+  deviations: readonly number[],
+  moves: readonly number[],
+): number {
   const rising: [number, number][] = [];
   const falling: [number, number][] = [];
   block.features.forEach((feature, f) => {

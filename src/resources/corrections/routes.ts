@@ -136,7 +136,9 @@ export async function correctionRoutes(app: App, { db }: { db: Db }) {
             `Correction ${request.params.correction_id} does not ask for a cause: its kind is ${row.kind}.`,
           );
         }
-        if (row.status !== "proposed") throw standsOtherwise(row, "answered");
+        // An entry or edge that puts things right comes first, and may have withdrawn the question already.
+        const putRight = row.status === "superseded" && row.found === null && found !== "nothing";
+        if (row.status !== "proposed" && !putRight) throw standsOtherwise(row, "answered");
         const [view] = await loadBatchViews(trx, [row.batch_id]);
         const fromPiece = from_piece ?? view!.lastPieceCut + 1;
         const cause = row.cause as StoredCause | null;

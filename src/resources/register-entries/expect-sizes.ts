@@ -84,7 +84,7 @@ function forecastSize(
   );
   const ahead = piece - progress.estimate.piece;
   const { expectedDeviation } = forecastFeature(block, progress.estimate, feature.index, ahead, offsets);
-  return showMm(feature.nominalPm / 1e9 + expectedDeviation, view.part.unit);
+  return showMm(feature.programmedPm / 1e9 + expectedDeviation, view.part.unit);
 }
 
 function explainOutside(feature: FeatureView, sizePm: number, unit: "mm" | "inch"): string | undefined {

@@ -1,10 +1,10 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import { rememberedPrior } from "../../core/wear-offset/edge-memory.js";
 import { plainPrior } from "../../core/wear-offset/estimate.js";
-import { offsetsOf } from "../../core/wear-offset/follow-block.js";
+import { memoryBefore, offsetsOf } from "../../core/wear-offset/follow-block.js";
 import { piecesToLimit } from "../../core/wear-offset/forecast.js";
 import { roundChange } from "../../core/wear-offset/propose-changes.js";
-import { safeStartMm } from "../../core/wear-offset/safe-start.js";
+import { startValues } from "../../core/wear-offset/start-values.js";
 import type { Db } from "../../db/client.js";
 import { pieceAhead, progressAt } from "../../decision/advise.js";
 import type { BatchView } from "../../decision/batch-view.js";
@@ -119,7 +119,7 @@ function learnedOf(view: BatchView, registerId: string) {
     (event) => event.kind === "fresh_edge" && event.tool === register.tool && event.piece <= next,
   );
   const valueAtEdgePm = edge ? valueAt(view, registerId, edge.piece, 1) : journal.start[r]!.valuePm;
-  const prior = rememberedPrior(known.memory, plainPrior(block, r));
+  const prior = rememberedPrior(memoryBefore(block, progress, r, next), plainPrior(block, r));
   const rest = estimate.edgeFrom[register.tool]! + block.tools[register.tool]!.lifePieces - estimate.piece;
   const ahead = view.lastPieceCut - estimate.piece;
   const toLimit = block.features.flatMap((feature, f) => {
@@ -127,13 +127,18 @@ function learnedOf(view: BatchView, registerId: string) {
     const pieces = piecesToLimit(block, estimate, f, offsetsOf(progress), Math.max(rest, 0));
     return pieces === undefined ? [] : Math.max(1, pieces - ahead);
   });
-  const start = (mm: number) => known.zeroPm + roundChange(mm * 1e9, register.leastIncrementPm);
+  const { aimedMm, safeMm } = startValues(block, r, prior, estimate, offsetsOf(progress));
+  const start = (mm: number) => {
+    const most = register.largestTotalPm ?? Number.POSITIVE_INFINITY;
+    const wanted = roundChange(mm * 1e9, register.leastIncrementPm);
+    return known.zeroPm + Math.max(-most, Math.min(most, wanted));
+  };
   return {
     valueNowPm: known.valuePm,
     valueAtEdgePm,
     rateMm: known.usedSinceEdge > 0 ? estimate.mean[block.registers.length + r] : undefined,
     piecesToLimit: toLimit.length > 0 ? Math.min(...toLimit) : undefined,
-    proposedStartPm: start(-prior.level),
-    safeStartPm: start(safeStartMm(block, r, prior, estimate.scatter)),
+    proposedStartPm: start(aimedMm),
+    safeStartPm: start(safeMm),
   };
 }

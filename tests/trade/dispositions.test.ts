@@ -1,0 +1,112 @@
+import { describe, expect, it } from "vitest";
+import { createTestApp } from "../support/app.js";
+import { sum, titleOf, tradeCase } from "../support/trade-cases.js";
+import { expectChange, kindsOf, startJob } from "../support/trade-job.js";
+
+const { api } = await createTestApp();
+
+describe("what becomes of a piece that is out", () => {
+  it(titleOf("DS-01", "a bore just under size has metal left: rework"), async () => {
+    const { given, expected } = tradeCase("DS-01");
+    const limits = { lower_limit: given("lower_limit"), upper_limit: given("upper_limit") };
+    const target = sum(given("measured"), expected("needed_to_target"));
+    const job = await startJob(api, {
+      machine: { kind: "lathe" },
+      registers: [{ controls: "x", holds: "diameter" }],
+      features: [{ kind: "internal", nominal: "20", ...limits, target }],
+    });
+
+    const answer = await job.read(1, given("measured"));
+
+    expect(answer.readings[0]).toMatchObject({
+      verdict: "nonconforming",
+      disposition: "rework",
+      from_target: -expected("needed_to_target"),
+    });
+    expect(answer.readings[0].tolerance_used).toBeGreaterThan(1);
+  });
+
+  it(
+    titleOf("DS-02", "a shaft under size is never accepted: scrap by the side it is on, and held"),
+    async () => {
+      const { given, expected } = tradeCase("DS-02");
+      // The case gives the low limit only: 50 0/−0.025.
+      const job = await startJob(api, {
+        machine: { kind: "lathe" },
+        registers: [{ controls: "x", holds: "diameter" }],
+        features: [{ kind: "external", nominal: "50", lower_limit: given("lower_limit"), upper_limit: 50 }],
+      });
+
+      const answer = await job.read(1, given("measured"));
+
+      const [reading] = answer.readings;
+      expect(reading).toMatchObject({
+        verdict: "nonconforming",
+        disposition: "scrap",
+        hold: { from_piece: 1, to_piece: 1 },
+      });
+      expect(sum(reading.lower_limit, -reading.size)).toBe(expected("under_by"));
+    },
+  );
+
+  it(titleOf("FQ-06", "a bad piece holds everything since the last good one"), async () => {
+    const { given, expected } = tradeCase("FQ-06");
+    const job = await startJob(api, {
+      machine: { kind: "lathe" },
+      registers: [{ controls: "x", holds: "diameter" }],
+      features: [{ kind: "external", nominal: "50", lower_deviation: -0.025, upper_deviation: 0 }],
+    });
+    for (let piece = 10; piece <= given("last_good"); piece += 10) await job.read(piece, 49.987);
+
+    const answer = await job.readSurely(given("bad"), 50.004);
+
+    const { hold } = answer.readings[0];
+    expect(hold).toEqual({ from_piece: expected("hold_from"), to_piece: expected("hold_to") });
+    expect(hold.to_piece - hold.from_piece + 1).toBe(expected("parts_held"));
+  });
+
+  it(
+    titleOf("FQ-06", "an answer that runs on or asks for the next piece names the pieces to hold"),
+    async () => {
+      const job = await startJob(api, {
+        machine: { kind: "lathe" },
+        registers: [{ controls: "x", holds: "diameter" }],
+        features: [{ kind: "external", nominal: "50", lower_deviation: -0.025, upper_deviation: 0 }],
+      });
+      for (const piece of [10, 20, 30, 40]) await job.read(piece, 49.987);
+
+      const { next } = await job.readSurely(50, 50.004);
+
+      expect(next.why).toMatch(/41 to 50/);
+    },
+  );
+});
+
+describe("a written number that was wrong", () => {
+  it(titleOf("RC-04", "stays readable with who and why, and counts no more"), async () => {
+    const { given } = tradeCase("RC-04");
+    const job = await startJob(api, {
+      registers: [{ controls: "radial", holds: "diameter" }],
+      features: [{ kind: "internal", nominal: "20", lower_limit: 20, upper_limit: 20.021, target: 20.01 }],
+    });
+    const first = await job.read(1, given("written"));
+    expect(kindsOf(first)).toEqual(["change"]);
+    const { reading_id } = first.readings[0];
+
+    const voided = await job.post(
+      `/v1/readings/${reading_id}/void`,
+      { reason: "read 20.041 for 20.014", by: "shift A" },
+      200,
+    );
+    const right = await job.read(1, given("right"));
+
+    expect(voided.corrections).toEqual([]);
+    expect(right.readings[0]).toMatchObject({ size: given("right"), verdict: "conforming", flags: [] });
+    // What is asked for comes from 20.014 alone: 0.004 too big, bored by a register on diameter.
+    expectChange(right, sum(given("right"), -20.01));
+    expect(await job.get(`/v1/readings/${reading_id}`)).toMatchObject({
+      size: given("written"),
+      voided: { reason: "read 20.041 for 20.014", by: "shift A" },
+    });
+  });
+});
