@@ -222,7 +222,7 @@ export function sizeOf(block: Block): number {
   return 2 * block.registers.length + block.features.length;
 }
 
-export function registerOf(block: Block, r: number) {
+function registerOf(block: Block, r: number) {
   return block.registers[r]!;
 }
 

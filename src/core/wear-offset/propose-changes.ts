@@ -269,7 +269,7 @@ export function bestMove(
 }
 
 /** Aim that leaves the drift centred until the next correction: v_e·L/2, L = min(20, 2·0.25·h/|v_e|). */
-export function leadOf(block: Block, progress: Progress, r: number): number {
+function leadOf(block: Block, progress: Progress, r: number): number {
   const { mean, covariance } = progress.estimate;
   const at = block.registers.length + r;
   return driftLead(mean[at]!, covariance[at * (mean.length + 1)]!, block.registers[r]!.halfMoveMm);
