@@ -938,7 +938,7 @@ export interface components {
         CorrectionAnswer: {
             /** @description The correction as it stands now */
             correction: components["schemas"]["Correction"];
-            /** @description `was_withdrawn`: it was no longer advised; `value_found_differs`: history was put right first */
+            /** @description `was_withdrawn`: it was no longer advised; `value_found_differs`: history was put right first; `found_keyed`: the control showed the value advised already, and it counts as set from the piece named on */
             flags: string[];
             next: components["schemas"]["NextStep"];
             /** @description Advice that stands in its batch now */
@@ -955,7 +955,7 @@ export interface components {
          *     }
          */
         CorrectionApply: {
-            /** @description First piece cut with it; absent: the next one */
+            /** @description First piece cut with it; absent: the next one, or with a from_cut above 1 the last one */
             from_piece?: number;
             /** @description 2 and more: from this cut of that piece on. Absent: 1 */
             from_cut?: number;
@@ -4988,7 +4988,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The batch is closed, or the same request is still being worked on */
+            /** @description The batch is closed, a later edge is entered already, or the same request is still being worked on */
             409: {
                 headers: {
                     [name: string]: unknown;

@@ -3,6 +3,7 @@ import type { Config } from "./config.js";
 import { type Db, openDatabase } from "./db/client.js";
 import { startEmbedded } from "./db/embedded.js";
 import { migrate } from "./db/migrate.js";
+import { deleteOldKeys } from "./http/idempotency.js";
 
 const patienceMs = 10_000; // for requests under way, and for listeners that never leave by themselves
 
@@ -33,6 +34,7 @@ export async function startService(config: Config, { log = createLog(config) } =
     const db = openDatabase(url);
     undo.push(() => db.destroy());
     await migrate(db, log).catch(explainUnreachable);
+    await deleteOldKeys(db);
 
     const app = buildApp({ db, config });
     undo.push(async () => {

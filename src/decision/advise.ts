@@ -44,7 +44,7 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   const asked = cache.questions.map((question) => say.measureAgain(question));
   const piece = pieceAhead(view, blockView);
   const progress = progressAt(blockView, piece);
-  if (progress.cause) return [...asked, say.findCause(progress.cause)];
+  if (progress.cause) return [...asked, say.findCause(progress.cause, progress)];
   if (asked.length > 0) return asked;
   if (progress.suspect) return say.waitForNextPiece(progress.suspect);
   if (progress.registers.every((register) => register.usedSinceEdge === 0)) return [];
@@ -60,11 +60,10 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
  * was keyed for a piece to come is made already; advice that overlooked it would correct twice.
  */
 export function pieceAhead(view: BatchView, { journal }: BlockView): number {
-  return Math.max(
-    view.lastPieceCut + 1,
-    journal.changes.at(-1)?.piece ?? 1,
-    journal.events.at(-1)?.piece ?? 1,
-  );
+  const change = journal.changes.at(-1);
+  // From a further cut of a piece on it counts for all of the next piece only.
+  const changed = change === undefined ? 1 : change.piece + (change.cut > 1 ? 1 : 0);
+  return Math.max(view.lastPieceCut + 1, changed, journal.events.at(-1)?.piece ?? 1);
 }
 
 /** What is known of a block, with everything taken in that happened before `piece`. */
@@ -89,6 +88,20 @@ export function piecesToLimitOf(view: BatchView, feature: FeatureView): number |
   const rest = estimate.edgeFrom[tool]! + block.tools[tool]!.lifePieces - estimate.piece;
   const pieces = piecesToLimit(block, estimate, feature.index, offsetsOf(progress), Math.max(rest, 0));
   return pieces === undefined ? null : Math.max(1, pieces - ahead);
+}
+
+/** Size of a reading as it would have come out with what all registers but one hold now. */
+export function sizeWithOthers(
+  effects: readonly number[],
+  but: number,
+  latest: Pick<LatestReading, "sizePm" | "valuesPm">,
+  progress: Progress,
+): number {
+  return effects.reduce(
+    (size, effect, r) =>
+      r === but ? size : size + effect * (progress.registers[r]!.valuePm - latest.valuesPm[r]!),
+    latest.sizePm,
+  );
 }
 
 class Speaker {
@@ -142,6 +155,16 @@ class Speaker {
     return this.blockView.block.features[feature]!.roomMm;
   }
 
+  /** The latest reading of a feature, where the edges that cut it are still in use. */
+  private latestOf(feature: FeatureView, progress: Progress): LatestReading | undefined {
+    const { block } = this.blockView;
+    const latest = progress.latest[feature.index];
+    const from = block.features[feature.index]!.effects.map((effect, r) =>
+      effect === 0 ? 0 : progress.estimate.edgeFrom[block.registers[r]!.tool]!,
+    );
+    return latest && latest.piece >= Math.max(...from) ? latest : undefined;
+  }
+
   measureAgain(question: BlockView["cache"]["questions"][number]): Advice {
     const feature = this.features[question.feature]!;
     const values = this.blockView.cache.readings.filter(({ readingNo }) =>
@@ -169,7 +192,7 @@ class Speaker {
     return { ...advice, reading_nos: [...question.readingNos] };
   }
 
-  findCause(cause: NonNullable<Progress["cause"]>): Advice {
+  findCause(cause: NonNullable<Progress["cause"]>, progress: Progress): Advice {
     const { block } = this.blockView;
     const names = sayList(cause.features.map((f) => nameFeature(this.features[f]!)));
     const pieces =
@@ -182,7 +205,7 @@ class Speaker {
     let why: string;
     if (cause.slip && register) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
-      const believed = sayPm(this.blockView.cache.after.registers[cause.register!]!.valuePm, this.unit);
+      const believed = sayPm(progress.registers[cause.register!]!.valuePm, this.unit);
       why = `After the change of ${nameRegister(register, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${register.label} at the control: it should show ${believed}. Enter what it really shows, then say what was found; no change is proposed until then.`;
     } else if (register) {
       const jump = sayMm(cause.jumpMm, this.unit, true);
@@ -194,7 +217,6 @@ class Speaker {
       why = `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme, put it right and say what was found; no correction is offered until then.`;
     }
     const stored: StoredCause = {
-      block_key: block.key,
       first_piece: cause.firstPiece,
       register_id: id ?? null,
       feature_ids: cause.features.map((f) => this.features[f]!.featureId),
@@ -230,12 +252,14 @@ class Speaker {
     const register = this.view.registers.get(registerId)!;
     const tool = this.view.tools.get(register.toolId);
     const touched = this.features.filter((_, f) => block.features[f]!.effects[advice.register] !== 0);
-    const measured = touched.filter(({ index }) => progress.latest[index] !== null);
-    const readingNos = [...new Set(measured.flatMap(({ index }) => progress.latest[index]!.readingNos))];
+    const readingNos = [
+      ...new Set(touched.flatMap((feature) => this.latestOf(feature, progress)?.readingNos ?? [])),
+    ];
     const kinds: Record<RegisterAdvice["decision"], Advice["kind"]> = {
       change: "change",
       leave_alone: "leave_alone",
       no_reading_since_change: "leave_alone",
+      feature_unknown: "leave_alone",
       confirm_large_move: "measure_again",
       features_disagree: "find_cause",
       largest_total_reached: "change_tool",
@@ -280,8 +304,8 @@ class Speaker {
     const block = this.blockView.block;
     const effect = block.features[feature.index]!.effects[advice.register]!;
     const nominal = feature.programmedPm / 1e9;
-    const latest = progress.latest[feature.index];
-    const window = latest ? this.window(feature, advice, effect, latest) : undefined;
+    const latest = this.latestOf(feature, progress);
+    const window = latest ? this.window(feature, advice, latest, progress) : undefined;
     const end = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, this.unit));
     return {
       feature_id: feature.featureId,
@@ -293,8 +317,12 @@ class Speaker {
     };
   }
 
-  private window(feature: FeatureView, advice: RegisterAdvice, effect: number, latest: LatestReading) {
-    return changeWindow(feature, effect, latest.sizePm, latest.valuesPm[advice.register]!, advice.valueNowPm);
+  /** Changes that suit the latest reading, as it would have come out with what the other registers hold now. */
+  private window(feature: FeatureView, advice: RegisterAdvice, latest: LatestReading, progress: Progress) {
+    const { effects } = this.blockView.block.features[feature.index]!;
+    const r = advice.register;
+    const sizePm = sizeWithOthers(effects, r, latest, progress);
+    return changeWindow(feature, effects[r]!, sizePm, latest.valuesPm[r]!, advice.valueNowPm);
   }
 
   private line(
@@ -328,6 +356,12 @@ class Speaker {
           : `Leave ${name} alone: ${runs}, but no change of it would bring its features a quarter of the tolerance nearer to their targets.`;
       case "no_reading_since_change":
         return this.whyWaiting(advice, all, progress, name);
+      case "feature_unknown": {
+        const unknown = this.touched(advice).filter(
+          ({ index }) => all.before[index]!.meanDeviation > this.roomOf(index),
+        );
+        return `Leave ${name} alone until ${sayList(unknown.map(nameFeature))} ${unknown.length > 1 ? "are" : "is"} measured: the same register moves ${unknown.length > 1 ? "them" : "it"} too, and where ${unknown.length > 1 ? "they run" : "it runs"} is not known yet.`;
+      }
       case "confirm_large_move":
         return `${runs}. A change of ${sayMove(advice.wantedMm, this.unit)} from a single reading is more than is safe: measure again first.`;
       case "features_disagree": {
@@ -395,7 +429,7 @@ class Speaker {
     const known = progress.registers[advice.register]!;
     const now = advice.valueNowPm;
     for (const feature of touched) {
-      const latest = progress.latest[feature.index];
+      const latest = this.latestOf(feature, progress);
       if (!latest) continue;
       const effect = block.features[feature.index]!.effects[advice.register]!;
       lines.push(
@@ -418,10 +452,8 @@ class Speaker {
       );
     }
     const windows = touched.flatMap((feature) => {
-      const latest = progress.latest[feature.index];
-      return latest
-        ? [this.window(feature, advice, block.features[feature.index]!.effects[advice.register]!, latest)]
-        : [];
+      const latest = this.latestOf(feature, progress);
+      return latest ? [this.window(feature, advice, latest, progress)] : [];
     });
     if (touched.length > 1) {
       const overlap = overlapOf(windows);

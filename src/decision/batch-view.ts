@@ -123,7 +123,6 @@ export interface BatchRows {
 
 /** What a find_cause correction keeps of the jump that it asks about. */
 export interface StoredCause {
-  block_key: string;
   first_piece: number;
   register_id: string | null;
   feature_ids: string[];
@@ -408,7 +407,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
   }
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
-    if (cause?.block_key !== block.key) continue;
+    if (!cause?.feature_ids.some((id) => featureAt.has(id))) continue;
     if (finding.found === "nothing") {
       const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);

@@ -8,13 +8,28 @@ import type { CorrectionRow } from "./correction-row.js";
 import {
   type DecisionWrite,
   findCheckpoint,
+  findKnownPieces,
+  hasReadings,
   listBlockReadings,
   loadBatchRows,
   type ReadingRow,
 } from "./queries.js";
 
 export async function loadBatchViews(db: Db, batchIds: readonly string[]): Promise<BatchView[]> {
-  return (await loadBatchRows(db, batchIds)).map((rows) => buildBatchView(rows, readCache));
+  const views = (await loadBatchRows(db, batchIds)).map((rows) => buildBatchView(rows, readCache));
+  for (const view of views) if (view.readingCount > 0) await followMissing(db, view);
+  return views;
+}
+
+/** A stored state may be gone, as after a change of the part's features: it is followed from the readings. */
+async function followMissing(db: Db, view: BatchView): Promise<void> {
+  const missing = view.blocks.flatMap(({ cache }, blockNo) => (cache.piece === 0 ? [blockNo] : []));
+  if (missing.length === 0) return;
+  const wanted = view.features.filter((feature) => missing.includes(feature.block));
+  const ids = wanted.map((feature) => feature.featureId);
+  if (!(await hasReadings(db, view.batchId, ids))) return;
+  const work = new BatchWork(db, view, []);
+  for (const blockNo of missing) await work.refollow(blockNo, 1);
 }
 
 /** Too coarse for a tolerance: u_g > T/4. */
@@ -52,6 +67,7 @@ export interface Taken {
 export class BatchWork {
   readonly readVersion: number;
   readonly readings: ReadingRow[] = [];
+  readonly byIdentity = new Map<string, ReadingRow>();
   readonly corrections: CorrectionRow[];
   private readonly unsaved = new Map<number, JournalReading[]>();
   private readonly touched = new Set<number>();
@@ -98,25 +114,22 @@ export class BatchWork {
   /** Works a block's state out afresh from `piece` on, after something before it has changed. */
   async refollow(blockNo: number, piece: number): Promise<void> {
     const blockView = this.view.blocks[blockNo]!;
-    const { block, journal, cache } = blockView;
+    const { block, journal } = blockView;
     const [from, readings] = await this.history(blockNo, piece);
     this.touched.add(blockNo);
     if (readings.length === 0) {
-      const empty = emptyCache(block, journal);
-      blockView.cache = { ...empty, countedFrom: Math.min(cache.countedFrom, this.view.lastPieceCut) };
+      blockView.cache = emptyCache(block, journal);
       return;
     }
-    const followed = followReadings(
-      block,
-      journal,
-      from,
-      readings,
-      Math.min(cache.countedFrom, this.view.lastPieceCut),
-    );
+    const followed = followReadings(block, journal, from, readings, 0);
     this.keep(blockNo, followed.checkpoints);
+    const { batchId, lastPieceCut } = this.view;
+    const featureIds = block.features.map((feature) => feature.featureId);
+    const known = await findKnownPieces(this.db, batchId, featureIds, followed.cache.piece);
     blockView.cache = {
       ...followed.cache,
-      countedBefore: Math.min(cache.countedBefore, followed.cache.countedFrom),
+      countedFrom: Math.min(known.countedFrom, lastPieceCut),
+      countedBefore: Math.min(known.countedBefore, lastPieceCut),
     };
   }
 
@@ -129,7 +142,11 @@ export class BatchWork {
     const blockView = this.view.blocks[blockNo]!;
     const { block, journal } = blockView;
     const { batchId } = this.view;
-    const checkpoint = await findCheckpoint(this.db, batchId, block.key, piece);
+    const id = `${batchId}/${block.key}`;
+    const stale = this.stale.get(id);
+    // What a reading of this very write has overtaken is still stored, but holds no more.
+    const before = stale ? Math.min(piece, stale.afterPiece + 1) : piece;
+    const checkpoint = await findCheckpoint(this.db, batchId, block.key, before);
     const from = checkpoint ? (JSON.parse(checkpoint.state) as Progress) : emptyCache(block, journal).after;
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
@@ -147,11 +164,12 @@ export class BatchWork {
         steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
       };
     });
-    const id = `${batchId}/${block.key}`;
-    const stale = this.stale.get(id);
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });
+    for (const [name, row] of this.checkpoints) {
+      if (row.blockKey === block.key && row.piece > afterPiece) this.checkpoints.delete(name);
+    }
     const unsaved = (this.unsaved.get(blockNo) ?? []).filter((reading) => reading.piece >= fromPiece);
     return [from, [...saved, ...unsaved]];
   }
@@ -177,6 +195,11 @@ export class BatchWork {
     const standing: CorrectionRow[] = [];
     const withdrawn: CorrectionRow[] = [];
     const quiet: Advice[] = [];
+    const keys = new Set(this.view.blocks.map(({ block }) => block.key));
+    for (const open of this.corrections.filter((row) => !keys.has(row.subject.split("/")[0]!))) {
+      this.withdraw(open, "superseded"); // its block is none any more since the part's features were changed
+      withdrawn.push(open);
+    }
     for (const blockNo of blockNos) {
       const { key } = this.view.blocks[blockNo]!.block;
       const advice = this.view.closed ? [] : adviseBlock(this.view, blockNo);

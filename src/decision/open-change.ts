@@ -3,7 +3,7 @@ import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
 import type { BatchView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
 import { findBatchIds } from "./queries.js";
-import { type EntryInBatch, lockMachine } from "./register-entries.js";
+import { type EntryElsewhere, type EntryInBatch, lockMachine } from "./register-entries.js";
 
 /** What a person says about a change at the machine: in which batch, from which piece, and where else it counts. */
 export interface ChangeRequest {
@@ -18,7 +18,7 @@ export interface OpenChange {
   view: BatchView;
   at: EntryInBatch;
   /** Where it counts in the machine's other open batches. */
-  elsewhere: EntryInBatch[];
+  elsewhere: EntryElsewhere[];
   /** From which piece each of these batches has to be worked out afresh. */
   from: Map<string, number>;
 }
@@ -54,12 +54,17 @@ export async function openChange(
     errors.push(...explainBeyond(viewOf(named.batch_id), `/also_from/${i}/from_piece`, named.from_piece));
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
-  const at = { batchId, fromPiece: from_piece ?? view.lastPieceCut + 1, fromCut: from_cut };
+  const at = { batchId, fromPiece: from_piece ?? pieceMeant(view, from_cut), fromCut: from_cut };
   const from = new Map([at, ...elsewhere].map((place) => [place.batchId, place.fromPiece]));
   return { view, at, elsewhere, from };
 }
 
-function explainBeyond(
+/** The piece meant where none is named: the next one, or for a further cut the last one. */
+export function pieceMeant({ lastPieceCut }: BatchView, cut: number): number {
+  return cut > 1 && lastPieceCut > 0 ? lastPieceCut : lastPieceCut + 1;
+}
+
+export function explainBeyond(
   view: BatchView | undefined,
   pointer: string,
   piece: number | undefined,

@@ -184,6 +184,38 @@ export async function listBlockReadings(
     .execute();
 }
 
+export async function hasReadings(db: Db, batchId: string, featureIds: readonly string[]): Promise<boolean> {
+  const row = await db
+    .selectFrom("reading")
+    .select("reading_no")
+    .where("batch_id", "=", batchId)
+    .where("feature_id", "in", featureIds)
+    .where("voided_at", "is", null)
+    .limit(1)
+    .executeTakeFirst();
+  return row !== undefined;
+}
+
+/** Last piece known to be cut when the latest reading of some features came, and when the first one of `piece` did. */
+export async function findKnownPieces(
+  db: Db,
+  batchId: string,
+  featureIds: readonly string[],
+  piece: number,
+): Promise<{ countedFrom: number; countedBefore: number }> {
+  const { rows } = await sql<{ countedFrom: number; countedBefore: number }>`
+    with mine as (
+      select reading_no, piece, known_piece from reading
+      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and voided_at is null
+    )
+    select coalesce(max(known_piece), 0) as "countedFrom",
+      coalesce(max(case when known_piece < ${piece} then known_piece else mine.piece end)
+        filter (where reading_no < (select min(reading_no) from mine where piece = ${piece})), 0) as "countedBefore"
+    from mine
+  `.execute(db);
+  return rows[0]!;
+}
+
 export async function listGauges(db: Db, gaugeIds: readonly string[]) {
   return gaugeIds.length === 0
     ? []
@@ -211,12 +243,13 @@ export async function listGoodNeighbours(
   db: Db,
   wanted: readonly { batchId: string; featureId: string; piece: number }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (compare: string) => sql`(
-    select ${sql.raw(compare)} from reading join gauge using (gauge_id)
+  const good = (compare: "<" | ">") => sql`(
+    select reading.piece from reading join gauge using (gauge_id)
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and gauge.reference and reading.piece ${sql.raw(compare.startsWith("max") ? "<" : ">")} t.piece)`;
+      and reading.voided_at is null and gauge.reference and reading.piece ${sql.raw(compare)} t.piece
+    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
-    select ${good("max(reading.piece)")} as before, ${good("min(reading.piece)")} as after
+    select ${good("<")} as before, ${good(">")} as after
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
       ${wanted.map((w) => w.piece)}::int[]) with ordinality as t (batch_id, feature_id, piece, at)
     order by t.at
@@ -270,11 +303,16 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(batches, (b) => b.lastPieceCut)}::int[]
       ) as t (batch_id, version, reading_count, correction_count, last_piece_cut)
     ), locked as materialized (
-      select batch.batch_id from batch join expected using (batch_id)
-      where batch.version = expected.version
-      order by batch.batch_id for update of batch
+      -- batches that lose an open change by this are locked with the others, in the same order everywhere
+      select batch_id, version from batch
+      where batch_id in (select batch_id from expected) or batch_id in (
+        select batch_id from correction
+        where status = 'proposed' and kind = 'change' and register_id = any(${proposedRegisters}::bigint[]))
+      order by batch_id for update
+    ), met as materialized (
+      select batch_id from locked join expected using (batch_id, version)
     ), guard as materialized (
-      select batch_id from locked where (select count(*) from locked) = (select count(*) from expected)
+      select batch_id from met where (select count(*) from met) = (select count(*) from expected)
     ), raised as (
       update batch set version = batch.version + 1, reading_count = expected.reading_count,
         correction_count = expected.correction_count, last_piece_cut = expected.last_piece_cut
@@ -362,9 +400,9 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(keys, (k) => k.key)}::text[], ${column(keys, (k) => k.fingerprint)}::text[],
         ${column(keys, (k) => k.status)}::int[], ${column(keys, (k) => k.body)}::text[]
       ) as t (key, fingerprint, status, body)
-      where exists (select from guard)
+      where exists (select from guard) or not exists (select from expected)
     )
-    select exists (select from guard) as written
+    select exists (select from guard) or not exists (select from expected) as written
   `.execute(db);
   return rows[0]!.written;
 }
@@ -436,19 +474,87 @@ export async function insertRegisterEntries(db: Db, entries: readonly NewEntry[]
     .execute();
 }
 
+/** Which registers a batch has an entry of after (piece, cut): what is entered at it is no news but history. */
+export async function listOvertaken(
+  db: Db,
+  at: { batchId: string; fromPiece: number; fromCut: number },
+  registerIds: readonly string[],
+): Promise<string[]> {
+  const rows = await db
+    .selectFrom("register_entry")
+    .select("register_id")
+    .distinct()
+    .where("batch_id", "=", at.batchId)
+    .where("register_id", "in", registerIds)
+    .where("voided_at", "is", null)
+    .where((eb) => eb(eb.refTuple("from_piece", "from_cut"), ">", eb.tuple(at.fromPiece, at.fromCut)))
+    .execute();
+  return rows.map((row) => row.register_id);
+}
+
+/** The last entry of registers in batches, in cutting order. */
+export async function listLastEntries(db: Db, batchIds: readonly string[], registerIds: readonly string[]) {
+  return await db
+    .selectFrom("register_entry")
+    .distinctOn(["batch_id", "register_id"])
+    .select(["batch_id", "register_id", "from_piece", "from_cut"])
+    .where("batch_id", "in", batchIds)
+    .where("register_id", "in", registerIds)
+    .where("voided_at", "is", null)
+    .orderBy("batch_id")
+    .orderBy("register_id")
+    .orderBy("from_piece", "desc")
+    .orderBy("from_cut", "desc")
+    .execute();
+}
+
+/** Whether this very reading, by its source or its time, has been taken in before. */
+export async function isTakenIn(
+  db: Db,
+  reading: {
+    batchId: string;
+    featureId: string;
+    piece: number;
+    cut: number;
+    sourceId: string | undefined;
+    measuredAt: string | undefined;
+  },
+): Promise<boolean> {
+  const { batchId, featureId, piece, cut, sourceId, measuredAt } = reading;
+  const row = await db
+    .selectFrom("reading")
+    .select("reading_no")
+    .where("batch_id", "=", batchId)
+    .where("feature_id", "=", featureId)
+    .where("piece", "=", piece)
+    .where("cut", "=", cut)
+    .$if(sourceId !== undefined, (query) => query.where("source_id", "=", sourceId!))
+    .$if(sourceId === undefined, (query) => query.where("measured_at", "=", measuredAt!))
+    .limit(1)
+    .executeTakeFirst();
+  return row !== undefined;
+}
+
 export async function deleteBlockStates(db: Db, batchIds: readonly string[]): Promise<void> {
   await db.deleteFrom("block_state").where("batch_id", "in", batchIds).execute();
   await db.deleteFrom("block_checkpoint").where("batch_id", "in", batchIds).execute();
 }
 
-export async function listOpenBatchesOfPart(db: Db, partId: string): Promise<string[]> {
-  const rows = await db
+export async function listBatchesOfPart(db: Db, partId: string) {
+  return await db
     .selectFrom("batch")
-    .select("batch_id")
+    .select(["batch_id", "closed_at"])
     .where("part_id", "=", partId)
-    .where("closed_at", "is", null)
     .execute();
-  return rows.map((row) => row.batch_id);
+}
+
+/** So that whoever decides from what was read before decides again. */
+export async function raiseVersion(db: Db, batchId: string): Promise<void> {
+  await db
+    .updateTable("batch")
+    .set((eb) => ({ version: eb("version", "+", 1) }))
+    .where("batch_id", "=", batchId)
+    .execute();
 }
 
 /** Last piece known to be cut, from what nobody voided. */

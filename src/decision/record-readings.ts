@@ -1,6 +1,8 @@
 import { fromNumeric, toNumeric } from "../core/quantity.js";
 import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
+import { isContention } from "../db/transact.js";
+import { showVoided } from "../http/journal.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
 import type { Advice } from "./advise.js";
 import type { BatchView, GaugeView } from "./batch-view.js";
@@ -24,12 +26,11 @@ import {
   listGauges,
   listGoodNeighbours,
   listNames,
-  lockBatches,
   lookUp,
   type ReadingRow,
   writeDecision,
 } from "./queries.js";
-import { enterFromLog } from "./register-entries.js";
+import { enterFromLog, lockMachinesOf } from "./register-entries.js";
 import {
   nearOrAll,
   type ReadingInput,
@@ -149,16 +150,9 @@ export class ReadingRecorder {
   private async settleLocked(request: Waiting): Promise<void> {
     try {
       const answer = await this.db.transaction().execute(async (trx) => {
-        const batchIds = await enterFromLog(trx, request);
-        const named = await findBatchIds(
-          trx,
-          unique(request.readings.map((input) => input.batch_id ?? input.batch)),
-        );
-        if (named.length > 0)
-          await lockBatches(
-            trx,
-            named.map((row) => row.batch_id),
-          );
+        const named = unique(request.readings.map((input) => input.batch_id ?? input.batch));
+        await lockMachinesOf(trx, named.length > 0 ? await findBatchIds(trx, named) : []);
+        const batchIds = (await isKept(trx, request.key)) ? [] : await enterFromLog(trx, request);
         const outcome = await decide(trx, [request], new Map());
         for (const { error } of outcome.refused) throw error;
         if (!outcome.written) throw new Error("the batch changed under its lock");
@@ -187,16 +181,21 @@ export class ReadingRecorder {
   }
 }
 
-function hasOffsets(reading: ReadingInput): boolean {
-  return (reading.cut_with?.length ?? 0) > 0;
+/** True where a request with this key has been answered before. */
+async function isKept(db: Db, key: string | undefined): Promise<boolean> {
+  if (key === undefined) return false;
+  const { keys } = await lookUp(db, {
+    batchIds: [],
+    batchNames: [],
+    gaugeIds: [],
+    gaugeNames: [],
+    keys: [key],
+  });
+  return keys.length > 0;
 }
 
-/** Deadlock, serialisation failure, or the same key or proposal written by another replica in the meantime. */
-function isContention(error: unknown): boolean {
-  const code = (error as { code?: string } | null)?.code;
-  const constraint = (error as { constraint?: string } | null)?.constraint ?? "";
-  if (code === "40P01" || code === "40001") return true;
-  return code === "23505" && /idempotency_key|correction_one_open|reading_from|block_/.test(constraint);
+function hasOffsets(reading: ReadingInput): boolean {
+  return (reading.cut_with?.length ?? 0) > 0;
 }
 
 interface Decided<R extends RecordRequest> {
@@ -255,7 +254,7 @@ async function decide<R extends RecordRequest>(
   for (const work of changed) work.collect(write);
   const views = changed.map((work) => work.view);
   const needsWrite = changed.length > 0 || write.keys.length > 0;
-  const written = !needsWrite || (await writeDecision(db, write)) || changed.length === 0;
+  const written = !needsWrite || (await writeDecision(db, write));
   if (written) for (const view of views) view.version += 1;
   return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
 }
@@ -289,6 +288,8 @@ async function openWorks(db: Db, found: DrainLookup, cached: ReadonlyMap<string,
   return new Map(
     found.batches.map((row) => {
       const view = views.get(row.batch_id) ?? cached.get(row.batch_id)!;
+      // The open advice is of the version looked up: where the batch has moved on since, the write has to miss.
+      view.version = row.version;
       const open = found.open.filter((correction) => correction.batch_id === row.batch_id);
       return [row.batch_id, new BatchWork(db, view, open)];
     }),
@@ -443,16 +444,13 @@ async function withoutDuplicates(
   );
   if (named.length === 0) return [...resolved];
   const stored = await findByIdentity(drain.db, named);
-  const known = new Map<string, ReadingRow>(stored.map((row) => [`${row.batch_id} ${row.identity}`, row]));
-  for (const work of drain.works.values()) {
-    for (const row of work.readings)
-      if (row.identity !== null) known.set(`${row.batch_id} ${row.identity}`, row);
-  }
+  const known = new Map<string, KnownReading>(stored.map((row) => [`${row.batch_id} ${row.identity}`, row]));
   const fresh: Placed[] = [];
   const seen = new Map<string, Placed>();
   for (const item of resolved) {
     const name = `${item.work.view.batchId} ${item.identity}`;
-    const row = item.identity === null ? undefined : known.get(name);
+    const row =
+      item.identity === null ? undefined : (known.get(name) ?? item.work.byIdentity.get(item.identity));
     if (row) {
       slots[item.slot] = showStored(item.work.view, row);
     } else if (item.identity !== null && seen.has(name)) {
@@ -470,9 +468,14 @@ async function withoutDuplicates(
   return fresh;
 }
 
-function showStored(view: BatchView, row: ReadingRow): ShownReading {
+type KnownReading = ReadingRow & Partial<Parameters<typeof showVoided>[0]>;
+
+/** One that was voided stays so, and says it: whoever sends it again would take it for counted. */
+function showStored(view: BatchView, row: KnownReading): ShownReading {
   const shown = showReading(row, fromNumeric(row.value_mm), view.featureById.get(row.feature_id)!, view.part);
-  return { ...shown, flags: [...shown.flags, "duplicate"] };
+  const { voided_at = null, void_reason = null, voided_by = null } = row;
+  const voided = showVoided({ voided_at, void_reason, voided_by });
+  return { ...shown, flags: [...shown.flags, "duplicate"], voided };
 }
 
 /** Takes the fresh readings of one batch into its blocks and judges each. */
@@ -559,7 +562,10 @@ async function takeInto(
     rows.push({ item, row });
   }
   await holdPieces(drain, work, rows);
-  work.readings.push(...rows.map(({ row }) => row));
+  for (const { row } of rows) {
+    work.readings.push(row);
+    if (row.identity !== null) work.byIdentity.set(row.identity, row);
+  }
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
   return rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part));

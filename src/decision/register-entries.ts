@@ -1,23 +1,31 @@
 import { parseLength, toNumeric } from "../core/quantity.js";
 import type { Trx } from "../db/client.js";
 import { type FieldError, problemAt } from "../http/problem.js";
-import type { BatchView } from "./batch-view.js";
+import type { BatchView, FeatureView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
 import {
   findBatchIds,
   insertRegisterEntries,
+  isTakenIn,
+  listLastEntries,
   listOpenBatches,
+  listOvertaken,
   lockBatches,
   lockMachineRow,
   type NewEntry,
 } from "./queries.js";
 import { replan } from "./replan.js";
-import { nearOrAll, type RecordRequest } from "./resolve-reading.js";
+import { nearOrAll, type ReadingInput, type RecordRequest } from "./resolve-reading.js";
 
 export interface EntryInBatch {
   batchId: string;
   fromPiece: number;
   fromCut: number;
+}
+
+/** Where a change counts besides; `named`: somebody has said from which piece. */
+export interface EntryElsewhere extends EntryInBatch {
+  named: boolean;
 }
 
 /**
@@ -29,7 +37,7 @@ export async function lockMachine(
   machineId: string,
   batchId: string,
   alsoFrom: readonly { batch_id: string; from_piece: number }[] = [],
-): Promise<EntryInBatch[]> {
+): Promise<EntryElsewhere[]> {
   await lockMachineRow(trx, machineId);
   const ids = await listOpenBatches(trx, machineId);
   const rows = await lockBatches(trx, [...new Set([...ids, batchId])]);
@@ -42,12 +50,31 @@ export async function lockMachine(
   if (errors.length > 0) throw problemAt("unprocessable", errors);
   return rows
     .filter((row) => row.batch_id !== batchId && row.closed_at === null)
-    .map((row) => ({
-      batchId: row.batch_id,
-      fromPiece:
-        alsoFrom.find((named) => named.batch_id === row.batch_id)?.from_piece ?? row.last_piece_cut + 1,
-      fromCut: 1,
-    }));
+    .map((row) => {
+      const named = alsoFrom.find((place) => place.batch_id === row.batch_id);
+      return {
+        batchId: row.batch_id,
+        fromPiece: named?.from_piece ?? row.last_piece_cut + 1,
+        fromCut: 1,
+        named: named !== undefined,
+      };
+    });
+}
+
+/** Locks batches, and the other open ones of their machines, which what is decided in these may concern. */
+export async function lockMachinesOf(
+  trx: Trx,
+  batches: readonly { batch_id: string; machine_id: string }[],
+): Promise<void> {
+  const machineIds = [...new Set(batches.map((batch) => batch.machine_id))].sort(
+    (a, b) => Number(a) - Number(b),
+  );
+  const batchIds = batches.map((batch) => batch.batch_id);
+  for (const machineId of machineIds) {
+    await lockMachineRow(trx, machineId);
+    batchIds.push(...(await listOpenBatches(trx, machineId)));
+  }
+  if (batchIds.length > 0) await lockBatches(trx, [...new Set(batchIds)]);
 }
 
 export interface RegisterValue {
@@ -55,11 +82,15 @@ export interface RegisterValue {
   valuePm: number;
 }
 
-/** Enters register values from a piece on, in the batch itself and where they count besides. */
+/**
+ * Enters register values from a piece on, in the batch itself and where they count besides. A value that a later entry of
+ * the batch has replaced already is history: the machine's other batches go on with what it holds now. Likewise
+ * it counts there from no earlier than what was entered there before, unless somebody has named the piece.
+ */
 export async function enterRegisters(
   trx: Trx,
   at: EntryInBatch,
-  elsewhere: readonly EntryInBatch[],
+  elsewhere: readonly EntryElsewhere[],
   values: readonly RegisterValue[],
   about: Pick<NewEntry, "origin" | "reason" | "correction_no" | "edge_id" | "by_name">,
 ): Promise<{ entry_id: string; register_id: string; created_at: string }[]> {
@@ -72,16 +103,29 @@ export async function enterRegisters(
     follows_entry_id: null,
     ...about,
   });
+  const registerIds = values.map(({ registerId }) => registerId);
+  const otherIds = elsewhere.map(({ batchId }) => batchId);
+  const overtaken = otherIds.length > 0 ? await listOvertaken(trx, at, registerIds) : [];
+  const last = otherIds.length > 0 ? await listLastEntries(trx, otherIds, registerIds) : [];
+  const notBefore = (place: EntryElsewhere, registerId: string): EntryInBatch => {
+    const before = last.find((entry) => entry.batch_id === place.batchId && entry.register_id === registerId);
+    if (place.named || !before || before.from_piece < place.fromPiece) return place;
+    const fromCut =
+      before.from_piece > place.fromPiece ? before.from_cut : Math.max(before.from_cut, place.fromCut);
+    return { ...place, fromPiece: before.from_piece, fromCut };
+  };
   const made = await insertRegisterEntries(
     trx,
     values.map((value) => row(at, value)),
   );
   const follow = made.flatMap((first, i) =>
-    elsewhere.map((place) => ({
-      ...row(place, values[i]!),
-      correction_no: null, // numbered in its own batch
-      follows_entry_id: first.entry_id,
-    })),
+    elsewhere
+      .filter((place) => place.named || !overtaken.includes(first.register_id))
+      .map((place) => ({
+        ...row(notBefore(place, first.register_id), values[i]!),
+        correction_no: null, // numbered in its own batch
+        follows_entry_id: first.entry_id,
+      })),
   );
   if (follow.length > 0) await insertRegisterEntries(trx, follow);
   return made;
@@ -106,21 +150,24 @@ export async function enterFromLog(trx: Trx, request: RecordRequest): Promise<st
   if (named.length === 0) return [];
   const batches = await findBatchIds(trx, [...new Set(named)]);
   const touched: string[] = [];
+  const views = new Map<string, BatchView>();
   for (const [i, reading] of inCuttingOrder(request)) {
     if (!reading.cut_with?.length) continue;
     const batch = batches.find((row) => row.batch_id === reading.batch_id || row.name === reading.batch);
     if (!batch) continue; // the reading itself is refused for it
     const elsewhere = await lockMachine(trx, batch.machine_id, batch.batch_id);
-    const [view] = await loadBatchViews(trx, [batch.batch_id]);
+    const view = views.get(batch.batch_id) ?? (await loadBatchViews(trx, [batch.batch_id]))[0]!;
+    views.set(batch.batch_id, view);
     const { piece, cut = 1 } = reading;
+    if (await isDuplicate(trx, view, reading)) continue;
     const values: RegisterValue[] = [];
     reading.cut_with.forEach((printed, k) => {
       const pointer = `${request.isArray ? `/${i}` : ""}/cut_with/${k}`;
-      const registerId = findRegister(view!, printed, reading, pointer);
-      const valuePm = parseLength(printed.value, view!.machine.unit);
+      const registerId = findRegister(view, printed, reading, pointer);
+      const valuePm = parseLength(printed.value, view.machine.unit);
       if (valuePm === undefined)
         throw problemAt("validation", [{ pointer: `${pointer}/value`, detail: "is no size" }]);
-      if (valueAt(view!, registerId, piece, cut) !== valuePm) values.push({ registerId, valuePm });
+      if (valueAt(view, registerId, piece, cut) !== valuePm) values.push({ registerId, valuePm });
     });
     if (values.length === 0) continue;
     const place = { batchId: batch.batch_id, fromPiece: piece, fromCut: cut };
@@ -136,9 +183,28 @@ export async function enterFromLog(trx: Trx, request: RecordRequest): Promise<st
       ...elsewhere.map((at): [string, number] => [at.batchId, at.fromPiece]),
     ]);
     await replan(trx, from);
+    views.clear();
     touched.push(...from.keys());
   }
   return touched;
+}
+
+/** A line that is sent again changes nothing, whatever has become of the history since. */
+async function isDuplicate(trx: Trx, view: BatchView, reading: ReadingInput): Promise<boolean> {
+  const { source_id: sourceId, measured_at: measuredAt, piece, cut = 1 } = reading;
+  const feature = findFeature(view, reading);
+  if (!feature || (sourceId === undefined && measuredAt === undefined)) return false;
+  const { batchId } = view;
+  return await isTakenIn(trx, { batchId, featureId: feature.featureId, piece, cut, sourceId, measuredAt });
+}
+
+function findFeature(
+  view: BatchView,
+  { feature_id, characteristic }: Pick<ReadingInput, "feature_id" | "characteristic">,
+): FeatureView | undefined {
+  return feature_id
+    ? view.featureById.get(feature_id)
+    : view.featureByCharacteristic.get(characteristic ?? "");
 }
 
 function inCuttingOrder(request: RecordRequest) {
@@ -150,7 +216,7 @@ function inCuttingOrder(request: RecordRequest) {
 function findRegister(
   view: BatchView,
   printed: { register_id?: string | undefined; register_number?: number | undefined },
-  reading: { feature_id?: string | undefined; characteristic?: string | undefined },
+  reading: ReadingInput,
   pointer: string,
 ): string {
   const all = [...view.registers.values()];
@@ -162,9 +228,7 @@ function findRegister(
     return own.registerId;
   }
   const byNumber = all.filter((register) => register.number === printed.register_number);
-  const feature = reading.feature_id
-    ? view.featureById.get(reading.feature_id)
-    : view.featureByCharacteristic.get(reading.characteristic ?? "");
+  const feature = findFeature(view, reading);
   const block = feature && view.blocks[feature.block]!.block;
   const acting = byNumber.filter((register) => {
     const r = block?.registers.findIndex((other) => other.registerId === register.registerId) ?? -1;

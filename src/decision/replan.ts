@@ -5,7 +5,7 @@ import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import type { CorrectionRow } from "./correction-row.js";
 import {
   deleteBlockStates,
-  listOpenBatchesOfPart,
+  listBatchesOfPart,
   listOpenCorrections,
   lockBatches,
   writeDecision,
@@ -21,12 +21,10 @@ export interface Replanned {
  * After something other than a reading has changed in batches that the transaction holds locked: works their blocks out
  * afresh from the piece given and brings the advice in line. Where several want to change one register, the first of the
  * batches given has its way.
- * @param rebuild true where no stored state is left to start from
  */
 export async function replan(
   trx: Trx,
   fromPieces: ReadonlyMap<string, number>,
-  rebuild = false,
 ): Promise<Map<string, Replanned>> {
   const batchIds = [...fromPieces.keys()];
   const loaded = await loadBatchViews(trx, batchIds);
@@ -43,7 +41,7 @@ export async function replan(
     );
     const fromPiece = fromPieces.get(view.batchId)!;
     for (const [blockNo, { cache }] of view.blocks.entries()) {
-      if (rebuild || fromPiece <= cache.piece) await work.refollow(blockNo, fromPiece);
+      if (fromPiece <= cache.piece) await work.refollow(blockNo, fromPiece);
     }
     works.push(work);
   }
@@ -59,11 +57,16 @@ export async function replan(
   return answers;
 }
 
-/** After a part's features have changed: every open batch of it is worked out from its first piece. */
+/**
+ * After a part's features have changed: every open batch of it is worked out from its first piece. What was learned in
+ * closed ones is forgotten, since it may be of other blocks; it is followed afresh when it is asked for.
+ */
 export async function replanPart(trx: Trx, partId: string): Promise<void> {
-  const batchIds = await listOpenBatchesOfPart(trx, partId);
-  if (batchIds.length === 0) return;
+  const batches = await listBatchesOfPart(trx, partId);
+  if (batches.length === 0) return;
+  const batchIds = batches.map((batch) => batch.batch_id);
   await lockBatches(trx, batchIds);
   await deleteBlockStates(trx, batchIds);
-  await replan(trx, new Map(batchIds.map((id) => [id, 1])), true);
+  const open = batches.filter((batch) => batch.closed_at === null).map((batch) => batch.batch_id);
+  if (open.length > 0) await replan(trx, new Map(open.map((id) => [id, 1])));
 }

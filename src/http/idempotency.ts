@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { sql } from "kysely";
 import { z } from "zod";
 import type { Db, Trx } from "../db/client.js";
+import { transact } from "../db/transact.js";
 import { ProblemError } from "./problem.js";
 
 /** Headers of every writing POST. */
@@ -37,9 +38,9 @@ export async function write<Body>(
   handler: (trx: Trx) => Promise<{ status: number; body: Body }>,
 ): Promise<Body> {
   const key = request.headers["idempotency-key"];
-  const answer = await db
-    .transaction()
-    .execute((trx) => (key === undefined ? handler(trx) : once(trx, key, fingerprint(request), handler)));
+  const answer = await transact(db, (trx) =>
+    key === undefined ? handler(trx) : once(trx, key, fingerprint(request), handler),
+  );
   if ("replayed" in answer) reply.header("idempotency-replayed", "true");
   reply.code(answer.status);
   return answer.body;
@@ -79,6 +80,15 @@ async function once<Body>(
     .values({ key, fingerprint: print, status: answer.status, body: JSON.stringify(answer.body) })
     .execute();
   return answer;
+}
+
+const keptDays = 30;
+
+/** Forgets the keys of requests that nobody sends again after so long. */
+export async function deleteOldKeys(db: Db): Promise<void> {
+  await sql`delete from idempotency_key where created_at < now() - make_interval(days => ${keptDays})`.execute(
+    db,
+  );
 }
 
 /** What makes two requests the same. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { deleteOldKeys } from "../../src/http/idempotency.js";
 import { createTestApp } from "../support/app.js";
 import { gaugeBody, machineBody } from "../support/shop.js";
 
@@ -84,5 +85,25 @@ describe("Idempotency-Key", () => {
 
   it("is not needed", async () => {
     expect((await api.post("/v1/machines").send(machineBody({ name: "no key" }))).status).toBe(201);
+  });
+});
+
+describe("deleteOldKeys", () => {
+  it("forgets the keys older than 30 days and keeps the others", async () => {
+    const days = { "aged-29": 29, "aged-31": 31 };
+    for (const [key, age] of Object.entries(days)) {
+      await post(key, key);
+      const created_at = new Date(Date.now() - age * 86_400_000).toISOString();
+      await db.updateTable("idempotency_key").set({ created_at }).where("key", "=", key).execute();
+    }
+
+    await deleteOldKeys(db);
+
+    const kept = await db
+      .selectFrom("idempotency_key")
+      .select("key")
+      .where("key", "like", "aged-%")
+      .execute();
+    expect(kept).toEqual([{ key: "aged-29" }]);
   });
 });

@@ -270,6 +270,22 @@ describe("POST /v1/tools/{tool_id}/edges", () => {
   });
 });
 
+describe("an edge entered late", () => {
+  it("is refused where a later one counts already, and taken once that is voided", async () => {
+    const shop = await runningBatch(api);
+    const later = await changeEdge(shop, { from_piece: 10 });
+
+    const refused = await post(edgesOf(shop), edgeBody(shop, { from_piece: 5 }));
+    await voidEdge(shop, later.edge_id);
+    const taken = await post(edgesOf(shop), edgeBody(shop, { from_piece: 5 }));
+
+    expect(refused.status).toBe(409);
+    expect(refused.body.detail).toContain("Edge 2 of tool 7");
+    expect(refused.body.detail).toContain(`from piece 10 of batch "${shop.batch.name}"`);
+    expect(taken.status).toBe(201);
+  });
+});
+
 describe("GET /v1/tools/{tool_id}/edges", () => {
   it("lists them page by page, from the one that the tool was set up with", async () => {
     const shop = await runningBatch(api);

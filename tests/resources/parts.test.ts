@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { createTestApp } from "../support/app.js";
+import { runningBatch } from "../support/running-batch.js";
 import { create, featureBody, gaugeBody, machineBody, partBody, toolBody } from "../support/shop.js";
 
 const { api } = await createTestApp();
@@ -484,5 +485,70 @@ describe("PATCH /v1/features/{feature_id}", () => {
 
   it("returns 404 for an unknown feature", async () => {
     expect((await api.patch("/v1/features/987654").send({ target: 6 })).status).toBe(404);
+  });
+
+  it("withdraws the advice of a block that a change of cut_by makes part of another", async () => {
+    const limits = { lower_deviation: -0.03, upper_deviation: 0.03 };
+    const shop = await runningBatch(api, {
+      features: [
+        { characteristic: "1", nominal: "12", ...limits },
+        { characteristic: "2", nominal: "5", kind: "depth", ...limits, cut_by: [] },
+      ],
+    });
+    const drill = await create(
+      api,
+      "/v1/tools",
+      toolBody(shop.machine.machine_id, {
+        number: 8,
+        registers: [{ number: 8, label: "H8 wear", controls: "axial", value: 0 }],
+      }),
+    );
+    const depth = `/v1/features/${shop.part.features[1].feature_id}`;
+    const own = { register_id: drill.registers[0].register_id };
+    await api.patch(depth).send({ cut_by: [own] });
+    await shop.read(1, 12.001);
+    await shop.read(1, 5.024, { feature_id: shop.part.features[1].feature_id });
+    const [before] = await shop.proposals();
+
+    const changed = await api.patch(depth).send({ cut_by: [own, { register_id: shop.registers.axial }] });
+
+    const { body } = await api.get(`/v1/corrections/${before.correction_id}`);
+    const open = await shop.proposals();
+    expect(changed.status).toBe(200);
+    expect(body.status).toBe("superseded");
+    expect(open.filter(({ kind }: { kind: string }) => kind === "change").length).toBeLessThanOrEqual(1);
+  });
+
+  it("lets a batch that was closed before the change be corrected, and a new one begin from it", async () => {
+    const shop = await runningBatch(api);
+    for (let piece = 1; piece <= 19; piece++) await shop.read(piece, 12.001);
+    await api.post(`/v1/batches/${shop.batch.batch_id}/close`).send({});
+    const second = await create(
+      api,
+      "/v1/tools",
+      toolBody(shop.machine.machine_id, {
+        number: 8,
+        registers: [{ number: 8, label: "D8 wear", controls: "radial", holds: "radius", value: 0 }],
+      }),
+    );
+    const cut_by = [second.registers[0].register_id, shop.registers.radial].map((register_id) => ({
+      register_id,
+      walls: 1,
+      plus_makes: "bigger",
+    }));
+    await api.patch(`/v1/features/${shop.part.features[0].feature_id}`).send({ cut_by });
+
+    const next = await api.post("/v1/batches").send({
+      name: `${shop.batch.name}-next`,
+      part_id: shop.part.part_id,
+      machine_id: shop.machine.machine_id,
+    });
+    const voided = await api
+      .post(`/v1/readings/${shop.batch.batch_id}-18/void`)
+      .send({ reason: "other piece" });
+
+    expect([next.status, voided.status]).toEqual([201, 200]);
+    const { body } = await api.get(`/v1/tools/${second.tool_id}/wear?batch_id=${shop.batch.batch_id}`);
+    expect(body.registers[0].wear_rate_per_piece).not.toBeNull();
   });
 });

@@ -5,6 +5,9 @@ import { create, gaugeBody } from "../support/shop.js";
 
 const { api, db } = await createTestApp();
 
+// biome-ignore lint/suspicious/noExplicitAny: answers are held to the contract by createTestApp
+type Answer = any;
+
 async function countReadings(batchId: string): Promise<number> {
   const row = await db
     .selectFrom("reading")
@@ -292,6 +295,120 @@ describe("POST /v1/readings", () => {
     expect(states[1].estimate).toEqual(states[0].estimate);
     expect(states[2].estimate).toEqual(states[0].estimate);
     expect(states[1].goodInARow).toBe(states[0].goodInARow);
+  });
+
+  it("gives the same state for late readings that one write takes in, whatever order they come in", async () => {
+    const sizes = Array.from({ length: 60 }, (_, i) => 12 + 0.0001 * i + (i % 3) * 0.002);
+    const shop = await runningBatch(api);
+    const late = [5, 16, 40];
+    const reading = (piece: number) => shop.reading(piece, sizes[piece - 1]!.toFixed(4));
+    await create(
+      api,
+      "/v1/readings",
+      sizes.flatMap((_, i) => (late.includes(i + 1) || i > 54 ? [] : [reading(i + 1)])),
+    );
+    const learned = async () => {
+      const row = await db
+        .selectFrom("block_state")
+        .select("state")
+        .where("batch_id", "=", shop.batch.batch_id)
+        .executeTakeFirstOrThrow();
+      const { estimate, goodInARow, measuredPieces } = JSON.parse(row.state).after;
+      return { estimate, goodInARow, measuredPieces };
+    };
+
+    // The first keeps the service busy, so that the others wait and share one write.
+    await Promise.all(
+      [56, 60, 5, 58, 40, 16, 59, 57].map((piece) => create(api, "/v1/readings", reading(piece))),
+    );
+    const live = await learned();
+    const again = await create(api, "/v1/readings", shop.reading(50, 12.001));
+    await api.post(`/v1/readings/${again.readings[0].reading_id}/void`).send({ reason: "other piece" });
+    const fromCheckpoint = await learned();
+    await db.deleteFrom("block_state").where("batch_id", "=", shop.batch.batch_id).execute();
+    await db.deleteFrom("block_checkpoint").where("batch_id", "=", shop.batch.batch_id).execute();
+    await api.patch(`/v1/features/${shop.part.features[0].feature_id}`).send({ target: 12 });
+
+    expect(live.measuredPieces).toBe(60);
+    expect(fromCheckpoint).toEqual(live);
+    expect(await learned()).toEqual(live);
+  });
+
+  it("goes on from the readings where the stored state is gone", async () => {
+    const shop = await runningBatch(api);
+    for (let piece = 1; piece <= 6; piece++) await shop.read(piece, 12.001);
+    await db.deleteFrom("block_state").where("batch_id", "=", shop.batch.batch_id).execute();
+    await db
+      .updateTable("batch")
+      .set((eb) => ({ version: eb("version", "+", 1) }))
+      .where("batch_id", "=", shop.batch.batch_id)
+      .execute();
+
+    await shop.read(7, 12.001);
+
+    const { features } = await shop.checks(8);
+    expect(features).toEqual([]);
+  });
+
+  it("keeps the trust of the pieces before when the reading at a checkpoint is voided", async () => {
+    const shop = await runningBatch(api);
+    const answers: Answer[] = [];
+    for (let piece = 1; piece <= 17; piece++) answers.push(await shop.read(piece, 12.001));
+
+    const voided = await api
+      .post(`/v1/readings/${answers[16].readings[0].reading_id}/void`)
+      .send({ reason: "other piece" });
+
+    const { state } = await db
+      .selectFrom("block_state")
+      .select("state")
+      .where("batch_id", "=", shop.batch.batch_id)
+      .executeTakeFirstOrThrow();
+    expect(voided.status).toBe(200);
+    expect(JSON.parse(state)).toMatchObject({ piece: 16, after: { goodInARow: 16, measuredPieces: 16 } });
+    expect(await shop.checks(17)).toMatchObject({ state: "relaxed" });
+  });
+
+  it("says that a duplicate was voided, and leaves it so", async () => {
+    const shop = await runningBatch(api);
+    const first = await shop.read(1, 12.024, { source_id: "log-2:1" });
+    await api.post(`/v1/readings/${first.readings[0].reading_id}/void`).send({ reason: "typed wrongly" });
+
+    const again = await shop.read(1, 12.024, { source_id: "log-2:1" });
+
+    expect(again.readings[0]).toMatchObject({ flags: ["duplicate"], voided: { reason: "typed wrongly" } });
+    expect(await shop.proposals()).toEqual([]);
+  });
+
+  it("enters nothing from a line of a log that is sent again, whatever the history says by now", async () => {
+    const shop = await runningBatch(api);
+    const line = { source_id: "log-3:1", cut_with: [{ register_number: 7, value: 0.01 }] };
+    await shop.read(1, 12.02, line);
+    const { body } = await api.get(`/v1/registers/${shop.registers.radial}/entries`);
+    const path = `/v1/registers/${shop.registers.radial}/entries/${body.items[0].entry_id}/void`;
+    await api.post(path).send({ reason: "the log prints another register" });
+
+    await shop.read(1, 12.02, line);
+
+    expect((await shop.wear()).registers[0]).toMatchObject({ value_now: 0, entries: [] });
+  });
+
+  it("remembers an Idempotency-Key of readings that were all duplicates", async () => {
+    const shop = await runningBatch(api);
+    await shop.read(1, 12.001, { source_id: "log-4:1" });
+    const send = (value: number) =>
+      api
+        .post("/v1/readings")
+        .set("idempotency-key", "k-4")
+        .send(shop.reading(1, value, { source_id: "log-4:1" }));
+
+    const first = await send(12.001);
+    const again = await send(12.001);
+    const other = await send(12.002);
+
+    expect(again.text).toBe(first.text);
+    expect(again.headers["idempotency-replayed"]).toBe("true");
+    expect(other.status).toBe(422);
   });
 
   it("never corrects from a reading cut before the last change", async () => {

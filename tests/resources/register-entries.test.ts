@@ -396,6 +396,57 @@ describe("POST /v1/registers/{register_id}/entries", () => {
   });
 });
 
+describe("an entry made late", () => {
+  it("leaves the machine's other batches with what the register holds now, unless they are named", async () => {
+    const shop = await runningBatch(api);
+    const other = await openBeside(shop);
+    await enter(shop, { from_piece: 10, value: -0.03 });
+
+    const late = await enter(shop, { from_piece: 5, value: 0.01 });
+    const named = await enter(shop, {
+      from_piece: 6,
+      value: 0.02,
+      also_from: [{ batch_id: other.batch_id, from_piece: 1 }],
+    });
+
+    const { body } = await api.get(entriesOf(shop));
+    const beside = body.items.filter(({ batch_id }: { batch_id: string }) => batch_id === other.batch_id);
+    expect(late.also_in).toEqual([]);
+    expect(named.also_in).toEqual([{ batch_id: other.batch_id, from_piece: 1 }]);
+    expect(beside.map(({ value }: { value: number }) => value)).toEqual([-0.03, 0.02]);
+  });
+
+  it("counts in the machine's other batches from no earlier than what was entered there before", async () => {
+    const shop = await runningBatch(api);
+    const other = await openBeside(shop);
+    await enter(shop, { from_piece: 3, value: 0.011 });
+
+    const { also_in } = await enter(shop, { batch_id: other.batch_id, from_piece: 1, value: 0.01 });
+
+    expect(also_in).toEqual([{ batch_id: shop.batch.batch_id, from_piece: 3 }]);
+    const { registers } = await shop.wear();
+    const sum = registers[0].entries.reduce(
+      (total: number, { change }: { change: number }) => total + change,
+      0,
+    );
+    expect(registers[0].value_now).toBe(0.01);
+    expect(sum).toBeCloseTo(0.01, 9);
+  });
+
+  it("does not carry an offset that a log prints late into the machine's other batches", async () => {
+    const shop = await runningBatch(api);
+    const other = await openBeside(shop);
+    for (const piece of [1, 2, 3]) await shop.read(piece, 12.001);
+    await enter(shop, { from_piece: 4, value: -0.003 });
+
+    await shop.read(2, 12.001, { cut_with: [{ register_number: 7, value: 0.001 }] });
+
+    const { body } = await api.get(entriesOf(shop));
+    const beside = body.items.filter(({ batch_id }: { batch_id: string }) => batch_id === other.batch_id);
+    expect(beside.map(({ value }: { value: number }) => value)).toEqual([-0.003]);
+  });
+});
+
 describe("GET /v1/registers/{register_id}/entries", () => {
   it("lists them page by page, oldest first", async () => {
     const shop = await turningShop();

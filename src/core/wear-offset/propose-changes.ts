@@ -19,6 +19,8 @@ export interface RegisterAdvice {
     | "leave_alone"
     /** No piece cut since its last change has been measured. */
     | "no_reading_since_change"
+    /** One of its features has not been measured since it may have moved by more than its tolerance. */
+    | "feature_unknown"
     /** The move rests on a single reading and is large: measure again first. */
     | "confirm_large_move"
     /** No register value brings every feature inside its limits. */
@@ -83,7 +85,11 @@ export function proposeChanges(
   let decided: RegisterAdvice[];
   do {
     const settled = progress.registers.map((register, r) =>
-      hasReading(register) ? (short.has(r) ? short.get(r)!.changePm / 1e9 : undefined) : 0,
+      hasReading(register) && !movesUnknown(r)
+        ? short.has(r)
+          ? short.get(r)!.changePm / 1e9
+          : undefined
+        : 0,
     );
     moves = jointMoves(block, progress, deviations, ahead, settled);
     decided = block.registers.map((_, r) => short.get(r) ?? decide(r));
@@ -94,6 +100,13 @@ export function proposeChanges(
   const planned = moved(decided);
   const registers = decided.map((advice) => judgeEdge(block, progress, advice, planned, ahead));
   return { registers, before, after: moved(registers), piece };
+
+  /** True where of one of the register's features nobody knows within its tolerance where it runs. */
+  function movesUnknown(r: number): boolean {
+    return block.features.some(
+      ({ effects, roomMm }, f) => effects[r] !== 0 && before[f]!.meanDeviation > roomMm,
+    );
+  }
 
   /** Settles the register that falls short by most of those that were not known to; true where there is one. */
   function noteShort(): boolean {
@@ -125,6 +138,7 @@ export function proposeChanges(
       probabilityOut: 0,
     };
     if (!hasReading(known)) return { ...advice, decision: "no_reading_since_change" };
+    if (movesUnknown(r)) return { ...advice, decision: "feature_unknown" };
     if (advice.worstShareAfter > 1) return { ...advice, decision: "features_disagree" };
     if (move === 0) return advice;
     const ascribed = estimate.mean[r]! + ahead * estimate.mean[block.registers.length + r]!;

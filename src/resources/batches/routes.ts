@@ -1,7 +1,8 @@
 import type { Db, Trx } from "../../db/client.js";
 import { batchStart } from "../../decision/batch-start.js";
 import { nextStep } from "../../decision/next-step.js";
-import { lockBatches, lockMachineRow } from "../../decision/queries.js";
+import { lockMachineRow } from "../../decision/queries.js";
+import { lockMachinesOf } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";
@@ -226,7 +227,7 @@ export async function batchRoutes(app: App, { db }: { db: Db }) {
       write(request, reply, db, async (trx) => {
         const { batch_id, interruption_id } = request.params;
         const { reason, by = null } = request.body;
-        await lockBatches(trx, [batch_id]);
+        await lockBatch(trx, batch_id);
         await findInterruptionInForce(trx, batch_id, interruption_id);
         const row = await voidInterruption(trx, interruption_id, { reason, by });
         const next = await replanFrom(trx, batch_id, row.from_piece);
@@ -285,10 +286,16 @@ async function refuseUnknown(trx: Trx, body: BatchCreate): Promise<void> {
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 }
 
-/** The batch, locked for the rest of the transaction. */
+/** The batch, locked for the rest of the transaction with the others that are open on its machine. */
+async function lockBatch(trx: Trx, batchId: string): Promise<BatchRow> {
+  const found = await findBatch(trx, batchId);
+  if (!found) throw noBatch(batchId);
+  await lockMachinesOf(trx, [found]);
+  return (await findBatch(trx, batchId))!;
+}
+
 async function lockOpenBatch(trx: Trx, batchId: string): Promise<BatchRow> {
-  const [batch] = await lockBatches(trx, [batchId]);
-  if (!batch) throw noBatch(batchId);
+  const batch = await lockBatch(trx, batchId);
   if (batch.closed_at !== null) {
     throw new ProblemError(
       "conflict",

@@ -79,20 +79,40 @@ export async function endCorrection(
 /** Where a register's last entry in a batch begins: what is found at the control has been there since. */
 export function findLastEntry(
   db: Db,
-  batchId: string,
   registerId: string,
-  upTo: { piece: number; cut: number },
+  upTo: { batchId: string; fromPiece: number; fromCut: number },
 ) {
   return db
     .selectFrom("register_entry")
     .select(["from_piece", "from_cut"])
-    .where("batch_id", "=", batchId)
+    .where("batch_id", "=", upTo.batchId)
     .where("register_id", "=", registerId)
     .where("voided_at", "is", null)
-    .where((eb) => eb(eb.refTuple("from_piece", "from_cut"), "<=", eb.tuple(upTo.piece, upTo.cut)))
+    .where((eb) => eb(eb.refTuple("from_piece", "from_cut"), "<=", eb.tuple(upTo.fromPiece, upTo.fromCut)))
     .orderBy("from_piece", "desc")
     .orderBy("from_cut", "desc")
     .orderBy("entry_id", "desc")
+    .limit(1)
+    .executeTakeFirst();
+}
+
+/** An entry of a register after `at` that counts from a piece still to be cut. */
+export function findEntryAhead(
+  db: Db,
+  registerId: string,
+  at: { batchId: string; fromPiece: number; fromCut: number; lastPieceCut: number },
+) {
+  return db
+    .selectFrom("register_entry")
+    .select(["entry_id", "from_piece", "value_mm"])
+    .where("batch_id", "=", at.batchId)
+    .where("register_id", "=", registerId)
+    .where("voided_at", "is", null)
+    .where("from_piece", ">", at.lastPieceCut)
+    .where((eb) => eb(eb.refTuple("from_piece", "from_cut"), ">", eb.tuple(at.fromPiece, at.fromCut)))
+    .orderBy("from_piece")
+    .orderBy("from_cut")
+    .orderBy("entry_id")
     .limit(1)
     .executeTakeFirst();
 }

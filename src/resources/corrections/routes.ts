@@ -5,7 +5,8 @@ import type { StoredCause } from "../../decision/batch-view.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
 import { type CorrectionRow, showCorrection, showNamed } from "../../decision/correction-row.js";
 import { nextStep } from "../../decision/next-step.js";
-import { listOpenCorrections, lockBatches } from "../../decision/queries.js";
+import { explainBeyond, pieceMeant } from "../../decision/open-change.js";
+import { listOpenCorrections, lockBatches, raiseVersion } from "../../decision/queries.js";
 import { type EntryInBatch, enterRegisters, lockMachine, valueAt } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { Correction } from "../../decision/wire.js";
@@ -15,7 +16,14 @@ import { VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { endCorrection, findCorrection, findLastEntry, listCorrections, voidEntriesOf } from "./queries.js";
+import {
+  endCorrection,
+  findCorrection,
+  findEntryAhead,
+  findLastEntry,
+  listCorrections,
+  voidEntriesOf,
+} from "./queries.js";
 import {
   Apply,
   CorrectionAnswer,
@@ -244,14 +252,38 @@ async function applyCorrection(trx: Trx, correctionId: string, body: z.output<ty
   }
   const [view] = await loadBatchViews(trx, [row.batch_id]);
   const { unit, largestChangePm, name } = view!.machine;
-  const fromPiece = body.from_piece ?? view!.lastPieceCut + 1;
+  const beyond = explainBeyond(view, "/from_piece", body.from_piece);
+  if (beyond.length > 0) throw problemAt("unprocessable", beyond);
   const fromCut = body.from_cut ?? 1;
+  const fromPiece = body.from_piece ?? pieceMeant(view!, fromCut);
+  const ahead = await findEntryAhead(trx, row.register_id, {
+    batchId: row.batch_id,
+    fromPiece,
+    fromCut,
+    lastPieceCut: view!.lastPieceCut,
+  });
+  if (ahead) {
+    throw new ProblemError(
+      "conflict",
+      `Entry ${ahead.entry_id} says that from piece ${ahead.from_piece} on ${row.register_label} holds ${sayPm(fromNumeric(ahead.value_mm), unit)}, and that piece is still to be cut: what is set from piece ${fromPiece}, cut ${fromCut}, would end there. Void that entry, or what it came with, then send this again.`,
+    );
+  }
   const believed = valueAt(view!, row.register_id, fromPiece, fromCut);
   const found = body.value_found === undefined ? believed : parseLength(body.value_found, unit)!;
-  const differs = found !== believed;
   const advised = fromNumeric(row.value_after_mm!);
   const set = body.value_after === undefined ? advised : parseLength(body.value_after, unit)!;
+  // Who finds the very value that is to be set finds it keyed: to take it for the old one would correct twice.
+  const keyedAlready = found !== believed && found === set;
+  const differs = found !== believed && !keyedAlready;
   const onlyFound = differs && body.value_after === undefined;
+  if (differs && Math.abs(found - believed) > largestChangePm && !body.confirmed) {
+    throw problemAt("unprocessable", [
+      {
+        pointer: "/value_found",
+        detail: `is ${sayPm(Math.abs(found - believed), unit)} away from the ${sayPm(believed, unit)} that ${row.register_label} is believed to hold, and the largest change on ${name} is ${sayPm(largestChangePm, unit)}. Check sign, decimal point and unit; if the control really shows it, send "confirmed": true`,
+      },
+    ]);
+  }
   if (!onlyFound && Math.abs(set - found) > largestChangePm && !body.confirmed) {
     throw problemAt("unprocessable", [
       {
@@ -260,7 +292,7 @@ async function applyCorrection(trx: Trx, correctionId: string, body: z.output<ty
       },
     ]);
   }
-  const flags: string[] = [];
+  const flags: string[] = keyedAlready ? ["found_keyed"] : [];
   const from = new Map<string, number>([
     [row.batch_id, fromPiece],
     ...elsewhere.map((at): [string, number] => [at.batchId, at.fromPiece]),
@@ -268,23 +300,28 @@ async function applyCorrection(trx: Trx, correctionId: string, body: z.output<ty
   const by_name = body.by ?? null;
   if (differs) {
     flags.push("value_found_differs");
-    const last = await findLastEntry(trx, row.batch_id, row.register_id, { piece: fromPiece, cut: fromCut });
-    const since: EntryInBatch = {
-      batchId: row.batch_id,
-      fromPiece: last?.from_piece ?? 1,
-      fromCut: last?.from_cut ?? 1,
+    const registerId = row.register_id;
+    // It has stood there since the register was entered last, in the machine's other batches too.
+    const sinceLast = async <P extends EntryInBatch>(place: P): Promise<P> => {
+      const last = await findLastEntry(trx, registerId, place);
+      return { ...place, fromPiece: last?.from_piece ?? 1, fromCut: last?.from_cut ?? 1 };
     };
+    const since = await sinceLast({ batchId: row.batch_id, fromPiece, fromCut });
+    const sinceElsewhere = [];
+    for (const place of elsewhere) sinceElsewhere.push(await sinceLast(place));
     const about = {
       origin: "found",
       reason: `the control showed ${sayPm(found, unit)} where ${sayPm(believed, unit)} was believed`,
     } as const;
-    await enterRegisters(trx, since, [], [{ registerId: row.register_id, valuePm: found }], {
+    await enterRegisters(trx, since, sinceElsewhere, [{ registerId, valuePm: found }], {
       ...about,
       correction_no: null,
       edge_id: null,
       by_name,
     });
-    from.set(row.batch_id, Math.min(since.fromPiece, fromPiece));
+    for (const place of [since, ...sinceElsewhere]) {
+      from.set(place.batchId, Math.min(place.fromPiece, from.get(place.batchId) ?? place.fromPiece));
+    }
   }
   if (onlyFound) {
     await endCorrection(trx, row.batch_id, row.correction_no, {
@@ -318,6 +355,7 @@ async function applyCorrection(trx: Trx, correctionId: string, body: z.output<ty
 
 /** Answers with what stands, nothing having changed that the advice rests on. */
 async function standing(trx: Trx, row: Row) {
+  await raiseVersion(trx, row.batch_id);
   const [view] = await loadBatchViews(trx, [row.batch_id]);
   const open = await listOpenCorrections(trx, [row.batch_id]);
   const next = nextStep(view!, open, view!.lastPieceCut, []);

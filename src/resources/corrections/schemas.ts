@@ -24,7 +24,9 @@ export const CorrectionQuery = strict({
 export const CorrectionList = pageOf("CorrectionList", Correction);
 
 export const Apply = strict({
-  from_piece: Piece.optional().describe("First piece cut with it; absent: the next one"),
+  from_piece: Piece.optional().describe(
+    "First piece cut with it; absent: the next one, or with a from_cut above 1 the last one",
+  ),
   from_cut: Cut.optional().describe("2 and more: from this cut of that piece on. Absent: 1"),
   value_found: Length.optional().describe("What the control showed before, in the machine's unit"),
   value_after: Length.optional().describe("What was really set; absent: as advised"),
@@ -70,7 +72,7 @@ export const CorrectionAnswer = z
     flags: z
       .array(z.string())
       .describe(
-        "`was_withdrawn`: it was no longer advised; `value_found_differs`: history was put right first",
+        "`was_withdrawn`: it was no longer advised; `value_found_differs`: history was put right first; `found_keyed`: the control showed the value advised already, and it counts as set from the piece named on",
       ),
     next: NextStep.describe("The one thing to do next"),
     corrections: z.array(Correction).describe("Advice that stands in its batch now"),

@@ -91,6 +91,21 @@ export function findCurrentEdge(db: Db, toolId: string) {
     .executeTakeFirst();
 }
 
+/** The first edge of a tool that counts in a batch from a piece after `piece` on. */
+export function findEdgeAfter(db: Db, toolId: string, batchId: string, piece: number) {
+  return db
+    .selectFrom("edge_in_batch")
+    .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
+    .select(["edge.edge_id", "edge.number", "edge_in_batch.from_piece"])
+    .where("edge.tool_id", "=", toolId)
+    .where("edge.voided_at", "is", null)
+    .where("edge_in_batch.batch_id", "=", batchId)
+    .where("edge_in_batch.from_piece", ">", piece)
+    .orderBy("edge_in_batch.from_piece")
+    .limit(1)
+    .executeTakeFirst();
+}
+
 /** From which piece of which batch edges count. */
 export function listPlaces(db: Db, edgeIds: readonly string[]) {
   return db

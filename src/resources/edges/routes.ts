@@ -3,7 +3,7 @@ import type { Db, Trx } from "../../db/client.js";
 import type { BatchView } from "../../decision/batch-view.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces, openChange } from "../../decision/open-change.js";
-import { listOpenBatches, lockBatches } from "../../decision/queries.js";
+import { listOpenBatches, lockBatches, lockMachineRow } from "../../decision/queries.js";
 import { enterRegisters, valueAt } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { sayList, sayPm } from "../../decision/words.js";
@@ -16,6 +16,7 @@ import type { App } from "../../http/types.js";
 import {
   findCurrentEdge,
   findEdge,
+  findEdgeAfter,
   findTool,
   insertEdge,
   insertEdgesInBatches,
@@ -56,7 +57,7 @@ export async function edgeRoutes(app: App, { db }: { db: Db }) {
         201: answer("The edge as it is kept, and what to do next", EdgeAnswer),
         ...problems({
           404: "There is no such tool",
-          409: "The batch is closed, or the same request is still being worked on",
+          409: "The batch is closed, a later edge is entered already, or the same request is still being worked on",
           422: "A register of the tool is missing or one of another tool is named, the batch does not run on the tool's machine, or the piece is beyond it; or the Idempotency-Key belongs to another request",
         }),
       },
@@ -129,6 +130,7 @@ async function createEdge(trx: Trx, tool: ToolRow, body: EdgeCreate): Promise<Ed
   const { view, at, elsewhere, from } = await openChange(trx, tool, body);
   refuseOtherRegisters(tool, registers, body);
   refuseMissingRegisters(tool, registers, body, view, at.fromPiece);
+  await refuseOvertaken(trx, tool, view, at.fromPiece);
   const edge = await insertEdge(trx, {
     tool_id: tool.tool_id,
     reason: body.reason,
@@ -209,12 +211,23 @@ function refuseMissingRegisters(
   ]);
 }
 
+/** The latest edge is the one in use, so edges are entered in the order in which they were put in. */
+async function refuseOvertaken(trx: Trx, tool: ToolRow, view: BatchView, fromPiece: number): Promise<void> {
+  const later = await findEdgeAfter(trx, tool.tool_id, view.batchId, fromPiece);
+  if (!later) return;
+  throw new ProblemError(
+    "conflict",
+    `Edge ${later.number} of tool ${tool.number} ${tool.name} counts from piece ${later.from_piece} of batch "${view.name}" already, after piece ${fromPiece}: void it (edge_id ${later.edge_id}), then enter both in the order in which they were put in.`,
+  );
+}
+
 async function removeEdge(
   trx: Trx,
   tool: ToolRow,
   edgeId: string,
   about: { reason: string; by: string | null },
 ): Promise<EdgeVoided> {
+  await lockMachineRow(trx, tool.machine_id);
   const places = await listPlaces(trx, [edgeId]);
   const from = earliestPieces(places);
   const open = await listOpenBatches(trx, tool.machine_id);

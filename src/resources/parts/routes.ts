@@ -1,6 +1,7 @@
 import { fromNumeric, type LengthUnit, toNumeric, toUnit } from "../../core/quantity.js";
 import { decideLimits } from "../../core/tolerance/limits.js";
 import type { Db, Trx } from "../../db/client.js";
+import { transact } from "../../db/transact.js";
 import { replanPart } from "../../decision/replan.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { lengthPm, showLength } from "../../http/lengths.js";
@@ -111,8 +112,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         }),
       },
     },
-    handler: ({ params, body }) =>
-      db.transaction().execute((trx) => changeFeature(trx, params.feature_id, body)),
+    handler: ({ params, body }) => transact(db, (trx) => changeFeature(trx, params.feature_id, body)),
   });
 }
 

@@ -5,8 +5,9 @@ import { optionalPm } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
-import { lockBatches, updateLastPieceCut } from "../../decision/queries.js";
+import { findBatchIds, updateLastPieceCut } from "../../decision/queries.js";
 import { ReadingRecorder } from "../../decision/record-readings.js";
+import { lockMachinesOf } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import type { ReadingInput } from "../../decision/resolve-reading.js";
 import { Reading } from "../../decision/wire.js";
@@ -116,7 +117,7 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
       write(request, reply, db, async (trx) => {
         const { reading_id } = request.params;
         const row = await find(trx, reading_id);
-        await lockBatches(trx, [row.batch_id]);
+        await lockMachinesOf(trx, await findBatchIds(trx, [row.batch_id]));
         const { reason, by = null } = request.body;
         if (!(await voidReading(trx, row.batch_id, row.reading_no, { reason, by }))) {
           throw new ProblemError("conflict", `Reading ${reading_id} is voided already.`);

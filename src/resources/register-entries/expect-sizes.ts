@@ -1,7 +1,7 @@
 import { showMm, toUnit } from "../../core/quantity.js";
 import { offsetsOf, type Progress } from "../../core/wear-offset/follow-block.js";
 import { forecastFeature } from "../../core/wear-offset/forecast.js";
-import { progressAt } from "../../decision/advise.js";
+import { progressAt, sizeWithOthers } from "../../decision/advise.js";
 import type { BatchView, BlockView, FeatureView } from "../../decision/batch-view.js";
 import { nameFeature, sayPm } from "../../decision/words.js";
 
@@ -15,7 +15,7 @@ export interface ExpectedSize {
 
 /**
  * What the features that a register moves come out at with a value in it: by the forecast, and by the latest reading alone,
- *   size of that reading + effect · (value − value it was cut with).
+ *   size of that reading + Σ effect · (value now − value it was cut with).
  * @param piece the first piece to be cut with the value
  */
 export function expectSizes(
@@ -64,7 +64,8 @@ function sizeFromLatest(
   const cutWithPm = latest?.valuesPm[r];
   if (!latest || tool === undefined || cutWithPm === undefined) return undefined;
   if (latest.piece < (progress.estimate.edgeFrom[tool] ?? 0)) return undefined;
-  return Math.round(latest.sizePm + effect * (valuePm - cutWithPm));
+  const { effects } = block.features[feature.index]!;
+  return Math.round(sizeWithOthers(effects, r, latest, progress) + effect * (valuePm - cutWithPm));
 }
 
 /** Null where nothing is known of how the tool cuts: neither from this batch nor from one before. */

@@ -3,7 +3,7 @@ import type { Db, Trx } from "../../db/client.js";
 import type { BatchView } from "../../decision/batch-view.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces, openChange } from "../../decision/open-change.js";
-import { lockBatches } from "../../decision/queries.js";
+import { lockBatches, lockMachineRow } from "../../decision/queries.js";
 import { type EntryInBatch, enterRegisters, valueAt } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { sayPm } from "../../decision/words.js";
@@ -129,6 +129,7 @@ async function createEntry(trx: Trx, register: RegisterRow, body: EntryCreate): 
   const replanned = (await replan(trx, from)).get(at.batchId);
   if (!entry || !replanned) throw new Error(`entry of register ${registerId} is not there`);
   const { view: after, open } = replanned;
+  const places = await listPlaces(trx, entry.entry_id);
   const firstPiece = Math.max(at.fromPiece, after.lastPieceCut + 1);
   const { expected, warnings } = expectSizes(after, registerId, valuePm, firstPiece);
   return {
@@ -144,7 +145,7 @@ async function createEntry(trx: Trx, register: RegisterRow, body: EntryCreate): 
     unit,
     expected,
     warnings: [...warnings, ...explainOverridden(after, register, at, firstPiece, valuePm)],
-    also_in: elsewhere.map(({ batchId, fromPiece }) => ({ batch_id: batchId, from_piece: fromPiece })),
+    also_in: elsewhereOf(entry.entry_id, places),
     next: nextStep(after, open, after.lastPieceCut, []),
   };
 }
@@ -172,6 +173,7 @@ async function voidEntry(
 ): Promise<EntryVoided> {
   const { register_id: registerId, unit } = register;
   await findEntryOrRefuse(trx, registerId, entryId);
+  await lockMachineRow(trx, register.machine_id);
   const places = await listPlaces(trx, entryId);
   const from = earliestPieces(places);
   if (from.size > 0) await lockBatches(trx, [...from.keys()]);
@@ -188,11 +190,15 @@ async function voidEntry(
   return {
     ...toEntry(entry, unit),
     value_now: toUnit(valueAt(view, registerId, entry.from_piece, entry.from_cut), unit),
-    also_in: places
-      .filter(({ entry_id }) => entry_id !== entryId)
-      .map(({ batch_id, from_piece }) => ({ batch_id, from_piece })),
+    also_in: elsewhereOf(entryId, places),
     next: nextStep(view, open, view.lastPieceCut, []),
   };
+}
+
+function elsewhereOf(entryId: string, places: Awaited<ReturnType<typeof listPlaces>>) {
+  return places
+    .filter(({ entry_id }) => entry_id !== entryId)
+    .map(({ batch_id, from_piece }) => ({ batch_id, from_piece }));
 }
 
 function refuseVoid(entry: EntryRow): void {

@@ -593,3 +593,24 @@ describe("readings of several features on one piece", () => {
     expect(advice.registers[1]!.changePm).toBe(0);
   });
 });
+
+describe("a feature that was not measured since every size may have moved", () => {
+  const block = blockOf({
+    features: [
+      { nominal: 12, tolerance: 0.03, effects: [2] },
+      { nominal: 6, tolerance: 0.04, effects: [1] },
+    ],
+  });
+  const journal = journalOf(block, { values: [0.007], events: [{ kind: "upset", piece: 1 }] });
+  const decisionAfter = (...readings: ReturnType<typeof readingOf>[]) =>
+    adviseBefore(block, journal, follow(block, journal, readings).cache.after, 2).registers[0]!.decision;
+
+  it("keeps its register from being moved by what others read", () => {
+    expect(decisionAfter(readingOf(1, 6, { feature: 1 }))).toBe("feature_unknown");
+  });
+
+  it("no longer does once it is measured", () => {
+    expect(decisionAfter(...readingsOf(1, 12, 6))).toBe("leave_alone");
+    expect(decisionAfter(...readingsOf(1, 12.016, 6.008))).toBe("change");
+  });
+});
