@@ -1315,6 +1315,10 @@ export interface components {
          *       "operation": "20",
          *       "unit": "mm",
          *       "nominal": "6",
+         *       "limits_from": "deviations",
+         *       "fit": null,
+         *       "general_tolerance": null,
+         *       "broken_edge": false,
          *       "lower_deviation": -0.05,
          *       "upper_deviation": 0.05,
          *       "lower_limit": 5.95,
@@ -1357,6 +1361,17 @@ export interface components {
             unit: "mm" | "inch";
             /** @description Nominal size as it stands on the drawing, with its places */
             nominal: string;
+            /**
+             * @description Which way the limits came about
+             * @enum {string}
+             */
+            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
+            /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature */
+            fit: string | null;
+            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; its own or the part's, where the limits come from it */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own */
+            broken_edge: boolean;
             /** @description Lower limit less nominal */
             lower_deviation: number | null;
             /** @description Upper limit less nominal */
@@ -1435,7 +1450,7 @@ export interface components {
             kind: "external" | "internal" | "depth" | "height" | "length";
             /** @description The operation that makes it */
             operation?: string | null;
-            /** @description Nominal size as it stands on the drawing, with its places: as a string, such as "0.500", it keeps its places */
+            /** @description Nominal size as it stands on the drawing, with its places: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one */
             nominal: number | string;
             /** @description Lower limit less nominal; comes with upper_deviation */
             lower_deviation?: (number | string) | null;
@@ -1445,6 +1460,15 @@ export interface components {
             lower_limit?: (number | string) | null;
             /** @description Upper limit of size, instead of deviations; alone it is one-sided */
             upper_limit?: (number | string) | null;
+            /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature, instead of deviations */
+            fit?: string | null;
+            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; instead of deviations. Absent, with no limits given another way: what the part says */
+            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /**
+             * @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own
+             * @default false
+             */
+            broken_edge?: boolean;
             /** @description The size to aim at; needed where there is one limit only, otherwise the middle if absent */
             target?: (number | string) | null;
             /**
@@ -1906,6 +1930,8 @@ export interface components {
          *       "unit": "mm",
          *       "material": "aluminium",
          *       "decision_rule": "simple",
+         *       "general_tolerance": "m",
+         *       "title_block": null,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -1931,6 +1957,15 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance";
+            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
+            title_block: {
+                /** @description Decimal places with which the nominal size is written */
+                places: number;
+                /** @description Limits lie this much below and above the nominal size */
+                plus_minus: number;
+            }[] | null;
             /**
              * Format: date-time
              * @description When it was set up
@@ -1948,6 +1983,7 @@ export interface components {
          *       "unit": "mm",
          *       "material": "aluminium",
          *       "decision_rule": "simple",
+         *       "general_tolerance": "m",
          *       "features": [
          *         {
          *           "characteristic": "12",
@@ -1967,6 +2003,19 @@ export interface components {
          *           ],
          *           "gauge_id": "5",
          *           "pattern": null
+         *         },
+         *         {
+         *           "characteristic": "13",
+         *           "name": "Bore",
+         *           "kind": "internal",
+         *           "nominal": "20",
+         *           "fit": "H7"
+         *         },
+         *         {
+         *           "characteristic": "14",
+         *           "name": "Overall length",
+         *           "kind": "length",
+         *           "nominal": "80"
          *         }
          *       ]
          *     }
@@ -1991,6 +2040,15 @@ export interface components {
              * @enum {string}
              */
             decision_rule?: "simple" | "guarded_acceptance";
+            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
+            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits; instead of general_tolerance */
+            title_block?: {
+                /** @description Decimal places with which the nominal size is written */
+                places: number;
+                /** @description Limits lie this much below and above the nominal size, in the part's unit */
+                plus_minus: number | string;
+            }[] | null;
             /** @description Its features, in the order of the drawing. Limits only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
@@ -2011,6 +2069,8 @@ export interface components {
          *       "unit": "mm",
          *       "material": "aluminium",
          *       "decision_rule": "simple",
+         *       "general_tolerance": "m",
+         *       "title_block": null,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2035,6 +2095,15 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance";
+            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
+            title_block: {
+                /** @description Decimal places with which the nominal size is written */
+                places: number;
+                /** @description Limits lie this much below and above the nominal size */
+                plus_minus: number;
+            }[] | null;
             /**
              * Format: date-time
              * @description When it was set up
@@ -3861,7 +3930,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Limits that cross, a target on or outside them, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
+            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;

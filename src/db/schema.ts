@@ -82,7 +82,13 @@ interface Part {
   unit: "mm" | "inch";
   material: string | null;
   decision_rule: "simple" | "guarded_acceptance";
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  title_block: ColumnType<TitleBlockLine[] | null, string | null, string | null>;
   created_at: Instant;
+}
+interface TitleBlockLine {
+  places: number;
+  plus_minus_mm: Numeric;
 }
 
 interface Feature {
@@ -103,6 +109,10 @@ interface Feature {
   pattern_name: string | null;
   pattern_order: number | null;
   pattern_of: number | null;
+  limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
+  fit: string | null;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  broken_edge: boolean;
 }
 
 interface FeatureCut {

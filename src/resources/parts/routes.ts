@@ -3,11 +3,12 @@ import { decideLimits } from "../../core/tolerance/limits.js";
 import type { Db, Trx } from "../../db/client.js";
 import { replanPart } from "../../decision/replan.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
-import { lengthPm, showLength } from "../../http/lengths.js";
+import { lengthPm, showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App, Length } from "../../http/types.js";
-import { checkCuts, checkGauge, checkLimits, explainLimits, loadShop } from "./check-feature.js";
+import { checkCuts, checkGauge, loadShop } from "./check-feature.js";
+import { checkDefaults, checkLimits, explainLimits } from "./check-limits.js";
 import {
   deleteCuts,
   findFeature,
@@ -50,7 +51,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         201: answer("The part as it is kept", Part),
         ...problems({
           409: "This revision of the number exists, or the same request is still being worked on",
-          422: "Limits that cross, a target on or outside them, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
+          422: "Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
         }),
       },
     },
@@ -118,10 +119,10 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
 
 async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<Part> {
   const shop = await loadShop(trx, features);
-  const errors: FieldError[] = [];
+  const errors: FieldError[] = checkDefaults(part);
   const checked = features.map((feature, position) => {
     const pointer = `/features/${position}`;
-    const limits = checkLimits(feature, part.unit, pointer);
+    const limits = checkLimits(feature, part, pointer);
     const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
@@ -130,7 +131,13 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
-  const stored = await insertPart(trx, { ...part, name: part.name ?? null, material: part.material ?? null });
+  const stored = await insertPart(trx, {
+    ...part,
+    name: part.name ?? null,
+    material: part.material ?? null,
+    general_tolerance: part.general_tolerance ?? null,
+    title_block: storeTitleBlock(part),
+  });
   if (!stored) {
     throw problemAt("conflict", [
       {
@@ -148,6 +155,13 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
   );
   if (cuts.length > 0) await insertCuts(trx, cuts);
   return showPart(trx, stored.part_id);
+}
+
+function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): string | null {
+  if (!title_block) return null;
+  return JSON.stringify(
+    title_block.map(({ places, plus_minus }) => ({ places, plus_minus_mm: storeLength(plus_minus, unit) })),
+  );
 }
 
 function toColumns(feature: FeatureCreate) {
@@ -239,6 +253,12 @@ function toSummary(row: PartRow): PartSummary {
     unit: row.unit,
     material: row.material,
     decision_rule: row.decision_rule,
+    general_tolerance: row.general_tolerance,
+    title_block:
+      row.title_block?.map(({ places, plus_minus_mm }) => ({
+        places,
+        plus_minus: showLength(plus_minus_mm, row.unit),
+      })) ?? null,
     created_at: row.created_at,
   };
 }
@@ -253,6 +273,10 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
     operation: row.operation,
     unit: row.unit,
     nominal: row.nominal,
+    limits_from: row.limits_from,
+    fit: row.fit,
+    general_tolerance: row.general_tolerance,
+    broken_edge: row.broken_edge,
     lower_deviation: deviation(row.lower_limit_mm, row.nominal_mm, row.unit),
     upper_deviation: deviation(row.upper_limit_mm, row.nominal_mm, row.unit),
     lower_limit: showLength(row.lower_limit_mm, row.unit),
