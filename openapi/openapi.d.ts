@@ -137,9 +137,26 @@ export interface paths {
         head?: never;
         /**
          * Change what is known about a gauge, as after a calibration
-         * @description Readings taken before keep the verdict they were given.
+         * @description Readings taken before keep the size and the verdict they were given.
          */
         patch: operations["updateGauge"];
+        trace?: never;
+    };
+    "/v1/materials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the materials known by name, with their coefficients of expansion */
+        get: operations["listMaterials"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
         trace?: never;
     };
     "/v1/parts": {
@@ -174,7 +191,11 @@ export interface paths {
         delete?: never;
         options?: never;
         head?: never;
-        patch?: never;
+        /**
+         * Say what a part is made of, or how far it grows with heat
+         * @description Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.
+         */
+        patch: operations["updatePart"];
         trace?: never;
     };
     "/v1/features/{feature_id}": {
@@ -1497,6 +1518,10 @@ export interface components {
          *       "reads": "size",
          *       "master_size": null,
          *       "sense": null,
+         *       "material": "steel",
+         *       "expansion_coefficient": 11.5,
+         *       "expansion_uncertainty": 0.5508,
+         *       "expansion_from": "material",
          *       "created_at": "2026-03-02T06:20:00.000Z"
          *     }
          */
@@ -1536,6 +1561,14 @@ export interface components {
             master_size: number | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation */
             sense: ("normal" | "reversed") | null;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * Format: date-time
              * @description When it was set up
@@ -1562,6 +1595,12 @@ export interface components {
             calibration_due?: string | null;
             /** @description Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors */
             reference?: boolean;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /**
          * @description A gauge to be set up
@@ -1574,7 +1613,8 @@ export interface components {
          *       "expanded_uncertainty": 0.003,
          *       "coverage_factor": 2,
          *       "calibration_due": "2027-03-01",
-         *       "reference": true
+         *       "reference": true,
+         *       "material": "steel"
          *     }
          */
         GaugeCreate: {
@@ -1615,6 +1655,12 @@ export interface components {
             master_size?: (number | string) | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation; absent: `normal` */
             sense?: ("normal" | "reversed") | null;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /** @description One page of a list */
         GaugeList: {
@@ -1878,6 +1924,41 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description A material by name, with how far it grows with heat
+         * @example {
+         *       "name": "steel",
+         *       "aliases": [
+         *         "carbon or alloy steel",
+         *         "mild steel"
+         *       ],
+         *       "expansion_coefficient": 11.5,
+         *       "lowest": 11,
+         *       "highest": 12.6,
+         *       "expansion_uncertainty": 0.5508
+         *     }
+         */
+        Material: {
+            /** @description What to send as `material` of a part or a gauge */
+            name: string;
+            /** @description Other ways to write it; capitals, spaces, brackets and dashes make no difference */
+            aliases: string[];
+            /** @description Customary coefficient of linear expansion near 20 °C, µm per metre and kelvin */
+            expansion_coefficient: number;
+            /** @description Lowest that handbooks give, in the same unit */
+            lowest: number;
+            /** @description Highest that handbooks give, in the same unit */
+            highest: number;
+            /** @description Standard uncertainty that follows from the range, in the same unit */
+            expansion_uncertainty: number;
+        };
+        /** @description One page of a list */
+        MaterialList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Material"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description The one thing to do next
          * @example {
          *       "action": "set_offset",
@@ -1905,6 +1986,9 @@ export interface components {
          *       "name": "Hinge bracket",
          *       "unit": "mm",
          *       "material": "aluminium",
+         *       "expansion_coefficient": 23,
+         *       "expansion_uncertainty": 0.5,
+         *       "expansion_from": "material",
          *       "decision_rule": "simple",
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
@@ -1924,8 +2008,14 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * @description How a verdict takes the uncertainty of the reading into account
              * @enum {string}
@@ -1938,6 +2028,20 @@ export interface components {
             created_at: string;
             /** @description Its features, in the order of the drawing */
             features: components["schemas"]["Feature"][];
+        };
+        /**
+         * @description What becomes known of a part's material; what is absent stays, and null takes a value away
+         * @example {
+         *       "expansion_coefficient": 23.4
+         *     }
+         */
+        PartChange: {
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /**
          * @description A drawing at one revision, with its features
@@ -1983,8 +2087,12 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
             /**
              * @description How a verdict takes the uncertainty of the reading into account
              * @default simple
@@ -2010,6 +2118,9 @@ export interface components {
          *       "name": "Hinge bracket",
          *       "unit": "mm",
          *       "material": "aluminium",
+         *       "expansion_coefficient": 23,
+         *       "expansion_uncertainty": 0.5,
+         *       "expansion_from": "material",
          *       "decision_rule": "simple",
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
@@ -2028,8 +2139,14 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * @description How a verdict takes the uncertainty of the reading into account
              * @enum {string}
@@ -3746,6 +3863,49 @@ export interface operations {
             };
         };
     };
+    listMaterials: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Materials, metals first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MaterialList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listParts: {
         parameters: {
             query?: {
@@ -3904,6 +4064,78 @@ export interface operations {
             };
             /** @description There is no such part */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    updatePart: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the part */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartChange"];
+            };
+        };
+        responses: {
+            /** @description The part as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -1,6 +1,6 @@
 import type { ColumnType, Generated } from "kysely";
 
-/** `numeric(18,9)` in mm and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
+/** `numeric` (mm, unless its name says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
 type Numeric = string;
 type Id = string;
 type Instant = ColumnType<string, string | undefined, string>;
@@ -72,6 +72,9 @@ interface Gauge {
   master_size_mm: Numeric | null;
   sense: "normal" | "reversed" | null;
   created_at: Instant;
+  material: string | null;
+  expansion_coefficient: Numeric | null;
+  expansion_uncertainty: Numeric | null;
 }
 
 interface Part {
@@ -83,6 +86,8 @@ interface Part {
   material: string | null;
   decision_rule: "simple" | "guarded_acceptance";
   created_at: Instant;
+  expansion_coefficient: Numeric | null;
+  expansion_uncertainty: Numeric | null;
 }
 
 interface Feature {

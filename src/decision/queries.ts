@@ -105,7 +105,8 @@ export async function lookUp(
           'gauge_id', gauge_id::text, 'name', name, 'kind', kind, 'unit', unit, 'resolution_mm', resolution_mm::text,
           'repeatability_mm', repeatability_mm::text, 'expanded_uncertainty_mm', expanded_uncertainty_mm::text,
           'coverage_factor', coverage_factor, 'calibration_due', calibration_due, 'reference', reference,
-          'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense)), '[]')
+          'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
+          'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
@@ -449,6 +450,15 @@ export async function listOpenBatchesOfPart(db: Db, partId: string): Promise<str
     .where("closed_at", "is", null)
     .execute();
   return rows.map((row) => row.batch_id);
+}
+
+/** What is kept of batches in memory is to be read afresh; the caller has locked them. */
+export async function raiseVersions(db: Db, batchIds: readonly string[]): Promise<void> {
+  await db
+    .updateTable("batch")
+    .set((eb) => ({ version: eb("version", "+", 1) }))
+    .where("batch_id", "in", batchIds)
+    .execute();
 }
 
 /** Last piece known to be cut, from what nobody voided. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { largestEffect } from "../../core/wear-offset/derive-effect.js";
+import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Length, Name, strict, Text, Unit } from "../../http/types.js";
 
@@ -27,6 +28,8 @@ const words = {
   gauge_id: "The gauge it is measured with",
   pattern: "Its place among like features that one tool makes one after the other",
   decision_rule: "How a verdict takes the uncertainty of the reading into account",
+  material:
+    "What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is",
 };
 
 const CutCreate = strict({
@@ -139,7 +142,8 @@ export const PartCreate = strict({
   revision: Name.describe("Revision of the drawing; number and revision together only once"),
   name: Name.nullish().describe("What it is called"),
   unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
-  material: Text.nullish().describe("What it is made of"),
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
   decision_rule: DecisionRule.default("simple").describe(words.decision_rule),
   features: z
     .array(FeatureCreate)
@@ -161,37 +165,52 @@ export const PartCreate = strict({
       }
     })
     .describe("Its features, in the order of the drawing. Limits only change with a new revision"),
-}).meta({
-  id: "PartCreate",
-  description: "A drawing at one revision, with its features",
-  examples: [
-    {
-      number: "HB-2041",
-      revision: "B",
-      name: "Hinge bracket",
-      unit: "mm",
-      material: "aluminium",
-      decision_rule: "simple",
-      features: [
-        {
-          characteristic: "12",
-          name: "Tongue width",
-          kind: "external",
-          operation: "20",
-          nominal: "6",
-          lower_deviation: -0.05,
-          upper_deviation: 0.05,
-          target: 6,
-          importance: "ordinary",
-          cut_by: [{ register_id: "21", walls: 2 }],
-          gauge_id: "5",
-          pattern: null,
-        },
-      ],
-    },
-  ],
-});
+})
+  .superRefine(refuseLoneUncertainty)
+  .meta({
+    id: "PartCreate",
+    description: "A drawing at one revision, with its features",
+    examples: [
+      {
+        number: "HB-2041",
+        revision: "B",
+        name: "Hinge bracket",
+        unit: "mm",
+        material: "aluminium",
+        decision_rule: "simple",
+        features: [
+          {
+            characteristic: "12",
+            name: "Tongue width",
+            kind: "external",
+            operation: "20",
+            nominal: "6",
+            lower_deviation: -0.05,
+            upper_deviation: 0.05,
+            target: 6,
+            importance: "ordinary",
+            cut_by: [{ register_id: "21", walls: 2 }],
+            gauge_id: "5",
+            pattern: null,
+          },
+        ],
+      },
+    ],
+  });
 export type PartCreate = z.infer<typeof PartCreate>;
+
+export const PartChange = strict({
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
+})
+  .superRefine(refuseLoneUncertainty)
+  .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
+  .meta({
+    id: "PartChange",
+    description: "What becomes known of a part's material; what is absent stays, and null takes a value away",
+    examples: [{ expansion_coefficient: 23.4 }],
+  });
+export type PartChange = z.infer<typeof PartChange>;
 
 export const FeatureChange = strict({
   cut_by: CutBy.optional().describe("Which registers move it and which tools cut it, all of them anew"),
@@ -277,7 +296,8 @@ const partMembers = {
   revision: z.string().describe("Revision of the drawing"),
   name: z.string().nullable().describe("What it is called"),
   unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
-  material: z.string().nullable().describe("What it is made of"),
+  material: z.string().nullable().describe(words.material),
+  ...expansionShown,
   decision_rule: DecisionRule.describe(words.decision_rule),
   created_at: z.iso.datetime().describe("When it was set up"),
 };
@@ -288,6 +308,9 @@ const partExample = {
   name: "Hinge bracket",
   unit: "mm",
   material: "aluminium",
+  expansion_coefficient: 23,
+  expansion_uncertainty: 0.5,
+  expansion_from: "material" as const,
   decision_rule: "simple",
   created_at: "2026-03-02T06:30:00.000Z",
 };
