@@ -2204,6 +2204,13 @@ export interface components {
          *       "unit": "mm",
          *       "size": 6.04,
          *       "size_unit": "mm",
+         *       "size_as_read": 6.04,
+         *       "temperature_c": null,
+         *       "gauge_temperature_c": null,
+         *       "temperature_correction": null,
+         *       "temperature_correction_uncertainty": null,
+         *       "expansion_coefficient": null,
+         *       "gauge_expansion_coefficient": null,
          *       "verdict": "conforming",
          *       "disposition": "accept",
          *       "deviation": 0.04,
@@ -2249,13 +2256,27 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
-            /** @description The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together */
+            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
              * @description The part's unit: of this and all sizes that follow
              * @enum {string}
              */
             size_unit: "mm" | "inch";
+            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            size_as_read: number;
+            /** @description How warm the part was, °C; null: not said */
+            temperature_c: number | null;
+            /** @description How warm the gauge was, °C */
+            gauge_temperature_c: number | null;
+            /** @description What was added to `size_as_read`: below 0 for a warm part; null: no temperature was given */
+            temperature_correction: number | null;
+            /** @description Standard uncertainty of that correction, from both temperatures (each known within 1 °C, side by side within 0.5 °C of each other) and both coefficients */
+            temperature_correction_uncertainty: number | null;
+            /** @description Coefficient of the part that was used, µm per metre and kelvin */
+            expansion_coefficient: number | null;
+            /** @description That of the gauge; null also where it was at 20 °C and nothing is known of it */
+            gauge_expansion_coefficient: number | null;
             /**
              * @description By the decision rule
              * @enum {string}
@@ -2283,11 +2304,11 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance";
-            /** @description Expanded uncertainty used; null: not known */
+            /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
             expanded_uncertainty: number | null;
-            /** @description Probability that the true size is inside the limits, by the gauge alone */
+            /** @description Probability that the true size is inside the limits, by the uncertainty of gauge and temperatures alone */
             probability_conforming: number;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -2377,6 +2398,10 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
+            /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
+            temperature_c?: number | string;
+            /** @description How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion */
+            gauge_temperature_c?: number | string;
             /** @description Offsets in force as a log prints them: they beat the history and are entered in it */
             cut_with?: {
                 /** @description The register */
@@ -2409,6 +2434,13 @@ export interface components {
          *         "unit": "mm",
          *         "size": 6.04,
          *         "size_unit": "mm",
+         *         "size_as_read": 6.04,
+         *         "temperature_c": null,
+         *         "gauge_temperature_c": null,
+         *         "temperature_correction": null,
+         *         "temperature_correction_uncertainty": null,
+         *         "expansion_coefficient": null,
+         *         "gauge_expansion_coefficient": null,
          *         "verdict": "conforming",
          *         "disposition": "accept",
          *         "deviation": 0.04,
@@ -2515,6 +2547,13 @@ export interface components {
          *           "unit": "mm",
          *           "size": 6.04,
          *           "size_unit": "mm",
+         *           "size_as_read": 6.04,
+         *           "temperature_c": null,
+         *           "gauge_temperature_c": null,
+         *           "temperature_correction": null,
+         *           "temperature_correction_uncertainty": null,
+         *           "expansion_coefficient": null,
+         *           "gauge_expansion_coefficient": null,
          *           "verdict": "conforming",
          *           "disposition": "accept",
          *           "deviation": 0.04,
@@ -5478,7 +5517,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request */
+            /** @description Something is named that there isn't, or cannot be; a temperature without the gauge's or without a coefficient of expansion; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;

@@ -221,6 +221,12 @@ interface Reading extends Voidable {
   slip: string | null;
   hold_from: number | null;
   hold_to: number | null;
+  size_as_read_mm: Numeric | null;
+  temperature_c: Numeric | null;
+  gauge_temperature_c: Numeric | null;
+  temperature_correction_uncertainty_mm: Numeric | null;
+  expansion_coefficient: Numeric | null;
+  gauge_expansion_coefficient: Numeric | null;
 }
 
 interface Correction {
