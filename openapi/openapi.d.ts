@@ -137,9 +137,26 @@ export interface paths {
         head?: never;
         /**
          * Change what is known about a gauge, as after a calibration
-         * @description Readings taken before keep the verdict they were given.
+         * @description Readings taken before keep the size and the verdict they were given.
          */
         patch: operations["updateGauge"];
+        trace?: never;
+    };
+    "/v1/materials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the materials known by name, with their coefficients of expansion */
+        get: operations["listMaterials"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
         trace?: never;
     };
     "/v1/parts": {
@@ -174,7 +191,11 @@ export interface paths {
         delete?: never;
         options?: never;
         head?: never;
-        patch?: never;
+        /**
+         * Say what a part is made of, or how far it grows with heat
+         * @description Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.
+         */
+        patch: operations["updatePart"];
         trace?: never;
     };
     "/v1/features/{feature_id}": {
@@ -1521,6 +1542,10 @@ export interface components {
          *       "reads": "size",
          *       "master_size": null,
          *       "sense": null,
+         *       "material": "steel",
+         *       "expansion_coefficient": 11.5,
+         *       "expansion_uncertainty": 0.5508,
+         *       "expansion_from": "material",
          *       "created_at": "2026-03-02T06:20:00.000Z"
          *     }
          */
@@ -1560,6 +1585,14 @@ export interface components {
             master_size: number | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation */
             sense: ("normal" | "reversed") | null;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * Format: date-time
              * @description When it was set up
@@ -1586,6 +1619,12 @@ export interface components {
             calibration_due?: string | null;
             /** @description Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors */
             reference?: boolean;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /**
          * @description A gauge to be set up
@@ -1598,7 +1637,8 @@ export interface components {
          *       "expanded_uncertainty": 0.003,
          *       "coverage_factor": 2,
          *       "calibration_due": "2027-03-01",
-         *       "reference": true
+         *       "reference": true,
+         *       "material": "steel"
          *     }
          */
         GaugeCreate: {
@@ -1639,6 +1679,12 @@ export interface components {
             master_size?: (number | string) | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation; absent: `normal` */
             sense?: ("normal" | "reversed") | null;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /** @description One page of a list */
         GaugeList: {
@@ -1902,6 +1948,41 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description A material by name, with how far it grows with heat
+         * @example {
+         *       "name": "steel",
+         *       "aliases": [
+         *         "carbon or alloy steel",
+         *         "mild steel"
+         *       ],
+         *       "expansion_coefficient": 11.5,
+         *       "lowest": 11,
+         *       "highest": 12.6,
+         *       "expansion_uncertainty": 0.5508
+         *     }
+         */
+        Material: {
+            /** @description What to send as `material` of a part or a gauge */
+            name: string;
+            /** @description Other ways to write it; capitals, spaces, brackets and dashes make no difference */
+            aliases: string[];
+            /** @description Customary coefficient of linear expansion near 20 °C, µm per metre and kelvin */
+            expansion_coefficient: number;
+            /** @description Lowest that handbooks give, in the same unit */
+            lowest: number;
+            /** @description Highest that handbooks give, in the same unit */
+            highest: number;
+            /** @description Standard uncertainty that follows from the range, in the same unit */
+            expansion_uncertainty: number;
+        };
+        /** @description One page of a list */
+        MaterialList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Material"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description The one thing to do next
          * @example {
          *       "action": "set_offset",
@@ -1929,6 +2010,9 @@ export interface components {
          *       "name": "Hinge bracket",
          *       "unit": "mm",
          *       "material": "aluminium",
+         *       "expansion_coefficient": 23,
+         *       "expansion_uncertainty": 0.5,
+         *       "expansion_from": "material",
          *       "decision_rule": "simple",
          *       "general_tolerance": "m",
          *       "title_block": null,
@@ -1950,8 +2034,14 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * @description How a verdict takes the uncertainty of the reading into account
              * @enum {string}
@@ -1973,6 +2063,20 @@ export interface components {
             created_at: string;
             /** @description Its features, in the order of the drawing */
             features: components["schemas"]["Feature"][];
+        };
+        /**
+         * @description What becomes known of a part's material; what is absent stays, and null takes a value away
+         * @example {
+         *       "expansion_coefficient": 23.4
+         *     }
+         */
+        PartChange: {
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /**
          * @description A drawing at one revision, with its features
@@ -2032,8 +2136,12 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
             /**
              * @description How a verdict takes the uncertainty of the reading into account
              * @default simple
@@ -2068,6 +2176,9 @@ export interface components {
          *       "name": "Hinge bracket",
          *       "unit": "mm",
          *       "material": "aluminium",
+         *       "expansion_coefficient": 23,
+         *       "expansion_uncertainty": 0.5,
+         *       "expansion_from": "material",
          *       "decision_rule": "simple",
          *       "general_tolerance": "m",
          *       "title_block": null,
@@ -2088,8 +2199,14 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * @description How a verdict takes the uncertainty of the reading into account
              * @enum {string}
@@ -2156,6 +2273,13 @@ export interface components {
          *       "unit": "mm",
          *       "size": 6.04,
          *       "size_unit": "mm",
+         *       "size_as_read": 6.04,
+         *       "temperature_c": null,
+         *       "gauge_temperature_c": null,
+         *       "temperature_correction": null,
+         *       "temperature_correction_uncertainty": null,
+         *       "expansion_coefficient": null,
+         *       "gauge_expansion_coefficient": null,
          *       "verdict": "conforming",
          *       "disposition": "accept",
          *       "deviation": 0.04,
@@ -2201,13 +2325,27 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
-            /** @description The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together */
+            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
              * @description The part's unit: of this and all sizes that follow
              * @enum {string}
              */
             size_unit: "mm" | "inch";
+            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            size_as_read: number;
+            /** @description How warm the part was, °C; null: not said */
+            temperature_c: number | null;
+            /** @description How warm the gauge was, °C */
+            gauge_temperature_c: number | null;
+            /** @description What was added to `size_as_read`: below 0 for a warm part; null: no temperature was given */
+            temperature_correction: number | null;
+            /** @description Standard uncertainty of that correction, from both temperatures (each known within 1 °C, side by side within 0.5 °C of each other) and both coefficients */
+            temperature_correction_uncertainty: number | null;
+            /** @description Coefficient of the part that was used, µm per metre and kelvin */
+            expansion_coefficient: number | null;
+            /** @description That of the gauge; null also where it was at 20 °C and nothing is known of it */
+            gauge_expansion_coefficient: number | null;
             /**
              * @description By the decision rule
              * @enum {string}
@@ -2235,11 +2373,11 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance";
-            /** @description Expanded uncertainty used; null: not known */
+            /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
             expanded_uncertainty: number | null;
-            /** @description Probability that the true size is inside the limits, by the gauge alone */
+            /** @description Probability that the true size is inside the limits, by the uncertainty of gauge and temperatures alone */
             probability_conforming: number;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -2329,6 +2467,10 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
+            /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
+            temperature_c?: number | string;
+            /** @description How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion */
+            gauge_temperature_c?: number | string;
             /** @description Offsets in force as a log prints them: they beat the history and are entered in it */
             cut_with?: {
                 /** @description The register */
@@ -2361,6 +2503,13 @@ export interface components {
          *         "unit": "mm",
          *         "size": 6.04,
          *         "size_unit": "mm",
+         *         "size_as_read": 6.04,
+         *         "temperature_c": null,
+         *         "gauge_temperature_c": null,
+         *         "temperature_correction": null,
+         *         "temperature_correction_uncertainty": null,
+         *         "expansion_coefficient": null,
+         *         "gauge_expansion_coefficient": null,
          *         "verdict": "conforming",
          *         "disposition": "accept",
          *         "deviation": 0.04,
@@ -2467,6 +2616,13 @@ export interface components {
          *           "unit": "mm",
          *           "size": 6.04,
          *           "size_unit": "mm",
+         *           "size_as_read": 6.04,
+         *           "temperature_c": null,
+         *           "gauge_temperature_c": null,
+         *           "temperature_correction": null,
+         *           "temperature_correction_uncertainty": null,
+         *           "expansion_coefficient": null,
+         *           "gauge_expansion_coefficient": null,
          *           "verdict": "conforming",
          *           "disposition": "accept",
          *           "deviation": 0.04,
@@ -3815,6 +3971,49 @@ export interface operations {
             };
         };
     };
+    listMaterials: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Materials, metals first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MaterialList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listParts: {
         parameters: {
             query?: {
@@ -3973,6 +4172,78 @@ export interface operations {
             };
             /** @description There is no such part */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    updatePart: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the part */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartChange"];
+            };
+        };
+        responses: {
+            /** @description The part as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -5315,7 +5586,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request */
+            /** @description Something is named that there isn't, or cannot be; a temperature without the gauge's or without a coefficient of expansion; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;

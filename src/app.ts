@@ -17,6 +17,7 @@ import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
+import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
@@ -27,6 +28,7 @@ const routes = [
   machineRoutes,
   toolRoutes,
   gaugeRoutes,
+  materialRoutes,
   partRoutes,
   batchRoutes,
   registerEntryRoutes,

@@ -1,6 +1,6 @@
 import type { ColumnType, Generated } from "kysely";
 
-/** `numeric(18,9)` in mm and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
+/** `numeric` (mm, unless its name says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
 type Numeric = string;
 type Id = string;
 type Instant = ColumnType<string, string | undefined, string>;
@@ -72,6 +72,9 @@ interface Gauge {
   master_size_mm: Numeric | null;
   sense: "normal" | "reversed" | null;
   created_at: Instant;
+  material: string | null;
+  expansion_coefficient: Numeric | null;
+  expansion_uncertainty: Numeric | null;
 }
 
 interface Part {
@@ -85,6 +88,8 @@ interface Part {
   general_tolerance: "f" | "m" | "c" | "v" | null;
   title_block: ColumnType<TitleBlockLine[] | null, string | null, string | null>;
   created_at: Instant;
+  expansion_coefficient: Numeric | null;
+  expansion_uncertainty: Numeric | null;
 }
 interface TitleBlockLine {
   places: number;
@@ -226,6 +231,12 @@ interface Reading extends Voidable {
   slip: string | null;
   hold_from: number | null;
   hold_to: number | null;
+  size_as_read_mm: Numeric | null;
+  temperature_c: Numeric | null;
+  gauge_temperature_c: Numeric | null;
+  temperature_correction_uncertainty_mm: Numeric | null;
+  expansion_coefficient: Numeric | null;
+  gauge_expansion_coefficient: Numeric | null;
 }
 
 interface Correction {

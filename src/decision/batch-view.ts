@@ -1,5 +1,6 @@
 import type { Selectable } from "kysely";
 import { fromNumeric } from "../core/quantity.js";
+import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
@@ -10,6 +11,7 @@ import {
   wearOf,
 } from "../core/wear-offset/follow-block.js";
 import type { BatchStart, Database } from "../db/schema.js";
+import { knownExpansion } from "../http/expansion.js";
 import type { BlockCache } from "./block-cache.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
@@ -24,6 +26,10 @@ export interface GaugeView {
   /** Standard uncertainty for judging fitness, mm: the larger of u_g and U/k. */
   standardMm: number;
   expandedPm: number | undefined;
+  /** k of the expanded uncertainty. */
+  coverageFactor: number;
+  /** How far it grows with heat; undefined: not known. */
+  expansion: Expansion | undefined;
   calibrationDue: string | null;
   reference: boolean;
   reads: "size" | "deviation";
@@ -97,7 +103,16 @@ export interface BatchView {
     largestTowardsWorkPm: number | undefined;
     lineTemplate: string | null;
   };
-  part: { partId: string; number: string; revision: string; unit: "mm" | "inch"; rule: DecisionRule };
+  part: {
+    partId: string;
+    number: string;
+    revision: string;
+    unit: "mm" | "inch";
+    rule: DecisionRule;
+    material: string | null;
+    /** How far it grows with heat; undefined: not known. */
+    expansion: Expansion | undefined;
+  };
   features: FeatureView[];
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
@@ -149,6 +164,8 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
     variance,
     standardMm: Math.max(Math.sqrt(variance), claimed ?? 0),
     expandedPm,
+    coverageFactor: row.coverage_factor,
+    expansion: knownExpansion(row),
     calibrationDue: row.calibration_due,
     reference: row.reference,
     reads: row.reads,
@@ -197,6 +214,8 @@ export function buildBatchView(
       revision: part.revision,
       unit: part.unit,
       rule: part.decision_rule,
+      material: part.material,
+      expansion: knownExpansion(part),
     },
     features: [],
     featureById: new Map(),

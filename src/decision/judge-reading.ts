@@ -9,15 +9,17 @@ import {
 } from "../core/tolerance/decide-conformity.js";
 import { findSlip } from "../core/tolerance/find-slip.js";
 import type { JournalReading, OpenQuestion } from "../core/wear-offset/follow-block.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type BatchView, type FeatureView, type GaugeView, optionalPm } from "./batch-view.js";
 import { isTooCoarse } from "./batch-work.js";
 import type { ReadingRow } from "./queries.js";
+import { isWarm, type Reduction } from "./reduce-reading.js";
 import { sayPm, saySlip } from "./words.js";
 
 export type Flag =
   | "implausible"
   | "gauge_overdue"
   | "gauge_too_coarse"
+  | "warm_part"
   | "late"
   | "duplicate"
   | "readings_disagree"
@@ -36,6 +38,7 @@ interface Circumstances {
   readingNo: number;
   cut: number;
   sizePm: number;
+  reduction: Reduction | undefined;
   valueGiven: string;
   unit: ReadingRow["unit"];
   late: boolean;
@@ -62,7 +65,8 @@ export function judgeReading(
   if (implausible) flags.push("implausible");
   if (question?.ask === 3) flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
-  if (coarse) flags.push("gauge_too_coarse");
+  if (isTooCoarse(now.reduction?.gaugeItself ?? gauge, room)) flags.push("gauge_too_coarse");
+  if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
   if (now.late) flags.push("late");
   if (now.unsure) flags.push("piece_unsure");
   const byLimits = decideConformity(sizePm, {
@@ -112,8 +116,12 @@ function nameSlip(
   now: Circumstances,
   question: OpenQuestion,
 ): string | null {
-  const typed = { text: now.valueGiven, unit: now.unit, sizePm: now.sizePm };
-  const slip = findSlip(typed, question.expectedPm, feature.nominalPm, question.withinPm, parseLength);
+  // A slip was made in what the gauge showed, so that is what is compared.
+  const asRead = (pm: number) => now.reduction?.asRead(pm) ?? pm;
+  const sizePm = now.reduction?.sizeAsReadPm ?? now.sizePm;
+  const typed = { text: now.valueGiven, unit: now.unit, sizePm };
+  const [expectedPm, nominalPm] = [asRead(question.expectedPm), asRead(feature.nominalPm)];
+  const slip = findSlip(typed, expectedPm, nominalPm, question.withinPm, parseLength);
   return slip ? saySlip(slip.kind, sayPm(roundTo(slip.sizePm, view.part.unit), view.part.unit)) : null;
 }
 
@@ -131,6 +139,8 @@ export function showReading(
   { unit, rule }: Pick<BatchView["part"], "unit" | "rule">,
 ) {
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
+  const stored = (numeric: string | null) => size(optionalPm(numeric));
+  const asReadPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
   const used = toleranceUsed(sizePm, targetPm, feature.lowerPm, feature.upperPm);
   return {
@@ -145,6 +155,13 @@ export function showReading(
     unit: row.unit,
     size: toUnit(sizePm, unit),
     size_unit: unit,
+    size_as_read: toUnit(asReadPm, unit),
+    temperature_c: optionalNumber(row.temperature_c),
+    gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - asReadPm, unit),
+    temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
+    expansion_coefficient: optionalNumber(row.expansion_coefficient),
+    gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
     verdict: row.verdict,
     disposition: row.disposition,
     deviation: toUnit(sizePm - feature.nominalPm, unit),
@@ -154,8 +171,7 @@ export function showReading(
     upper_limit: size(feature.upperPm),
     target: toUnit(targetPm, unit),
     decision_rule: rule,
-    expanded_uncertainty:
-      row.expanded_uncertainty_mm === null ? null : toUnit(fromNumeric(row.expanded_uncertainty_mm), unit),
+    expanded_uncertainty: stored(row.expanded_uncertainty_mm),
     probability_conforming: Number(row.probability_conforming.toFixed(6)),
     flags: row.flags,
     slip: row.slip,
@@ -169,4 +185,9 @@ export function showReading(
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }
+
+function optionalNumber(numeric: string | null): number | null {
+  return numeric === null ? null : Number(numeric);
+}
+
 export type ShownReading = ReturnType<typeof showReading>;

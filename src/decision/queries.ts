@@ -105,7 +105,8 @@ export async function lookUp(
           'gauge_id', gauge_id::text, 'name', name, 'kind', kind, 'unit', unit, 'resolution_mm', resolution_mm::text,
           'repeatability_mm', repeatability_mm::text, 'expanded_uncertainty_mm', expanded_uncertainty_mm::text,
           'coverage_factor', coverage_factor, 'calibration_due', calibration_due, 'reference', reference,
-          'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense)), '[]')
+          'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
+          'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
@@ -282,10 +283,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, flags, slip, hold_from, hold_to)
+        probability_conforming, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, string_to_array(flags, ' '), slip, hold_from, hold_to
+        probability_conforming, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
+        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -301,10 +304,16 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.disposition)}::text[], ${column(readings, (r) => r.target_mm)}::numeric[],
         ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.flags.join(" "))}::text[],
         ${column(readings, (r) => r.slip)}::text[], ${column(readings, (r) => r.hold_from)}::int[],
-        ${column(readings, (r) => r.hold_to)}::int[]
+        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
+        ${column(readings, (r) => r.temperature_c)}::numeric[],
+        ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
+        ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
+        ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
+        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, flags, slip, hold_from, hold_to)
+        probability_conforming, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
@@ -449,6 +458,15 @@ export async function listOpenBatchesOfPart(db: Db, partId: string): Promise<str
     .where("closed_at", "is", null)
     .execute();
   return rows.map((row) => row.batch_id);
+}
+
+/** What is kept of batches in memory is to be read afresh; the caller has locked them. */
+export async function raiseVersions(db: Db, batchIds: readonly string[]): Promise<void> {
+  await db
+    .updateTable("batch")
+    .set((eb) => ({ version: eb("version", "+", 1) }))
+    .where("batch_id", "in", batchIds)
+    .execute();
 }
 
 /** Last piece known to be cut, from what nobody voided. */

@@ -1,6 +1,7 @@
 import { fromNumeric, toNumeric } from "../core/quantity.js";
 import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
+import { toThermalNumeric } from "../http/expansion.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
 import type { Advice } from "./advise.js";
 import type { BatchView, GaugeView } from "./batch-view.js";
@@ -29,6 +30,7 @@ import {
   type ReadingRow,
   writeDecision,
 } from "./queries.js";
+import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import { enterFromLog } from "./register-entries.js";
 import {
   nearOrAll,
@@ -37,7 +39,7 @@ import {
   type ResolvedReading,
   resolveReading,
 } from "./resolve-reading.js";
-import { nameFeature, sayPm } from "./words.js";
+import { nameFeature, sayPm, saySize } from "./words.js";
 
 export interface ReadingsAnswer {
   next: NextStep;
@@ -317,12 +319,13 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const slots: (ShownReading | undefined)[] = resolved.map(() => undefined);
   const fresh = await withoutDuplicates(drain, resolved, slots);
   const failed: FailedReading[] = [];
+  const warm: string[] = [];
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
   for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
     const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, mine, failed);
+    const shown = await takeInto(drain, work, mine, failed, warm);
     mine.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
@@ -343,11 +346,21 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
-    next,
+    next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
     readings: slots as ShownReading[],
     corrections,
     next_checks: [...new Set(resolved.map((item) => item.work))].map(({ view }) => nextPlan(view)),
   };
+}
+
+const mostSaid = 3;
+
+/** The first few of many sentences, and how many more there are. */
+function sayFirst(sentences: readonly string[]): string[] {
+  const more = sentences.length - mostSaid;
+  return more > 0
+    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as warm.`]
+    : [...sentences];
 }
 
 /** The plan of the next piece on which something is due. */
@@ -481,6 +494,7 @@ async function takeInto(
   work: BatchWork,
   items: readonly Placed[],
   failed: FailedReading[],
+  warm: string[],
 ): Promise<ShownReading[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
@@ -499,7 +513,7 @@ async function takeInto(
   }
   const rows: { item: Placed; row: ReadingRow }[] = [];
   for (const item of items) {
-    const { input, feature, gauge, sizePm } = item;
+    const { input, feature, gauge, sizePm, reduction } = item;
     const readingNo = numbers.get(item)!;
     const { questions, pieces } = taken.get(feature.block)!;
     const { piece, cut = 1 } = input;
@@ -518,6 +532,7 @@ async function takeInto(
       readingNo,
       cut,
       sizePm,
+      reduction,
       valueGiven: String(input.value),
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
@@ -555,7 +570,12 @@ async function takeInto(
       slip: judged.slip,
       hold_from: null,
       hold_to: null,
+      ...temperatureColumns(reduction),
     };
+    if (reduction && judged.flags.includes("warm_part")) {
+      const sure = row.gauge_fit && judged.verdict !== "uncertain";
+      warm.push(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure));
+    }
     rows.push({ item, row });
   }
   await holdPieces(drain, work, rows);
@@ -563,6 +583,20 @@ async function takeInto(
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
   return rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part));
+}
+
+function temperatureColumns(reduction: Reduction | undefined) {
+  const micro = (value: number | undefined) => (value === undefined ? null : toThermalNumeric(value));
+  return {
+    size_as_read_mm: reduction ? toNumeric(reduction.sizeAsReadPm) : null,
+    temperature_c: micro(reduction?.part.temperatureMicroC),
+    gauge_temperature_c: micro(reduction?.gauge.temperatureMicroC),
+    temperature_correction_uncertainty_mm: reduction
+      ? toNumeric(Math.round(reduction.standardMm * 1e9))
+      : null,
+    expansion_coefficient: micro(reduction?.part.coefficientPicoPerK),
+    gauge_expansion_coefficient: micro(reduction?.gauge.coefficientPicoPerK),
+  };
 }
 
 function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): JournalReading {
@@ -639,7 +673,7 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
   const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
   const beyond = isOutside(sizePm, feature)
-    ? `${sayPm(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`
+    ? `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`
     : "not conforming";
   const fate = {
     rework: "metal is left, rework is possible",

@@ -8,6 +8,7 @@ import {
   listOpenBatchesOfPart,
   listOpenCorrections,
   lockBatches,
+  raiseVersions,
   writeDecision,
 } from "./queries.js";
 
@@ -66,4 +67,12 @@ export async function replanPart(trx: Trx, partId: string): Promise<void> {
   await lockBatches(trx, batchIds);
   await deleteBlockStates(trx, batchIds);
   await replan(trx, new Map(batchIds.map((id) => [id, 1])), true);
+}
+
+/** After something of a part has changed that counts for readings to come only: what is kept of its open batches is stale. */
+export async function refreshPart(trx: Trx, partId: string): Promise<void> {
+  const batchIds = await listOpenBatchesOfPart(trx, partId);
+  if (batchIds.length === 0) return;
+  await lockBatches(trx, batchIds);
+  await raiseVersions(trx, batchIds);
 }

@@ -212,9 +212,32 @@ export const Reading = z
     size: z
       .number()
       .describe(
-        "The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together",
+        "The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together",
       ),
     size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
+    size_as_read: z
+      .number()
+      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+    temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
+    gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
+    temperature_correction: z
+      .number()
+      .nullable()
+      .describe("What was added to `size_as_read`: below 0 for a warm part; null: no temperature was given"),
+    temperature_correction_uncertainty: z
+      .number()
+      .nullable()
+      .describe(
+        "Standard uncertainty of that correction, from both temperatures (each known within 1 °C, side by side within 0.5 °C of each other) and both coefficients",
+      ),
+    expansion_coefficient: z
+      .number()
+      .nullable()
+      .describe("Coefficient of the part that was used, µm per metre and kelvin"),
+    gauge_expansion_coefficient: z
+      .number()
+      .nullable()
+      .describe("That of the gauge; null also where it was at 20 °C and nothing is known of it"),
     verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("By the decision rule"),
     disposition: z
       .enum(["accept", "rework", "scrap", "remeasure"])
@@ -231,14 +254,19 @@ export const Reading = z
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
     decision_rule: z.enum(["simple", "guarded_acceptance"]).describe("The rule used"),
-    expanded_uncertainty: z.number().nullable().describe("Expanded uncertainty used; null: not known"),
+    expanded_uncertainty: z
+      .number()
+      .nullable()
+      .describe("Expanded uncertainty used, with what the temperatures add; null: not known"),
     probability_conforming: z
       .number()
-      .describe("Probability that the true size is inside the limits, by the gauge alone"),
+      .describe(
+        "Probability that the true size is inside the limits, by the uncertainty of gauge and temperatures alone",
+      ),
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     hold: z
@@ -272,6 +300,13 @@ export const Reading = z
         unit: "mm",
         size: 6.04,
         size_unit: "mm",
+        size_as_read: 6.04,
+        temperature_c: null,
+        gauge_temperature_c: null,
+        temperature_correction: null,
+        temperature_correction_uncertainty: null,
+        expansion_coefficient: null,
+        gauge_expansion_coefficient: null,
         verdict: "conforming",
         disposition: "accept",
         deviation: 0.04,

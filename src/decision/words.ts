@@ -37,6 +37,12 @@ export function sayPm(pm: number, unit: LengthUnit, plus = false): string {
   return formatLength(pm, unit, { plus });
 }
 
+/** A size: exact where a gauge can show it, else as a computed one, down to 0.1 µm or 0.00001 inch. */
+export function saySize(pm: number, unit: ShopUnit, plus = false): string {
+  const [finest, shown] = unit === "mm" ? [1e3, 1e5] : [254e1, 254e3];
+  return pm % finest === 0 || Math.abs(pm) < shown ? sayPm(pm, unit, plus) : sayMm(pm / 1e9, unit, plus);
+}
+
 /** A computed move of a register: one digit more than a size, so that what is rounded next can be followed. */
 export function sayMove(mm: number, unit: ShopUnit): string {
   const value = unit === "mm" ? mm : mm / mmPerInch;
@@ -53,7 +59,7 @@ export function inBrackets(text: string): string {
 /** "0.040 mm too big", "on target". */
 export function sayDeviation(pm: number, unit: ShopUnit): string {
   if (pm === 0) return "on target";
-  return `${sayPm(Math.abs(pm), unit)} too ${pm > 0 ? "big" : "small"}`;
+  return `${saySize(Math.abs(pm), unit)} too ${pm > 0 ? "big" : "small"}`;
 }
 
 export function sayList(items: readonly string[]): string {

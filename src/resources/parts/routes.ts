@@ -1,7 +1,8 @@
 import { fromNumeric, type LengthUnit, toNumeric, toUnit } from "../../core/quantity.js";
 import { decideLimits } from "../../core/tolerance/limits.js";
 import type { Db, Trx } from "../../db/client.js";
-import { replanPart } from "../../decision/replan.js";
+import { refreshPart, replanPart } from "../../decision/replan.js";
+import { showExpansion, storeExpansion } from "../../http/expansion.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { lengthPm, showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
@@ -21,6 +22,7 @@ import {
   listParts,
   lockFeature,
   updateFeature,
+  updatePart,
 } from "./queries.js";
 import {
   Feature,
@@ -28,6 +30,7 @@ import {
   type FeatureCreate,
   FeaturePath,
   Part,
+  PartChange,
   PartCreate,
   PartList,
   PartPath,
@@ -85,6 +88,23 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
     handler: ({ params }) => showPart(db, params.part_id),
   });
 
+  app.patch("/parts/:part_id", {
+    schema: {
+      operationId: "updatePart",
+      summary: "Say what a part is made of, or how far it grows with heat",
+      description:
+        "Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.",
+      tags: ["parts"],
+      params: PartPath,
+      body: PartChange,
+      response: {
+        200: answer("The part as it is kept now", Part),
+        ...problems({ 404: "There is no such part" }),
+      },
+    },
+    handler: ({ params, body }) => db.transaction().execute((trx) => changePart(trx, params.part_id, body)),
+  });
+
   app.get("/features/:feature_id", {
     schema: {
       operationId: "getFeature",
@@ -137,6 +157,7 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     material: part.material ?? null,
     general_tolerance: part.general_tolerance ?? null,
     title_block: storeTitleBlock(part),
+    ...storeExpansion(part),
   });
   if (!stored) {
     throw problemAt("conflict", [
@@ -176,6 +197,18 @@ function toColumns(feature: FeatureCreate) {
     pattern_order: feature.pattern?.order ?? null,
     pattern_of: feature.pattern?.of ?? null,
   };
+}
+
+async function changePart(trx: Trx, partId: string, change: PartChange): Promise<Part> {
+  const { material, expansion_coefficient, expansion_uncertainty } = change;
+  const stored = await updatePart(trx, partId, {
+    ...(material !== undefined && { material }),
+    ...(expansion_coefficient !== undefined &&
+      storeExpansion({ expansion_coefficient, expansion_uncertainty })),
+  });
+  if (!stored) throw noPart(partId);
+  await refreshPart(trx, partId);
+  return showPart(trx, partId);
 }
 
 async function changeFeature(trx: Trx, featureId: string, change: FeatureChange): Promise<Feature> {
@@ -221,7 +254,7 @@ function checkTarget(feature: FeatureRow, target: Length | undefined): FieldErro
 
 async function showPart(db: Db, partId: string): Promise<Part> {
   const part = await findPart(db, partId);
-  if (!part) throw new ProblemError("not-found", `There is no part ${partId}. GET /v1/parts lists them.`);
+  if (!part) throw noPart(partId);
   const features = await listFeatures(db, partId);
   const cuts = await listCuts(
     db,
@@ -235,6 +268,10 @@ async function showFeature(db: Db, featureId: string): Promise<Feature> {
   const feature = await findFeature(db, featureId);
   if (!feature) throw noFeature(featureId);
   return toFeature(feature, await listCuts(db, [featureId]));
+}
+
+function noPart(partId: string): ProblemError {
+  return new ProblemError("not-found", `There is no part ${partId}. GET /v1/parts lists them.`);
 }
 
 function noFeature(featureId: string): ProblemError {
@@ -252,6 +289,7 @@ function toSummary(row: PartRow): PartSummary {
     name: row.name,
     unit: row.unit,
     material: row.material,
+    ...showExpansion(row),
     decision_rule: row.decision_rule,
     general_tolerance: row.general_tolerance,
     title_block:

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { generalClasses } from "../../core/tolerance/general-tolerance.js";
 import { largestEffect } from "../../core/wear-offset/derive-effect.js";
+import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Length, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
 
@@ -41,6 +42,8 @@ const words = {
   gauge_id: "The gauge it is measured with",
   pattern: "Its place among like features that one tool makes one after the other",
   decision_rule: "How a verdict takes the uncertainty of the reading into account",
+  material:
+    "What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is",
 };
 
 const CutCreate = strict({
@@ -189,7 +192,8 @@ export const PartCreate = strict({
   revision: Name.describe("Revision of the drawing; number and revision together only once"),
   name: Name.nullish().describe("What it is called"),
   unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
-  material: Text.nullish().describe("What it is made of"),
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
   decision_rule: DecisionRule.default("simple").describe(words.decision_rule),
   general_tolerance: GeneralTolerance.nullish().describe(words.part_general_tolerance),
   title_block: TitleBlock.nullish().describe(`${words.title_block}; instead of general_tolerance`),
@@ -226,6 +230,7 @@ export const PartCreate = strict({
       });
     });
   })
+  .superRefine(refuseLoneUncertainty)
   .meta({
     id: "PartCreate",
     description: "A drawing at one revision, with its features",
@@ -260,6 +265,19 @@ export const PartCreate = strict({
     ],
   });
 export type PartCreate = z.infer<typeof PartCreate>;
+
+export const PartChange = strict({
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
+})
+  .superRefine(refuseLoneUncertainty)
+  .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
+  .meta({
+    id: "PartChange",
+    description: "What becomes known of a part's material; what is absent stays, and null takes a value away",
+    examples: [{ expansion_coefficient: 23.4 }],
+  });
+export type PartChange = z.infer<typeof PartChange>;
 
 export const FeatureChange = strict({
   cut_by: CutBy.optional().describe("Which registers move it and which tools cut it, all of them anew"),
@@ -355,7 +373,8 @@ const partMembers = {
   revision: z.string().describe("Revision of the drawing"),
   name: z.string().nullable().describe("What it is called"),
   unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
-  material: z.string().nullable().describe("What it is made of"),
+  material: z.string().nullable().describe(words.material),
+  ...expansionShown,
   decision_rule: DecisionRule.describe(words.decision_rule),
   general_tolerance: GeneralTolerance.nullable().describe(words.part_general_tolerance),
   title_block: z
@@ -376,6 +395,9 @@ const partExample = {
   name: "Hinge bracket",
   unit: "mm",
   material: "aluminium",
+  expansion_coefficient: 23,
+  expansion_uncertainty: 0.5,
+  expansion_from: "material" as const,
   decision_rule: "simple",
   general_tolerance: "m" as const,
   title_block: null,

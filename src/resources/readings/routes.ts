@@ -40,7 +40,7 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
         201: answer("What follows from the readings, the one thing to do next first", ReadingsAnswer),
         ...problems({
           409: "The same request is still being worked on",
-          422: "Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request",
+          422: "Something is named that there isn't, or cannot be; a temperature without the gauge's or without a coefficient of expansion; or the Idempotency-Key belongs to another request",
         }),
       },
     },
