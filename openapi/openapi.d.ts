@@ -2165,7 +2165,7 @@ export interface components {
              * @description The rule used
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
             /** @description Expanded uncertainty used; null: not known */
             expanded_uncertainty: number | null;
             /** @description Probability that the true size is inside the limits, by the gauge alone */

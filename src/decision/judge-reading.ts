@@ -69,6 +69,7 @@ export function judgeReading(
     lowerPm: feature.lowerPm,
     upperPm: feature.upperPm,
     rule: view.part.rule,
+    guardBandFactor: 1,
     expandedUncertaintyPm: gauge.expandedPm,
   });
   const verdict = implausible ? "uncertain" : byLimits;

@@ -230,7 +230,9 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
-    decision_rule: z.enum(["simple", "guarded_acceptance"]).describe("The rule used"),
+    decision_rule: z
+      .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
+      .describe("The rule used"),
     expanded_uncertainty: z.number().nullable().describe("Expanded uncertainty used; null: not known"),
     probability_conforming: z
       .number()
