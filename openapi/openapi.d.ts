@@ -193,7 +193,7 @@ export interface paths {
         head?: never;
         /**
          * Change what cuts a feature, its gauge, its target or its importance
-         * @description Limits, kind and nominal size only change with a new revision of the part.
+         * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
         trace?: never;
@@ -1321,6 +1321,8 @@ export interface components {
          *       "upper_limit": 6.05,
          *       "target": 6,
          *       "importance": "ordinary",
+         *       "decision_rule": null,
+         *       "guard_band_factor": null,
          *       "cut_by": [
          *         {
          *           "tool_id": "12",
@@ -1372,6 +1374,10 @@ export interface components {
              * @enum {string}
              */
             importance: "ordinary" | "key" | "critical";
+            /** @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain. Null: the part's */
+            decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple`. Null: the part's */
+            guard_band_factor: number | null;
             /** @description Which registers move it and which tools cut it */
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
@@ -1453,6 +1459,10 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain. Absent: the part's */
+            decision_rule?: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple`. Absent: the part's */
+            guard_band_factor?: number | null;
             /**
              * @description Which registers move it and which tools cut it
              * @default []
@@ -1906,6 +1916,7 @@ export interface components {
          *       "unit": "mm",
          *       "material": "aluminium",
          *       "decision_rule": "simple",
+         *       "guard_band_factor": 1,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -1927,10 +1938,12 @@ export interface components {
             /** @description What it is made of */
             material: string | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
+            guard_band_factor: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -1959,6 +1972,8 @@ export interface components {
          *           "upper_deviation": 0.05,
          *           "target": 6,
          *           "importance": "ordinary",
+         *           "decision_rule": "guarded_acceptance",
+         *           "guard_band_factor": 1,
          *           "cut_by": [
          *             {
          *               "register_id": "21",
@@ -1986,12 +2001,17 @@ export interface components {
             /** @description What it is made of */
             material?: string | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @default simple
              * @enum {string}
              */
-            decision_rule?: "simple" | "guarded_acceptance";
-            /** @description Its features, in the order of the drawing. Limits only change with a new revision */
+            decision_rule?: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /**
+             * @description Guard band in expanded uncertainties of the reading; without meaning under `simple`
+             * @default 1
+             */
+            guard_band_factor?: number;
+            /** @description Its features, in the order of the drawing. Limits and decision rules only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
         /** @description One page of a list */
@@ -2011,6 +2031,7 @@ export interface components {
          *       "unit": "mm",
          *       "material": "aluminium",
          *       "decision_rule": "simple",
+         *       "guard_band_factor": 1,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2031,10 +2052,12 @@ export interface components {
             /** @description What it is made of */
             material: string | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
+            guard_band_factor: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2089,6 +2112,7 @@ export interface components {
          *       "size_unit": "mm",
          *       "verdict": "conforming",
          *       "disposition": "accept",
+         *       "why": null,
          *       "deviation": 0.04,
          *       "from_target": 0.04,
          *       "tolerance_used": 0.8,
@@ -2097,9 +2121,20 @@ export interface components {
          *       "target": 6,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
+         *       "guard_band": 0,
+         *       "lower_acceptance_limit": 5.95,
+         *       "upper_acceptance_limit": 6.05,
+         *       "lower_rejection_limit": 5.95,
+         *       "upper_rejection_limit": 6.05,
          *       "probability_conforming": 1,
+         *       "prior": "flat",
+         *       "risk": {
+         *         "borne_by": "consumer",
+         *         "probability": 0
+         *       },
          *       "flags": [],
          *       "slip": null,
+         *       "gauge_advice": null,
          *       "hold": null,
          *       "gauge_id": "5",
          *       "measured_at": "2026-03-02T07:41:00.000Z",
@@ -2149,6 +2184,8 @@ export interface components {
              * @enum {string}
              */
             disposition: "accept" | "rework" | "scrap" | "remeasure";
+            /** @description Why the verdict is `uncertain`, and what to do; null: it is not */
+            why: string | null;
             /** @description Size less nominal (ISO 286) */
             deviation: number;
             /** @description Size less target */
@@ -2168,12 +2205,39 @@ export interface components {
             decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
             /** @description Expanded uncertainty used; null: not known */
             expanded_uncertainty: number | null;
-            /** @description Probability that the true size is inside the limits, by the gauge alone */
+            /** @description Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known */
+            guard_band: number | null;
+            /** @description A size on it and inside is `conforming`; null: no limit there, or no guard band known */
+            lower_acceptance_limit: number | null;
+            /** @description Likewise above; below the lower one where the guard band leaves nothing of the tolerance */
+            upper_acceptance_limit: number | null;
+            /** @description A size below it is `nonconforming`; null: no limit there, or no guard band known */
+            lower_rejection_limit: number | null;
+            /** @description Likewise above */
+            upper_rejection_limit: number | null;
+            /** @description Probability that the true size is inside the limits, by the reading and the `prior` */
             probability_conforming: number;
+            /**
+             * @description What was held of the size before the reading: `flat`, nothing; `process`, what the pieces before it let expect
+             * @enum {string}
+             */
+            prior: "flat" | "process";
+            /** @description Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing */
+            risk: {
+                /**
+                 * @description `consumer`: accepted although out of limits; `producer`: rejected although inside them
+                 * @enum {string}
+                 */
+                borne_by: "consumer" | "producer";
+                /** @description Probability that it is so */
+                probability: number;
+            } | null;
             /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
+            /** @description Which gauge to take instead, where this one is too coarse; null: it is not */
+            gauge_advice: string | null;
             /** @description Pieces in doubt since the last good reading by a gauge that may prove it; null: none */
             hold: {
                 /** @description First piece in doubt */
@@ -2294,6 +2358,7 @@ export interface components {
          *         "size_unit": "mm",
          *         "verdict": "conforming",
          *         "disposition": "accept",
+         *         "why": null,
          *         "deviation": 0.04,
          *         "from_target": 0.04,
          *         "tolerance_used": 0.8,
@@ -2302,9 +2367,20 @@ export interface components {
          *         "target": 6,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
+         *         "guard_band": 0,
+         *         "lower_acceptance_limit": 5.95,
+         *         "upper_acceptance_limit": 6.05,
+         *         "lower_rejection_limit": 5.95,
+         *         "upper_rejection_limit": 6.05,
          *         "probability_conforming": 1,
+         *         "prior": "flat",
+         *         "risk": {
+         *           "borne_by": "consumer",
+         *           "probability": 0
+         *         },
          *         "flags": [],
          *         "slip": null,
+         *         "gauge_advice": null,
          *         "hold": null,
          *         "gauge_id": "5",
          *         "measured_at": "2026-03-02T07:41:00.000Z",
@@ -2400,6 +2476,7 @@ export interface components {
          *           "size_unit": "mm",
          *           "verdict": "conforming",
          *           "disposition": "accept",
+         *           "why": null,
          *           "deviation": 0.04,
          *           "from_target": 0.04,
          *           "tolerance_used": 0.8,
@@ -2408,9 +2485,20 @@ export interface components {
          *           "target": 6,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
+         *           "guard_band": 0,
+         *           "lower_acceptance_limit": 5.95,
+         *           "upper_acceptance_limit": 6.05,
+         *           "lower_rejection_limit": 5.95,
+         *           "upper_rejection_limit": 6.05,
          *           "probability_conforming": 1,
+         *           "prior": "flat",
+         *           "risk": {
+         *             "borne_by": "consumer",
+         *             "probability": 0
+         *           },
          *           "flags": [],
          *           "slip": null,
+         *           "gauge_advice": null,
          *           "hold": null,
          *           "gauge_id": "5",
          *           "measured_at": "2026-03-02T07:41:00.000Z",

@@ -44,6 +44,9 @@ export interface FeatureView {
   targetPm: number;
   metal: 1 | -1;
   importance: Row<"feature">["importance"];
+  /** Its own, else its part's. */
+  rule: DecisionRule;
+  guardBandFactor: number;
   gaugeId: string | null;
   patternName: string | null;
   movable: boolean;
@@ -97,7 +100,7 @@ export interface BatchView {
     largestTowardsWorkPm: number | undefined;
     lineTemplate: string | null;
   };
-  part: { partId: string; number: string; revision: string; unit: "mm" | "inch"; rule: DecisionRule };
+  part: { partId: string; number: string; revision: string; unit: "mm" | "inch" };
   features: FeatureView[];
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
@@ -196,7 +199,6 @@ export function buildBatchView(
       number: part.number,
       revision: part.revision,
       unit: part.unit,
-      rule: part.decision_rule,
     },
     features: [],
     featureById: new Map(),
@@ -225,7 +227,7 @@ export function buildBatchView(
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
-      const feature = featureView(row, group, cuts, number, index);
+      const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
@@ -284,6 +286,7 @@ function groupFeatures(
 
 function featureView(
   row: Row<"feature">,
+  part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
   block: number,
@@ -301,6 +304,8 @@ function featureView(
     targetPm: fromNumeric(row.target_mm),
     metal: metalSide[row.kind],
     importance: row.importance,
+    rule: row.decision_rule ?? part.decision_rule,
+    guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
     patternName: row.pattern_name,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),

@@ -75,7 +75,7 @@ export function isWithin(sizePm: number, { lowerPm, upperPm }: Interval): boolea
  * @param sizePm whole picometres
  * @see JCGM 106:2012, 8.2 and 8.3; ISO 14253-1:2017, clause 5 (all from memory)
  */
-export function verdictWithin(sizePm: number, { acceptance, rejection }: DecisionLimits): Verdict {
+function verdictWithin(sizePm: number, { acceptance, rejection }: DecisionLimits): Verdict {
   if (acceptance && isWithin(sizePm, acceptance)) return "conforming";
   if (rejection && !isWithin(sizePm, rejection)) return "nonconforming";
   return "uncertain";
