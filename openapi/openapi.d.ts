@@ -142,6 +142,26 @@ export interface paths {
         patch: operations["updateGauge"];
         trace?: never;
     };
+    "/v1/features/{feature_id}/gauges": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Rate the shop's gauges for a feature, the finest first
+         * @description Only kinds of gauge that can be brought to such a feature. Whether one reaches it, only its name tells.
+         */
+        get: operations["listGaugesOfFeature"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/parts": {
         parameters: {
             query?: never;
@@ -2097,6 +2117,53 @@ export interface components {
             }[];
         };
         /**
+         * @description How far a gauge is up to a feature; one-sided, twice the way from target to limit is the tolerance
+         * @example {
+         *       "gauge_id": "5",
+         *       "name": "micrometer 0-25 no. 3",
+         *       "kind": "micrometer",
+         *       "reference": true,
+         *       "calibration_due": "2027-03-01",
+         *       "fitness": "ample",
+         *       "test_ratio": 16.67,
+         *       "capability_index": 16.67,
+         *       "resolution_ratio": 100,
+         *       "why": "Tolerance over twice its expanded uncertainty of 0.003 mm: 16.7 to 1, better than the rule of ten."
+         *     }
+         */
+        RatedGauge: {
+            /** @description The gauge */
+            gauge_id: string;
+            /** @description What the shop calls it */
+            name: string;
+            /** @description Sort of gauge */
+            kind: string;
+            /** @description Whether it may prove a size */
+            reference: boolean;
+            /** @description The last day on which its calibration holds */
+            calibration_due: string | null;
+            /**
+             * @description By `capability_index`: `ample` from 10, `fit` from 4, `marginal` below; `too_coarse` where it proves and steers nothing, below 2 with the target in the middle. With fewer than 10 steps of the display in the tolerance at most `marginal`
+             * @enum {string}
+             */
+            fitness: "ample" | "fit" | "marginal" | "too_coarse";
+            /** @description Tolerance over twice the expanded uncertainty; null: it is not known */
+            test_ratio: number | null;
+            /** @description Tolerance over four times the standard uncertainty, which is the larger of what is claimed and what repeatability and display leave (JCGM 106) */
+            capability_index: number;
+            /** @description Steps of its display in the tolerance; 10 are the least to start with */
+            resolution_ratio: number;
+            /** @description The rating in words */
+            why: string;
+        };
+        /** @description One page of a list */
+        RatedGaugeList: {
+            /** @description This page, finest first */
+            items: components["schemas"]["RatedGauge"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description One reading with its verdict
          * @example {
          *       "reading_id": "3-1",
@@ -3825,6 +3892,61 @@ export interface operations {
             };
             /** @description A machine_probe as a reference */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugesOfFeature: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Gauges with their ratings, the finest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RatedGaugeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such feature */
+            404: {
                 headers: {
                     [name: string]: unknown;
                 };

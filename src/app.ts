@@ -15,6 +15,7 @@ import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
@@ -27,6 +28,7 @@ const routes = [
   machineRoutes,
   toolRoutes,
   gaugeRoutes,
+  gaugeFitnessRoutes,
   partRoutes,
   batchRoutes,
   registerEntryRoutes,
