@@ -159,6 +159,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/features/{feature_id}/gauges": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Rate the shop's gauges for a feature, the finest first
+         * @description Only kinds of gauge that can be brought to such a feature. Whether one reaches it, only its name tells.
+         */
+        get: operations["listGaugesOfFeature"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/parts": {
         parameters: {
             query?: never;
@@ -214,7 +234,7 @@ export interface paths {
         head?: never;
         /**
          * Change what cuts a feature, its gauge, its target or its importance
-         * @description Limits, kind and nominal size only change with a new revision of the part.
+         * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
         trace?: never;
@@ -1346,6 +1366,8 @@ export interface components {
          *       "upper_limit": 6.05,
          *       "target": 6,
          *       "importance": "ordinary",
+         *       "decision_rule": null,
+         *       "guard_band_factor": null,
          *       "cut_by": [
          *         {
          *           "tool_id": "12",
@@ -1408,6 +1430,10 @@ export interface components {
              * @enum {string}
              */
             importance: "ordinary" | "key" | "critical";
+            /** @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain. Null: the part's */
+            decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple`. Null: the part's */
+            guard_band_factor: number | null;
             /** @description Which registers move it and which tools cut it */
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
@@ -1498,6 +1524,10 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain. Absent: the part's */
+            decision_rule?: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple`. Absent: the part's */
+            guard_band_factor?: number | null;
             /**
              * @description Which registers move it and which tools cut it
              * @default []
@@ -2016,6 +2046,7 @@ export interface components {
          *       "decision_rule": "simple",
          *       "general_tolerance": "m",
          *       "title_block": null,
+         *       "guard_band_factor": 1,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -2043,10 +2074,10 @@ export interface components {
             /** @description Where it comes from: `given` as a number, or known of the `material` */
             expansion_from: ("given" | "material") | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
             /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
             general_tolerance: ("f" | "m" | "c" | "v") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
@@ -2056,6 +2087,8 @@ export interface components {
                 /** @description Limits lie this much below and above the nominal size */
                 plus_minus: number;
             }[] | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
+            guard_band_factor: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2099,6 +2132,8 @@ export interface components {
          *           "upper_deviation": 0.05,
          *           "target": 6,
          *           "importance": "ordinary",
+         *           "decision_rule": "guarded_acceptance",
+         *           "guard_band_factor": 1,
          *           "cut_by": [
          *             {
          *               "register_id": "21",
@@ -2143,11 +2178,11 @@ export interface components {
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @default simple
              * @enum {string}
              */
-            decision_rule?: "simple" | "guarded_acceptance";
+            decision_rule?: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
             /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
             general_tolerance?: ("f" | "m" | "c" | "v") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits; instead of general_tolerance */
@@ -2157,7 +2192,12 @@ export interface components {
                 /** @description Limits lie this much below and above the nominal size, in the part's unit */
                 plus_minus: number | string;
             }[] | null;
-            /** @description Its features, in the order of the drawing. Limits only change with a new revision */
+            /**
+             * @description Guard band in expanded uncertainties of the reading; without meaning under `simple`
+             * @default 1
+             */
+            guard_band_factor?: number;
+            /** @description Its features, in the order of the drawing. Limits and decision rules only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
         /** @description One page of a list */
@@ -2182,6 +2222,7 @@ export interface components {
          *       "decision_rule": "simple",
          *       "general_tolerance": "m",
          *       "title_block": null,
+         *       "guard_band_factor": 1,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2208,10 +2249,10 @@ export interface components {
             /** @description Where it comes from: `given` as a number, or known of the `material` */
             expansion_from: ("given" | "material") | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
             /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
             general_tolerance: ("f" | "m" | "c" | "v") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
@@ -2221,6 +2262,8 @@ export interface components {
                 /** @description Limits lie this much below and above the nominal size */
                 plus_minus: number;
             }[] | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
+            guard_band_factor: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2260,6 +2303,53 @@ export interface components {
             }[];
         };
         /**
+         * @description How far a gauge is up to a feature; one-sided, twice the way from target to limit is the tolerance
+         * @example {
+         *       "gauge_id": "5",
+         *       "name": "micrometer 0-25 no. 3",
+         *       "kind": "micrometer",
+         *       "reference": true,
+         *       "calibration_due": "2027-03-01",
+         *       "fitness": "ample",
+         *       "test_ratio": 16.67,
+         *       "capability_index": 16.67,
+         *       "resolution_ratio": 100,
+         *       "why": "Tolerance over twice its expanded uncertainty of 0.003 mm: 16.7 to 1, better than the rule of ten."
+         *     }
+         */
+        RatedGauge: {
+            /** @description The gauge */
+            gauge_id: string;
+            /** @description What the shop calls it */
+            name: string;
+            /** @description Sort of gauge */
+            kind: string;
+            /** @description Whether it may prove a size */
+            reference: boolean;
+            /** @description The last day on which its calibration holds */
+            calibration_due: string | null;
+            /**
+             * @description By `capability_index`: `ample` from 10, `fit` from 4, `marginal` below; `too_coarse` where it proves and steers nothing, below 2 with the target in the middle. With fewer than 10 steps of the display in the tolerance at most `marginal`
+             * @enum {string}
+             */
+            fitness: "ample" | "fit" | "marginal" | "too_coarse";
+            /** @description Tolerance over twice the expanded uncertainty; null: it is not known */
+            test_ratio: number | null;
+            /** @description Tolerance over four times the standard uncertainty, which is the larger of what is claimed and what repeatability and display leave (JCGM 106) */
+            capability_index: number;
+            /** @description Steps of its display in the tolerance; 10 are the least to start with */
+            resolution_ratio: number;
+            /** @description The rating in words */
+            why: string;
+        };
+        /** @description One page of a list */
+        RatedGaugeList: {
+            /** @description This page, finest first */
+            items: components["schemas"]["RatedGauge"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description One reading with its verdict
          * @example {
          *       "reading_id": "3-1",
@@ -2282,6 +2372,7 @@ export interface components {
          *       "gauge_expansion_coefficient": null,
          *       "verdict": "conforming",
          *       "disposition": "accept",
+         *       "why": null,
          *       "deviation": 0.04,
          *       "from_target": 0.04,
          *       "tolerance_used": 0.8,
@@ -2290,9 +2381,20 @@ export interface components {
          *       "target": 6,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
+         *       "guard_band": 0,
+         *       "lower_acceptance_limit": 5.95,
+         *       "upper_acceptance_limit": 6.05,
+         *       "lower_rejection_limit": 5.95,
+         *       "upper_rejection_limit": 6.05,
          *       "probability_conforming": 1,
+         *       "prior": "flat",
+         *       "risk": {
+         *         "borne_by": "consumer",
+         *         "probability": 0
+         *       },
          *       "flags": [],
          *       "slip": null,
+         *       "gauge_advice": null,
          *       "hold": null,
          *       "gauge_id": "5",
          *       "measured_at": "2026-03-02T07:41:00.000Z",
@@ -2356,6 +2458,8 @@ export interface components {
              * @enum {string}
              */
             disposition: "accept" | "rework" | "scrap" | "remeasure";
+            /** @description Why the verdict is `uncertain`, and what to do; null: it is not */
+            why: string | null;
             /** @description Size less nominal (ISO 286) */
             deviation: number;
             /** @description Size less target */
@@ -2372,15 +2476,42 @@ export interface components {
              * @description The rule used
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
             /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
             expanded_uncertainty: number | null;
-            /** @description Probability that the true size is inside the limits, by the uncertainty of gauge and temperatures alone */
+            /** @description Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known */
+            guard_band: number | null;
+            /** @description A size on it and inside is `conforming`; null: no limit there, or no guard band known */
+            lower_acceptance_limit: number | null;
+            /** @description Likewise above; below the lower one where the guard band leaves nothing of the tolerance */
+            upper_acceptance_limit: number | null;
+            /** @description A size below it is `nonconforming`; null: no limit there, or no guard band known */
+            lower_rejection_limit: number | null;
+            /** @description Likewise above */
+            upper_rejection_limit: number | null;
+            /** @description Probability that the true size is inside the limits, by the reading and the `prior` */
             probability_conforming: number;
+            /**
+             * @description What was held of the size before the reading: `flat`, nothing; `process`, what the pieces before it let expect
+             * @enum {string}
+             */
+            prior: "flat" | "process";
+            /** @description Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing */
+            risk: {
+                /**
+                 * @description `consumer`: accepted although out of limits; `producer`: rejected although inside them
+                 * @enum {string}
+                 */
+                borne_by: "consumer" | "producer";
+                /** @description Probability that it is so */
+                probability: number;
+            } | null;
             /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
+            /** @description Which gauge to take instead, where this one is too coarse; null: it is not */
+            gauge_advice: string | null;
             /** @description Pieces in doubt since the last good reading by a gauge that may prove it; null: none */
             hold: {
                 /** @description First piece in doubt */
@@ -2512,6 +2643,7 @@ export interface components {
          *         "gauge_expansion_coefficient": null,
          *         "verdict": "conforming",
          *         "disposition": "accept",
+         *         "why": null,
          *         "deviation": 0.04,
          *         "from_target": 0.04,
          *         "tolerance_used": 0.8,
@@ -2520,9 +2652,20 @@ export interface components {
          *         "target": 6,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
+         *         "guard_band": 0,
+         *         "lower_acceptance_limit": 5.95,
+         *         "upper_acceptance_limit": 6.05,
+         *         "lower_rejection_limit": 5.95,
+         *         "upper_rejection_limit": 6.05,
          *         "probability_conforming": 1,
+         *         "prior": "flat",
+         *         "risk": {
+         *           "borne_by": "consumer",
+         *           "probability": 0
+         *         },
          *         "flags": [],
          *         "slip": null,
+         *         "gauge_advice": null,
          *         "hold": null,
          *         "gauge_id": "5",
          *         "measured_at": "2026-03-02T07:41:00.000Z",
@@ -2625,6 +2768,7 @@ export interface components {
          *           "gauge_expansion_coefficient": null,
          *           "verdict": "conforming",
          *           "disposition": "accept",
+         *           "why": null,
          *           "deviation": 0.04,
          *           "from_target": 0.04,
          *           "tolerance_used": 0.8,
@@ -2633,9 +2777,20 @@ export interface components {
          *           "target": 6,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
+         *           "guard_band": 0,
+         *           "lower_acceptance_limit": 5.95,
+         *           "upper_acceptance_limit": 6.05,
+         *           "lower_rejection_limit": 5.95,
+         *           "upper_rejection_limit": 6.05,
          *           "probability_conforming": 1,
+         *           "prior": "flat",
+         *           "risk": {
+         *             "borne_by": "consumer",
+         *             "probability": 0
+         *           },
          *           "flags": [],
          *           "slip": null,
+         *           "gauge_advice": null,
          *           "hold": null,
          *           "gauge_id": "5",
          *           "measured_at": "2026-03-02T07:41:00.000Z",
@@ -4005,6 +4160,61 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugesOfFeature: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Gauges with their ratings, the finest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RatedGaugeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such feature */
+            404: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -15,6 +15,7 @@ import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
@@ -29,6 +30,7 @@ const routes = [
   toolRoutes,
   gaugeRoutes,
   materialRoutes,
+  gaugeFitnessRoutes,
   partRoutes,
   batchRoutes,
   registerEntryRoutes,

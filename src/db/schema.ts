@@ -6,6 +6,8 @@ type Id = string;
 type Instant = ColumnType<string, string | undefined, string>;
 type Json<T> = ColumnType<T, string, string>;
 
+type DecisionRule = "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+
 interface Voidable {
   voided_at: string | null;
   void_reason: string | null;
@@ -84,7 +86,9 @@ interface Part {
   name: string | null;
   unit: "mm" | "inch";
   material: string | null;
-  decision_rule: "simple" | "guarded_acceptance";
+  decision_rule: DecisionRule;
+  /** Guard band over U. */
+  guard_band_factor: number;
   general_tolerance: "f" | "m" | "c" | "v" | null;
   title_block: ColumnType<TitleBlockLine[] | null, string | null, string | null>;
   created_at: Instant;
@@ -110,6 +114,9 @@ interface Feature {
   upper_limit_mm: Numeric | null;
   target_mm: Numeric;
   importance: "ordinary" | "key" | "critical";
+  /** Null: as the part has it. */
+  decision_rule: DecisionRule | null;
+  guard_band_factor: number | null;
   gauge_id: Id | null;
   pattern_name: string | null;
   pattern_order: number | null;
@@ -227,6 +234,8 @@ interface Reading extends Voidable {
   disposition: "accept" | "rework" | "scrap" | "remeasure";
   target_mm: Numeric;
   probability_conforming: number;
+  prior: "flat" | "process";
+  gauge_advice: string | null;
   flags: string[];
   slip: string | null;
   hold_from: number | null;

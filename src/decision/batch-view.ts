@@ -50,6 +50,9 @@ export interface FeatureView {
   targetPm: number;
   metal: 1 | -1;
   importance: Row<"feature">["importance"];
+  /** Its own, else its part's. */
+  rule: DecisionRule;
+  guardBandFactor: number;
   gaugeId: string | null;
   patternName: string | null;
   movable: boolean;
@@ -108,7 +111,6 @@ export interface BatchView {
     number: string;
     revision: string;
     unit: "mm" | "inch";
-    rule: DecisionRule;
     material: string | null;
     /** How far it grows with heat; undefined: not known. */
     expansion: Expansion | undefined;
@@ -213,7 +215,6 @@ export function buildBatchView(
       number: part.number,
       revision: part.revision,
       unit: part.unit,
-      rule: part.decision_rule,
       material: part.material,
       expansion: knownExpansion(part),
     },
@@ -244,7 +245,7 @@ export function buildBatchView(
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
-      const feature = featureView(row, group, cuts, number, index);
+      const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
@@ -303,6 +304,7 @@ function groupFeatures(
 
 function featureView(
   row: Row<"feature">,
+  part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
   block: number,
@@ -320,6 +322,8 @@ function featureView(
     targetPm: fromNumeric(row.target_mm),
     metal: metalSide[row.kind],
     importance: row.importance,
+    rule: row.decision_rule ?? part.decision_rule,
+    guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
     patternName: row.pattern_name,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),

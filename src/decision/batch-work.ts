@@ -1,10 +1,16 @@
 import { fromNumeric } from "../core/quantity.js";
-import type { JournalReading, OpenQuestion, Progress } from "../core/wear-offset/follow-block.js";
+import type {
+  JournalReading,
+  OpenQuestion,
+  PieceForecast,
+  Progress,
+} from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, type GaugeView } from "./batch-view.js";
+import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
+import { isNonconforming } from "./judge-reading.js";
 import {
   type DecisionWrite,
   findCheckpoint,
@@ -15,11 +21,6 @@ import {
 
 export async function loadBatchViews(db: Db, batchIds: readonly string[]): Promise<BatchView[]> {
   return (await loadBatchRows(db, batchIds)).map((rows) => buildBatchView(rows, readCache));
-}
-
-/** Too coarse for a tolerance: u_g > T/4. */
-export function isTooCoarse(gauge: GaugeView, roomMm: number): boolean {
-  return gauge.standardMm > roomMm / 4;
 }
 
 /**
@@ -46,6 +47,8 @@ export function straddlesChange(
 export interface Taken {
   questions: OpenQuestion[];
   pieces: Map<number, JournalReading[]>;
+  /** What the process said of each piece before its readings. */
+  forecasts: Map<number, PieceForecast[]>;
 }
 
 /** One batch while something about it is being decided: its view moves on in memory, and the rows to write gather here. */
@@ -145,6 +148,11 @@ export class BatchWork {
         sizePm: fromNumeric(row.value_mm),
         gaugeVariance: row.gauge_variance,
         steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
+        fails: isNonconforming(
+          fromNumeric(row.value_mm),
+          this.view.featureById.get(row.feature_id)!,
+          optionalPm(row.expanded_uncertainty_mm),
+        ),
       };
     });
     const id = `${batchId}/${block.key}`;

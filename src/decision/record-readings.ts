@@ -1,21 +1,16 @@
 import { fromNumeric, toNumeric } from "../core/quantity.js";
+import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
 import type { Advice } from "./advise.js";
-import type { BatchView, GaugeView } from "./batch-view.js";
+import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
-import {
-  BatchWork,
-  emptyWrite,
-  isTooCoarse,
-  loadBatchViews,
-  straddlesChange,
-  type Taken,
-} from "./batch-work.js";
+import { BatchWork, emptyWrite, loadBatchViews, straddlesChange, type Taken } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
-import { isOutside, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { adviseGauge } from "./gauge-choice.js";
+import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
 import {
@@ -233,7 +228,7 @@ async function decide<R extends RecordRequest>(
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const drain: Drain = { db, found, works, gauges, now: new Date() };
+  const drain: Drain = { db, found, works, gauges, gaugeAdvice: new Map(), now: new Date() };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -275,6 +270,8 @@ interface Drain {
   found: DrainLookup;
   works: Map<string, BatchWork>;
   gauges: Map<string, GaugeView>;
+  /** Which gauge to take instead, by feature, gauge and day: asked once. */
+  gaugeAdvice: Map<string, string>;
   now: Date;
 }
 
@@ -484,7 +481,12 @@ async function withoutDuplicates(
 }
 
 function showStored(view: BatchView, row: ReadingRow): ShownReading {
-  const shown = showReading(row, fromNumeric(row.value_mm), view.featureById.get(row.feature_id)!, view.part);
+  const shown = showReading(
+    row,
+    fromNumeric(row.value_mm),
+    view.featureById.get(row.feature_id)!,
+    view.part.unit,
+  );
   return { ...shown, flags: [...shown.flags, "duplicate"] };
 }
 
@@ -515,7 +517,7 @@ async function takeInto(
   for (const item of items) {
     const { input, feature, gauge, sizePm, reduction } = item;
     const readingNo = numbers.get(item)!;
-    const { questions, pieces } = taken.get(feature.block)!;
+    const { questions, pieces, forecasts } = taken.get(feature.block)!;
     const { piece, cut = 1 } = input;
     const pieceReadings = pieces.get(piece) ?? [];
     const repeat = pieceReadings.filter(
@@ -539,8 +541,11 @@ async function takeInto(
       overdue: isOverdue(gauge, input.measured_at ?? drain.now.toISOString()),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
+      forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
+    const fit = !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm);
+    const measuredAt = input.measured_at ?? drain.now.toISOString();
     const row: ReadingRow = {
       batch_id: view.batchId,
       reading_no: readingNo,
@@ -553,7 +558,7 @@ async function takeInto(
       unit: input.unit,
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
-      gauge_fit: !isTooCoarse(gauge, blockView.block.features[feature.index]!.roomMm),
+      gauge_fit: fit,
       expanded_uncertainty_mm: gauge.expandedPm === undefined ? null : toNumeric(gauge.expandedPm),
       measured_at: input.measured_at ?? null,
       taken_by: input.taken_by ?? null,
@@ -566,6 +571,8 @@ async function takeInto(
       disposition: judged.disposition,
       target_mm: toNumeric(feature.targetPm),
       probability_conforming: judged.probability,
+      prior: judged.prior,
+      gauge_advice: fit ? null : await betterGauge(drain, feature, gauge, measuredAt.slice(0, 10)),
       flags: judged.flags,
       slip: judged.slip,
       hold_from: null,
@@ -582,7 +589,24 @@ async function takeInto(
   work.readings.push(...rows.map(({ row }) => row));
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
-  return rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part));
+  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part.unit));
+  rows.forEach(({ item, row }, i) => {
+    const doubt = describeDoubt(item, row, shown[i]!);
+    if (doubt) failed.push(doubt);
+  });
+  return shown;
+}
+
+async function betterGauge(
+  drain: Drain,
+  feature: FeatureView,
+  coarse: GaugeView,
+  onDay: string,
+): Promise<string> {
+  const asked = `${feature.featureId} ${coarse.gaugeId} ${onDay}`;
+  const advice = drain.gaugeAdvice.get(asked) ?? (await adviseGauge(drain.db, feature, coarse, onDay));
+  drain.gaugeAdvice.set(asked, advice);
+  return advice;
 }
 
 function temperatureColumns(reduction: Reduction | undefined) {
@@ -609,8 +633,9 @@ function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): J
     cut: input.cut ?? 1,
     sizePm,
     gaugeVariance: gauge.variance,
+    fails: isNonconforming(sizePm, feature, gauge.expandedPm),
     steers:
-      !isTooCoarse(gauge, blockView.block.features[feature.index]!.roomMm) &&
+      !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm) &&
       !straddlesChange(blockView, feature.index, input.piece, input.piece_within ?? null),
   };
 }
@@ -672,9 +697,7 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   const { unit } = view.part;
   const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
   const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = isOutside(sizePm, feature)
-    ? `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`
-    : "not conforming";
+  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`;
   const fate = {
     rework: "metal is left, rework is possible",
     scrap: "too much is gone: set it aside",
@@ -689,8 +712,25 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
     featureId: row.feature_id,
     piece: row.piece,
     cut: row.cut,
+    outside: true,
     rework: row.disposition === "rework",
     text: `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
+  };
+}
+
+/** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */
+function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
+  // A misreading is asked again by itself, and what is out has been said.
+  if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
+  const reasons = [shown.why, shown.gauge_advice].filter((reason) => reason !== null);
+  if (reasons.length === 0) return undefined;
+  return {
+    featureId: row.feature_id,
+    piece: row.piece,
+    cut: row.cut,
+    outside: false,
+    rework: false,
+    text: `Keep piece ${row.piece} apart, ${nameFeature(item.feature)} is not decided. ${reasons.join(" ")}`,
   };
 }
 

@@ -3,9 +3,9 @@ import { type Expansion, thermalPlaces } from "../core/temperature/expansion.js"
 import { materials } from "../core/temperature/materials.js";
 import { reductionStandard, type ThermalBody } from "../core/temperature/reduction-uncertainty.js";
 import { referenceMicroC, sizeAt20, type Warmth } from "../core/temperature/size-at-20.js";
+import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
-import { isTooCoarse } from "./batch-work.js";
 import { saySize } from "./words.js";
 
 /** How a reading was brought to 20 °C. */
@@ -141,7 +141,8 @@ export function isWarm(reduction: Reduction, feature: FeatureView, roomMm: numbe
   return (
     10 * correctionPm > tolerancePm ||
     correctionPm > expandedPm ||
-    (!isTooCoarse(gaugeItself, roomMm) && isTooCoarse(widenGauge(gaugeItself, standardMm), roomMm))
+    (!isTooCoarse(gaugeItself.standardMm, roomMm) &&
+      isTooCoarse(widenGauge(gaugeItself, standardMm).standardMm, roomMm))
   );
 }
 

@@ -63,6 +63,7 @@ describe("POST /v1/parts", () => {
       decision_rule: "simple",
       general_tolerance: null,
       title_block: null,
+      guard_band_factor: 1,
     });
     expect(response.body.features).toEqual([
       {
@@ -84,6 +85,8 @@ describe("POST /v1/parts", () => {
         upper_limit: 6.05,
         target: 6,
         importance: "key",
+        decision_rule: null,
+        guard_band_factor: null,
         cut_by: [{ tool_id: endMill.tool_id, register_id: radial, walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: micrometer.gauge_id,
         pattern: { name: "tongues", order: 1, of: 2 },
@@ -204,6 +207,30 @@ describe("POST /v1/parts", () => {
     ],
     ["a kind that is not known", { kind: "position" }, "kind", /"external", "internal"/],
     ["places", { places: ["0°"] }, "places", /not known here/],
+    [
+      "a rule that is not known",
+      { decision_rule: "guarded" },
+      "decision_rule",
+      /one of "simple", "guarded_acceptance"/,
+    ],
+    [
+      "a guard band of nothing",
+      { decision_rule: "iso_14253", guard_band_factor: 0 },
+      "guard_band_factor",
+      /above 0/,
+    ],
+    [
+      "a guard band beyond 10 U",
+      { decision_rule: "iso_14253", guard_band_factor: 10.5 },
+      "guard_band_factor",
+      /at most 10/,
+    ],
+    [
+      "a guard band under the part's rule simple",
+      { guard_band_factor: 1 },
+      "guard_band_factor",
+      /says nothing under the rule "simple"/,
+    ],
     ["no nominal", { nominal: undefined }, "nominal", /is missing/],
     ["a nominal with a unit", { nominal: "6 mm" }, "nominal", /no decimal/],
     ["a cut by nothing", { cut_by: [{ walls: 2 }] }, "cut_by/0/register_id", /is missing/],
@@ -297,6 +324,27 @@ describe("POST /v1/parts", () => {
     expect(response.body.errors).toEqual([
       { pointer: `/features/0/${field}`, detail: expect.stringContaining(detail) },
     ]);
+  });
+
+  it("keeps a decision rule for the part, and another one for a feature", async () => {
+    const body = part(
+      [
+        featureBody({ decision_rule: "iso_14253", guard_band_factor: 0.825 }),
+        featureBody({ characteristic: "13", guard_band_factor: 2 }),
+        featureBody({ characteristic: "14", decision_rule: "simple" }),
+      ],
+      { decision_rule: "guarded_rejection", guard_band_factor: 1.5 },
+    );
+
+    const { features, ...kept } = await create(api, "/v1/parts", body);
+
+    expect(kept).toMatchObject({ decision_rule: "guarded_rejection", guard_band_factor: 1.5 });
+    expect(features).toMatchObject([
+      { decision_rule: "iso_14253", guard_band_factor: 0.825 },
+      { decision_rule: null, guard_band_factor: 2 },
+      { decision_rule: "simple", guard_band_factor: null },
+    ]);
+    expect((await api.get(`/v1/parts/${kept.part_id}`)).body).toEqual({ ...kept, features });
   });
 
   it("lists the faults of all features at once", async () => {
@@ -770,6 +818,8 @@ describe("PATCH /v1/features/{feature_id}", () => {
     [{ lower_limit: 5 }],
     [{ fit: "h7" }],
     [{ general_tolerance: "m" }],
+    [{ decision_rule: "simple" }],
+    [{ guard_band_factor: 1 }],
     [{ kind: "depth" }],
     [{ target: null }],
     [{ cut_by: null }],

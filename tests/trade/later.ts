@@ -16,7 +16,6 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "NC-04", why: "form: oval in the chuck and free" },
   { id: "NC-06", why: "gauge checked on its master" },
   { id: "TY-07", why: "readings copied or from a stuck gauge" },
-  { id: "GA-05", why: "guarded rejection as a decision rule" },
   { id: "GA-07", why: "NO-GO of a thread by the standard on the drawing" },
   { id: "GA-08", why: "one size out of several readings while rocking the gauge" },
   { id: "GA-10", why: "judging again what a gauge found out of calibration has measured" },

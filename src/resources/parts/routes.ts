@@ -120,7 +120,8 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
     schema: {
       operationId: "updateFeature",
       summary: "Change what cuts a feature, its gauge, its target or its importance",
-      description: "Limits, kind and nominal size only change with a new revision of the part.",
+      description:
+        "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
       params: FeaturePath,
       body: FeatureChange,
@@ -192,6 +193,8 @@ function toColumns(feature: FeatureCreate) {
     kind: feature.kind,
     operation: feature.operation ?? null,
     importance: feature.importance,
+    decision_rule: feature.decision_rule ?? null,
+    guard_band_factor: feature.guard_band_factor ?? null,
     gauge_id: feature.gauge_id ?? null,
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
@@ -297,6 +300,7 @@ function toSummary(row: PartRow): PartSummary {
         places,
         plus_minus: showLength(plus_minus_mm, row.unit),
       })) ?? null,
+    guard_band_factor: row.guard_band_factor,
     created_at: row.created_at,
   };
 }
@@ -321,6 +325,8 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
     upper_limit: showLength(row.upper_limit_mm, row.unit),
     target: showLength(row.target_mm, row.unit),
     importance: row.importance,
+    decision_rule: row.decision_rule,
+    guard_band_factor: row.guard_band_factor,
     cut_by: cuts.map(({ tool_id, register_id, walls, plus_makes, effect }) => ({
       tool_id,
       register_id,

@@ -6,7 +6,8 @@ import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Length, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
 
 const Kind = z.enum(["external", "internal", "depth", "height", "length"]);
-const DecisionRule = z.enum(["simple", "guarded_acceptance"]);
+const DecisionRule = z.enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"]);
+const GuardBandFactor = z.number().gt(0, "must be above 0: without a guard band the rule is simple").max(10);
 const Importance = z.enum(["ordinary", "key", "critical"]);
 const PlusMakes = z.enum(["bigger", "smaller"]);
 const Walls = z.literal([1, 2]);
@@ -41,7 +42,9 @@ const words = {
   importance: "How the drawing marks it",
   gauge_id: "The gauge it is measured with",
   pattern: "Its place among like features that one tool makes one after the other",
-  decision_rule: "How a verdict takes the uncertainty of the reading into account",
+  decision_rule:
+    "How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain",
+  guard_band_factor: "Guard band in expanded uncertainties of the reading; without meaning under `simple`",
   material:
     "What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is",
 };
@@ -128,6 +131,8 @@ const FeatureCreate = strict({
     `${words.target}; needed where there is one limit only, otherwise the middle if absent`,
   ),
   importance: Importance.default("ordinary").describe(words.importance),
+  decision_rule: DecisionRule.nullish().describe(`${words.decision_rule}. Absent: the part's`),
+  guard_band_factor: GuardBandFactor.nullish().describe(`${words.guard_band_factor}. Absent: the part's`),
   cut_by: CutBy.default([]).describe("Which registers move it and which tools cut it"),
   gauge_id: Id.nullish().describe(words.gauge_id),
   pattern: PatternCreate.nullish().describe(words.pattern),
@@ -197,6 +202,7 @@ export const PartCreate = strict({
   decision_rule: DecisionRule.default("simple").describe(words.decision_rule),
   general_tolerance: GeneralTolerance.nullish().describe(words.part_general_tolerance),
   title_block: TitleBlock.nullish().describe(`${words.title_block}; instead of general_tolerance`),
+  guard_band_factor: GuardBandFactor.default(1).describe(words.guard_band_factor),
   features: z
     .array(FeatureCreate)
     .min(1)
@@ -216,7 +222,9 @@ export const PartCreate = strict({
         refuse([index, "pattern", "order"], "stands twice in this pattern: give each feature its own place");
       }
     })
-    .describe("Its features, in the order of the drawing. Limits only change with a new revision"),
+    .describe(
+      "Its features, in the order of the drawing. Limits and decision rules only change with a new revision",
+    ),
 })
   .superRefine(({ features, general_tolerance, title_block }, context) => {
     if (isGiven(general_tolerance) || isGiven(title_block)) return;
@@ -231,6 +239,18 @@ export const PartCreate = strict({
     });
   })
   .superRefine(refuseLoneUncertainty)
+  .superRefine(({ decision_rule, features }, context) => {
+    features.forEach((feature, index) => {
+      if (!isGiven(feature.guard_band_factor) || (feature.decision_rule ?? decision_rule) !== "simple")
+        return;
+      context.addIssue({
+        code: "custom",
+        path: ["features", index, "guard_band_factor"],
+        message:
+          'says nothing under the rule "simple": leave it out, or send a "decision_rule" that has a guard band',
+      });
+    });
+  })
   .meta({
     id: "PartCreate",
     description: "A drawing at one revision, with its features",
@@ -254,6 +274,8 @@ export const PartCreate = strict({
             upper_deviation: 0.05,
             target: 6,
             importance: "ordinary",
+            decision_rule: "guarded_acceptance",
+            guard_band_factor: 1,
             cut_by: [{ register_id: "21", walls: 2 }],
             gauge_id: "5",
             pattern: null,
@@ -325,6 +347,8 @@ export const Feature = z
     upper_limit: z.number().nullable().describe(words.upper_limit),
     target: z.number().describe(words.target),
     importance: Importance.describe(words.importance),
+    decision_rule: DecisionRule.nullable().describe(`${words.decision_rule}. Null: the part's`),
+    guard_band_factor: z.number().nullable().describe(`${words.guard_band_factor}. Null: the part's`),
     cut_by: z.array(Cut).describe("Which registers move it and which tools cut it"),
     gauge_id: z.string().nullable().describe(words.gauge_id),
     pattern: z
@@ -359,6 +383,8 @@ export const Feature = z
         upper_limit: 6.05,
         target: 6,
         importance: "ordinary",
+        decision_rule: null,
+        guard_band_factor: null,
         cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: "5",
         pattern: null,
@@ -386,6 +412,7 @@ const partMembers = {
     )
     .nullable()
     .describe(words.title_block),
+  guard_band_factor: z.number().describe(words.guard_band_factor),
   created_at: z.iso.datetime().describe("When it was set up"),
 };
 const partExample = {
@@ -401,6 +428,7 @@ const partExample = {
   decision_rule: "simple",
   general_tolerance: "m" as const,
   title_block: null,
+  guard_band_factor: 1,
   created_at: "2026-03-02T06:30:00.000Z",
 };
 

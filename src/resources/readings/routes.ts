@@ -169,10 +169,9 @@ function showRow(row: Row) {
     nominalPm: fromNumeric(row.nominal_mm),
     lowerPm: optionalPm(row.lower_limit_mm),
     upperPm: optionalPm(row.upper_limit_mm),
+    rule: row.rule,
+    guardBandFactor: row.guard_band_factor,
   };
-  const shown = showReading(row, fromNumeric(row.value_mm), feature, {
-    unit: row.part_unit,
-    rule: row.decision_rule,
-  });
+  const shown = showReading(row, fromNumeric(row.value_mm), feature, row.part_unit);
   return { ...shown, voided: showVoided(row) };
 }
