@@ -137,9 +137,46 @@ export interface paths {
         head?: never;
         /**
          * Change what is known about a gauge, as after a calibration
-         * @description Readings taken before keep the verdict they were given.
+         * @description Readings taken before keep the size and the verdict they were given.
          */
         patch: operations["updateGauge"];
+        trace?: never;
+    };
+    "/v1/materials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the materials known by name, with their coefficients of expansion */
+        get: operations["listMaterials"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/features/{feature_id}/gauges": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Rate the shop's gauges for a feature, the finest first
+         * @description Only kinds of gauge that can be brought to such a feature. Whether one reaches it, only its name tells.
+         */
+        get: operations["listGaugesOfFeature"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
         trace?: never;
     };
     "/v1/parts": {
@@ -174,7 +211,11 @@ export interface paths {
         delete?: never;
         options?: never;
         head?: never;
-        patch?: never;
+        /**
+         * Say what a part is made of, or how far it grows with heat
+         * @description Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.
+         */
+        patch: operations["updatePart"];
         trace?: never;
     };
     "/v1/features/{feature_id}": {
@@ -193,7 +234,7 @@ export interface paths {
         head?: never;
         /**
          * Change what cuts a feature, its gauge, its target or its importance
-         * @description Limits, kind and nominal size only change with a new revision of the part.
+         * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
         trace?: never;
@@ -1315,12 +1356,18 @@ export interface components {
          *       "operation": "20",
          *       "unit": "mm",
          *       "nominal": "6",
+         *       "limits_from": "deviations",
+         *       "fit": null,
+         *       "general_tolerance": null,
+         *       "broken_edge": false,
          *       "lower_deviation": -0.05,
          *       "upper_deviation": 0.05,
          *       "lower_limit": 5.95,
          *       "upper_limit": 6.05,
          *       "target": 6,
          *       "importance": "ordinary",
+         *       "decision_rule": null,
+         *       "guard_band_factor": null,
          *       "cut_by": [
          *         {
          *           "tool_id": "12",
@@ -1357,6 +1404,17 @@ export interface components {
             unit: "mm" | "inch";
             /** @description Nominal size as it stands on the drawing, with its places */
             nominal: string;
+            /**
+             * @description Which way the limits came about
+             * @enum {string}
+             */
+            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
+            /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature */
+            fit: string | null;
+            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; its own or the part's, where the limits come from it */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own */
+            broken_edge: boolean;
             /** @description Lower limit less nominal */
             lower_deviation: number | null;
             /** @description Upper limit less nominal */
@@ -1372,6 +1430,10 @@ export interface components {
              * @enum {string}
              */
             importance: "ordinary" | "key" | "critical";
+            /** @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain. Null: the part's */
+            decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple`. Null: the part's */
+            guard_band_factor: number | null;
             /** @description Which registers move it and which tools cut it */
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
@@ -1435,7 +1497,7 @@ export interface components {
             kind: "external" | "internal" | "depth" | "height" | "length";
             /** @description The operation that makes it */
             operation?: string | null;
-            /** @description Nominal size as it stands on the drawing, with its places: as a string, such as "0.500", it keeps its places */
+            /** @description Nominal size as it stands on the drawing, with its places: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one */
             nominal: number | string;
             /** @description Lower limit less nominal; comes with upper_deviation */
             lower_deviation?: (number | string) | null;
@@ -1445,6 +1507,15 @@ export interface components {
             lower_limit?: (number | string) | null;
             /** @description Upper limit of size, instead of deviations; alone it is one-sided */
             upper_limit?: (number | string) | null;
+            /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature, instead of deviations */
+            fit?: string | null;
+            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; instead of deviations. Absent, with no limits given another way: what the part says */
+            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /**
+             * @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own
+             * @default false
+             */
+            broken_edge?: boolean;
             /** @description The size to aim at; needed where there is one limit only, otherwise the middle if absent */
             target?: (number | string) | null;
             /**
@@ -1453,6 +1524,10 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain. Absent: the part's */
+            decision_rule?: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple`. Absent: the part's */
+            guard_band_factor?: number | null;
             /**
              * @description Which registers move it and which tools cut it
              * @default []
@@ -1497,6 +1572,10 @@ export interface components {
          *       "reads": "size",
          *       "master_size": null,
          *       "sense": null,
+         *       "material": "steel",
+         *       "expansion_coefficient": 11.5,
+         *       "expansion_uncertainty": 0.5508,
+         *       "expansion_from": "material",
          *       "created_at": "2026-03-02T06:20:00.000Z"
          *     }
          */
@@ -1536,6 +1615,14 @@ export interface components {
             master_size: number | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation */
             sense: ("normal" | "reversed") | null;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
              * Format: date-time
              * @description When it was set up
@@ -1562,6 +1649,12 @@ export interface components {
             calibration_due?: string | null;
             /** @description Whether it may prove a size. A probe in the machine that cut the piece may not, since it shares the machine's errors */
             reference?: boolean;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /**
          * @description A gauge to be set up
@@ -1574,7 +1667,8 @@ export interface components {
          *       "expanded_uncertainty": 0.003,
          *       "coverage_factor": 2,
          *       "calibration_due": "2027-03-01",
-         *       "reference": true
+         *       "reference": true,
+         *       "material": "steel"
          *     }
          */
         GaugeCreate: {
@@ -1615,6 +1709,12 @@ export interface components {
             master_size?: (number | string) | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation; absent: `normal` */
             sense?: ("normal" | "reversed") | null;
+            /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /** @description One page of a list */
         GaugeList: {
@@ -1878,6 +1978,41 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description A material by name, with how far it grows with heat
+         * @example {
+         *       "name": "steel",
+         *       "aliases": [
+         *         "carbon or alloy steel",
+         *         "mild steel"
+         *       ],
+         *       "expansion_coefficient": 11.5,
+         *       "lowest": 11,
+         *       "highest": 12.6,
+         *       "expansion_uncertainty": 0.5508
+         *     }
+         */
+        Material: {
+            /** @description What to send as `material` of a part or a gauge */
+            name: string;
+            /** @description Other ways to write it; capitals, spaces, brackets and dashes make no difference */
+            aliases: string[];
+            /** @description Customary coefficient of linear expansion near 20 °C, µm per metre and kelvin */
+            expansion_coefficient: number;
+            /** @description Lowest that handbooks give, in the same unit */
+            lowest: number;
+            /** @description Highest that handbooks give, in the same unit */
+            highest: number;
+            /** @description Standard uncertainty that follows from the range, in the same unit */
+            expansion_uncertainty: number;
+        };
+        /** @description One page of a list */
+        MaterialList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Material"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description The one thing to do next
          * @example {
          *       "action": "set_offset",
@@ -1905,7 +2040,13 @@ export interface components {
          *       "name": "Hinge bracket",
          *       "unit": "mm",
          *       "material": "aluminium",
+         *       "expansion_coefficient": 23,
+         *       "expansion_uncertainty": 0.5,
+         *       "expansion_from": "material",
          *       "decision_rule": "simple",
+         *       "general_tolerance": "m",
+         *       "title_block": null,
+         *       "guard_band_factor": 1,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -1924,13 +2065,30 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
+            title_block: {
+                /** @description Decimal places with which the nominal size is written */
+                places: number;
+                /** @description Limits lie this much below and above the nominal size */
+                plus_minus: number;
+            }[] | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
+            guard_band_factor: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -1938,6 +2096,20 @@ export interface components {
             created_at: string;
             /** @description Its features, in the order of the drawing */
             features: components["schemas"]["Feature"][];
+        };
+        /**
+         * @description What becomes known of a part's material; what is absent stays, and null takes a value away
+         * @example {
+         *       "expansion_coefficient": 23.4
+         *     }
+         */
+        PartChange: {
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
+            material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
         };
         /**
          * @description A drawing at one revision, with its features
@@ -1948,6 +2120,7 @@ export interface components {
          *       "unit": "mm",
          *       "material": "aluminium",
          *       "decision_rule": "simple",
+         *       "general_tolerance": "m",
          *       "features": [
          *         {
          *           "characteristic": "12",
@@ -1959,6 +2132,8 @@ export interface components {
          *           "upper_deviation": 0.05,
          *           "target": 6,
          *           "importance": "ordinary",
+         *           "decision_rule": "guarded_acceptance",
+         *           "guard_band_factor": 1,
          *           "cut_by": [
          *             {
          *               "register_id": "21",
@@ -1967,6 +2142,19 @@ export interface components {
          *           ],
          *           "gauge_id": "5",
          *           "pattern": null
+         *         },
+         *         {
+         *           "characteristic": "13",
+         *           "name": "Bore",
+         *           "kind": "internal",
+         *           "nominal": "20",
+         *           "fit": "H7"
+         *         },
+         *         {
+         *           "characteristic": "14",
+         *           "name": "Overall length",
+         *           "kind": "length",
+         *           "nominal": "80"
          *         }
          *       ]
          *     }
@@ -1983,15 +2171,33 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material?: string | null;
+            /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
+            expansion_coefficient?: (number | string) | null;
+            /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
+            expansion_uncertainty?: (number | string) | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @default simple
              * @enum {string}
              */
-            decision_rule?: "simple" | "guarded_acceptance";
-            /** @description Its features, in the order of the drawing. Limits only change with a new revision */
+            decision_rule?: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
+            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits; instead of general_tolerance */
+            title_block?: {
+                /** @description Decimal places with which the nominal size is written */
+                places: number;
+                /** @description Limits lie this much below and above the nominal size, in the part's unit */
+                plus_minus: number | string;
+            }[] | null;
+            /**
+             * @description Guard band in expanded uncertainties of the reading; without meaning under `simple`
+             * @default 1
+             */
+            guard_band_factor?: number;
+            /** @description Its features, in the order of the drawing. Limits and decision rules only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
         /** @description One page of a list */
@@ -2010,7 +2216,13 @@ export interface components {
          *       "name": "Hinge bracket",
          *       "unit": "mm",
          *       "material": "aluminium",
+         *       "expansion_coefficient": 23,
+         *       "expansion_uncertainty": 0.5,
+         *       "expansion_from": "material",
          *       "decision_rule": "simple",
+         *       "general_tolerance": "m",
+         *       "title_block": null,
+         *       "guard_band_factor": 1,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2028,13 +2240,30 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "inch";
-            /** @description What it is made of */
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
             material: string | null;
+            /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
+            expansion_coefficient: number | null;
+            /** @description Its standard uncertainty, in the same unit */
+            expansion_uncertainty: number | null;
+            /** @description Where it comes from: `given` as a number, or known of the `material` */
+            expansion_from: ("given" | "material") | null;
             /**
-             * @description How a verdict takes the uncertainty of the reading into account
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
+            title_block: {
+                /** @description Decimal places with which the nominal size is written */
+                places: number;
+                /** @description Limits lie this much below and above the nominal size */
+                plus_minus: number;
+            }[] | null;
+            /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
+            guard_band_factor: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2074,6 +2303,53 @@ export interface components {
             }[];
         };
         /**
+         * @description How far a gauge is up to a feature; one-sided, twice the way from target to limit is the tolerance
+         * @example {
+         *       "gauge_id": "5",
+         *       "name": "micrometer 0-25 no. 3",
+         *       "kind": "micrometer",
+         *       "reference": true,
+         *       "calibration_due": "2027-03-01",
+         *       "fitness": "ample",
+         *       "test_ratio": 16.67,
+         *       "capability_index": 16.67,
+         *       "resolution_ratio": 100,
+         *       "why": "Tolerance over twice its expanded uncertainty of 0.003 mm: 16.7 to 1, better than the rule of ten."
+         *     }
+         */
+        RatedGauge: {
+            /** @description The gauge */
+            gauge_id: string;
+            /** @description What the shop calls it */
+            name: string;
+            /** @description Sort of gauge */
+            kind: string;
+            /** @description Whether it may prove a size */
+            reference: boolean;
+            /** @description The last day on which its calibration holds */
+            calibration_due: string | null;
+            /**
+             * @description By `capability_index`: `ample` from 10, `fit` from 4, `marginal` below; `too_coarse` where it proves and steers nothing, below 2 with the target in the middle. With fewer than 10 steps of the display in the tolerance at most `marginal`
+             * @enum {string}
+             */
+            fitness: "ample" | "fit" | "marginal" | "too_coarse";
+            /** @description Tolerance over twice the expanded uncertainty; null: it is not known */
+            test_ratio: number | null;
+            /** @description Tolerance over four times the standard uncertainty, which is the larger of what is claimed and what repeatability and display leave (JCGM 106) */
+            capability_index: number;
+            /** @description Steps of its display in the tolerance; 10 are the least to start with */
+            resolution_ratio: number;
+            /** @description The rating in words */
+            why: string;
+        };
+        /** @description One page of a list */
+        RatedGaugeList: {
+            /** @description This page, finest first */
+            items: components["schemas"]["RatedGauge"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description One reading with its verdict
          * @example {
          *       "reading_id": "3-1",
@@ -2087,8 +2363,16 @@ export interface components {
          *       "unit": "mm",
          *       "size": 6.04,
          *       "size_unit": "mm",
+         *       "size_as_read": 6.04,
+         *       "temperature_c": null,
+         *       "gauge_temperature_c": null,
+         *       "temperature_correction": null,
+         *       "temperature_correction_uncertainty": null,
+         *       "expansion_coefficient": null,
+         *       "gauge_expansion_coefficient": null,
          *       "verdict": "conforming",
          *       "disposition": "accept",
+         *       "why": null,
          *       "deviation": 0.04,
          *       "from_target": 0.04,
          *       "tolerance_used": 0.8,
@@ -2097,9 +2381,20 @@ export interface components {
          *       "target": 6,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
+         *       "guard_band": 0,
+         *       "lower_acceptance_limit": 5.95,
+         *       "upper_acceptance_limit": 6.05,
+         *       "lower_rejection_limit": 5.95,
+         *       "upper_rejection_limit": 6.05,
          *       "probability_conforming": 1,
+         *       "prior": "flat",
+         *       "risk": {
+         *         "borne_by": "consumer",
+         *         "probability": 0
+         *       },
          *       "flags": [],
          *       "slip": null,
+         *       "gauge_advice": null,
          *       "hold": null,
          *       "gauge_id": "5",
          *       "measured_at": "2026-03-02T07:41:00.000Z",
@@ -2132,13 +2427,27 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
-            /** @description The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together */
+            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
              * @description The part's unit: of this and all sizes that follow
              * @enum {string}
              */
             size_unit: "mm" | "inch";
+            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            size_as_read: number;
+            /** @description How warm the part was, °C; null: not said */
+            temperature_c: number | null;
+            /** @description How warm the gauge was, °C */
+            gauge_temperature_c: number | null;
+            /** @description What was added to `size_as_read`: below 0 for a warm part; null: no temperature was given */
+            temperature_correction: number | null;
+            /** @description Standard uncertainty of that correction, from both temperatures (each known within 1 °C, side by side within 0.5 °C of each other) and both coefficients */
+            temperature_correction_uncertainty: number | null;
+            /** @description Coefficient of the part that was used, µm per metre and kelvin */
+            expansion_coefficient: number | null;
+            /** @description That of the gauge; null also where it was at 20 °C and nothing is known of it */
+            gauge_expansion_coefficient: number | null;
             /**
              * @description By the decision rule
              * @enum {string}
@@ -2149,6 +2458,8 @@ export interface components {
              * @enum {string}
              */
             disposition: "accept" | "rework" | "scrap" | "remeasure";
+            /** @description Why the verdict is `uncertain`, and what to do; null: it is not */
+            why: string | null;
             /** @description Size less nominal (ISO 286) */
             deviation: number;
             /** @description Size less target */
@@ -2165,15 +2476,42 @@ export interface components {
              * @description The rule used
              * @enum {string}
              */
-            decision_rule: "simple" | "guarded_acceptance";
-            /** @description Expanded uncertainty used; null: not known */
+            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
             expanded_uncertainty: number | null;
-            /** @description Probability that the true size is inside the limits, by the gauge alone */
+            /** @description Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known */
+            guard_band: number | null;
+            /** @description A size on it and inside is `conforming`; null: no limit there, or no guard band known */
+            lower_acceptance_limit: number | null;
+            /** @description Likewise above; below the lower one where the guard band leaves nothing of the tolerance */
+            upper_acceptance_limit: number | null;
+            /** @description A size below it is `nonconforming`; null: no limit there, or no guard band known */
+            lower_rejection_limit: number | null;
+            /** @description Likewise above */
+            upper_rejection_limit: number | null;
+            /** @description Probability that the true size is inside the limits, by the reading and the `prior` */
             probability_conforming: number;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /**
+             * @description What was held of the size before the reading: `flat`, nothing; `process`, what the pieces before it let expect
+             * @enum {string}
+             */
+            prior: "flat" | "process";
+            /** @description Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing */
+            risk: {
+                /**
+                 * @description `consumer`: accepted although out of limits; `producer`: rejected although inside them
+                 * @enum {string}
+                 */
+                borne_by: "consumer" | "producer";
+                /** @description Probability that it is so */
+                probability: number;
+            } | null;
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
+            /** @description Which gauge to take instead, where this one is too coarse; null: it is not */
+            gauge_advice: string | null;
             /** @description Pieces in doubt since the last good reading by a gauge that may prove it; null: none */
             hold: {
                 /** @description First piece in doubt */
@@ -2260,6 +2598,10 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
+            /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
+            temperature_c?: number | string;
+            /** @description How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion */
+            gauge_temperature_c?: number | string;
             /** @description Offsets in force as a log prints them: they beat the history and are entered in it */
             cut_with?: {
                 /** @description The register */
@@ -2292,8 +2634,16 @@ export interface components {
          *         "unit": "mm",
          *         "size": 6.04,
          *         "size_unit": "mm",
+         *         "size_as_read": 6.04,
+         *         "temperature_c": null,
+         *         "gauge_temperature_c": null,
+         *         "temperature_correction": null,
+         *         "temperature_correction_uncertainty": null,
+         *         "expansion_coefficient": null,
+         *         "gauge_expansion_coefficient": null,
          *         "verdict": "conforming",
          *         "disposition": "accept",
+         *         "why": null,
          *         "deviation": 0.04,
          *         "from_target": 0.04,
          *         "tolerance_used": 0.8,
@@ -2302,9 +2652,20 @@ export interface components {
          *         "target": 6,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
+         *         "guard_band": 0,
+         *         "lower_acceptance_limit": 5.95,
+         *         "upper_acceptance_limit": 6.05,
+         *         "lower_rejection_limit": 5.95,
+         *         "upper_rejection_limit": 6.05,
          *         "probability_conforming": 1,
+         *         "prior": "flat",
+         *         "risk": {
+         *           "borne_by": "consumer",
+         *           "probability": 0
+         *         },
          *         "flags": [],
          *         "slip": null,
+         *         "gauge_advice": null,
          *         "hold": null,
          *         "gauge_id": "5",
          *         "measured_at": "2026-03-02T07:41:00.000Z",
@@ -2398,8 +2759,16 @@ export interface components {
          *           "unit": "mm",
          *           "size": 6.04,
          *           "size_unit": "mm",
+         *           "size_as_read": 6.04,
+         *           "temperature_c": null,
+         *           "gauge_temperature_c": null,
+         *           "temperature_correction": null,
+         *           "temperature_correction_uncertainty": null,
+         *           "expansion_coefficient": null,
+         *           "gauge_expansion_coefficient": null,
          *           "verdict": "conforming",
          *           "disposition": "accept",
+         *           "why": null,
          *           "deviation": 0.04,
          *           "from_target": 0.04,
          *           "tolerance_used": 0.8,
@@ -2408,9 +2777,20 @@ export interface components {
          *           "target": 6,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
+         *           "guard_band": 0,
+         *           "lower_acceptance_limit": 5.95,
+         *           "upper_acceptance_limit": 6.05,
+         *           "lower_rejection_limit": 5.95,
+         *           "upper_rejection_limit": 6.05,
          *           "probability_conforming": 1,
+         *           "prior": "flat",
+         *           "risk": {
+         *             "borne_by": "consumer",
+         *             "probability": 0
+         *           },
          *           "flags": [],
          *           "slip": null,
+         *           "gauge_advice": null,
          *           "hold": null,
          *           "gauge_id": "5",
          *           "measured_at": "2026-03-02T07:41:00.000Z",
@@ -3746,6 +4126,104 @@ export interface operations {
             };
         };
     };
+    listMaterials: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Materials, metals first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MaterialList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugesOfFeature: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Gauges with their ratings, the finest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RatedGaugeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such feature */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listParts: {
         parameters: {
             query?: {
@@ -3861,7 +4339,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Limits that cross, a target on or outside them, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
+            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -3904,6 +4382,78 @@ export interface operations {
             };
             /** @description There is no such part */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    updatePart: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the part */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartChange"];
+            };
+        };
+        responses: {
+            /** @description The part as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -5246,7 +5796,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request */
+            /** @description Something is named that there isn't, or cannot be; a temperature without the gauge's or without a coefficient of expansion; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;

@@ -15,8 +15,10 @@ import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
+import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
@@ -27,6 +29,8 @@ const routes = [
   machineRoutes,
   toolRoutes,
   gaugeRoutes,
+  materialRoutes,
+  gaugeFitnessRoutes,
   partRoutes,
   batchRoutes,
   registerEntryRoutes,

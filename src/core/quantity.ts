@@ -18,6 +18,19 @@ const largestPm = BigInt(Number.MAX_SAFE_INTEGER);
  * @returns picometres, or undefined when `text` is no such decimal or lies beyond 9 km
  */
 export function parseLength(text: string | number, unit: LengthUnit): number | undefined {
+  return parseScaled(text, digitsAfterPointToPicometre[unit], unit === "inch" ? inchFactor : 1n);
+}
+
+/**
+ * Reads a decimal as a whole number of 10⁻ᵖˡᵃᶜᵉˢ; what is finer is rounded half to even.
+ * @param text as for a length
+ * @returns the whole number, or undefined when `text` is no such decimal or the number is not safe
+ */
+export function parseDecimal(text: string | number, places: number): number | undefined {
+  return parseScaled(text, places, 1n);
+}
+
+function parseScaled(text: string | number, places: number, factor: bigint): number | undefined {
   const match =
     typeof text === "number"
       ? decimalWithExponent.exec(String(text))
@@ -26,9 +39,9 @@ export function parseLength(text: string | number, unit: LengthUnit): number | u
         : null;
   if (!match) return undefined;
   const [, sign, whole = "", fraction = "", exponent] = match;
-  const shift = digitsAfterPointToPicometre[unit] - fraction.length + Number(exponent ?? 0);
+  const shift = places - fraction.length + Number(exponent ?? 0);
   if (whole.length + fraction.length + shift > 20 && /[1-9]/.test(whole + fraction)) return undefined;
-  const digits = BigInt(whole + fraction) * (unit === "inch" ? inchFactor : 1n);
+  const digits = BigInt(whole + fraction) * factor;
   const magnitude =
     shift >= 0 ? digits * 10n ** BigInt(shift) : divideHalfEven(digits, 10n ** BigInt(-shift));
   if (magnitude > largestPm) return undefined;
@@ -36,7 +49,8 @@ export function parseLength(text: string | number, unit: LengthUnit): number | u
   return sign === "-" && pm !== 0 ? -pm : pm;
 }
 
-function divideHalfEven(value: bigint, divisor: bigint): bigint {
+/** Quotient of two whole numbers, neither below 0, rounded half to even. */
+export function divideHalfEven(value: bigint, divisor: bigint): bigint {
   const quotient = value / divisor;
   const twice = (value % divisor) * 2n;
   return twice > divisor || (twice === divisor && quotient % 2n === 1n) ? quotient + 1n : quotient;

@@ -1,10 +1,12 @@
 import type { ColumnType, Generated } from "kysely";
 
-/** `numeric(18,9)` in mm and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
+/** `numeric` (mm, unless its name says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
 type Numeric = string;
 type Id = string;
 type Instant = ColumnType<string, string | undefined, string>;
 type Json<T> = ColumnType<T, string, string>;
+
+type DecisionRule = "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
 
 interface Voidable {
   voided_at: string | null;
@@ -72,6 +74,9 @@ interface Gauge {
   master_size_mm: Numeric | null;
   sense: "normal" | "reversed" | null;
   created_at: Instant;
+  material: string | null;
+  expansion_coefficient: Numeric | null;
+  expansion_uncertainty: Numeric | null;
 }
 
 interface Part {
@@ -81,8 +86,18 @@ interface Part {
   name: string | null;
   unit: "mm" | "inch";
   material: string | null;
-  decision_rule: "simple" | "guarded_acceptance";
+  decision_rule: DecisionRule;
+  /** Guard band over U. */
+  guard_band_factor: number;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  title_block: ColumnType<TitleBlockLine[] | null, string | null, string | null>;
   created_at: Instant;
+  expansion_coefficient: Numeric | null;
+  expansion_uncertainty: Numeric | null;
+}
+interface TitleBlockLine {
+  places: number;
+  plus_minus_mm: Numeric;
 }
 
 interface Feature {
@@ -99,10 +114,17 @@ interface Feature {
   upper_limit_mm: Numeric | null;
   target_mm: Numeric;
   importance: "ordinary" | "key" | "critical";
+  /** Null: as the part has it. */
+  decision_rule: DecisionRule | null;
+  guard_band_factor: number | null;
   gauge_id: Id | null;
   pattern_name: string | null;
   pattern_order: number | null;
   pattern_of: number | null;
+  limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
+  fit: string | null;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  broken_edge: boolean;
 }
 
 interface FeatureCut {
@@ -212,10 +234,18 @@ interface Reading extends Voidable {
   disposition: "accept" | "rework" | "scrap" | "remeasure";
   target_mm: Numeric;
   probability_conforming: number;
+  prior: "flat" | "process";
+  gauge_advice: string | null;
   flags: string[];
   slip: string | null;
   hold_from: number | null;
   hold_to: number | null;
+  size_as_read_mm: Numeric | null;
+  temperature_c: Numeric | null;
+  gauge_temperature_c: Numeric | null;
+  temperature_correction_uncertainty_mm: Numeric | null;
+  expansion_coefficient: Numeric | null;
+  gauge_expansion_coefficient: Numeric | null;
 }
 
 interface Correction {

@@ -28,6 +28,7 @@ import {
   sayMm,
   sayMove,
   sayPm,
+  saySize,
   towardsWorkCaution,
 } from "./words.js";
 
@@ -170,7 +171,7 @@ class Speaker {
     const values = this.blockView.cache.readings.filter(({ readingNo }) =>
       question.readingNos.includes(readingNo),
     );
-    const read = sayList(values.map(({ sizePm }) => sayPm(sizePm, this.partUnit)));
+    const read = sayList(values.map(({ sizePm }) => saySize(sizePm, this.partUnit)));
     const expected = sayMm(question.expectedPm / 1e9, this.partUnit);
     // Beyond every size that machining gives it is the typing that is asked about, else the part.
     const far = values.some(
@@ -433,14 +434,14 @@ class Speaker {
       if (!latest) continue;
       const effect = block.features[feature.index]!.effects[advice.register]!;
       lines.push(
-        `${nameFeature(feature)}: piece ${latest.piece} read ${sayPm(latest.sizePm, this.partUnit)}, target ${sayPm(feature.targetPm, this.partUnit)}: ${sayDeviation(latest.sizePm - feature.targetPm, this.partUnit)}.`,
+        `${nameFeature(feature)}: piece ${latest.piece} read ${saySize(latest.sizePm, this.partUnit)}, target ${sayPm(feature.targetPm, this.partUnit)}: ${sayDeviation(latest.sizePm - feature.targetPm, this.partUnit)}.`,
       );
       const then = latest.valuesPm[advice.register]!;
       if (then !== now) {
         const moved = sayPm(now - then, this.unit);
-        const size = sayPm(latest.sizePm + effect * (now - then), this.partUnit);
+        const size = saySize(latest.sizePm + effect * (now - then), this.partUnit);
         lines.push(
-          `${label} stood at ${sayPm(then, this.unit)} when that piece was cut and stands at ${sayPm(now, this.unit)}: ${sayPm(latest.sizePm, this.partUnit)} + ${inBrackets(String(effect))} × ${inBrackets(moved)} = ${size} now.`,
+          `${label} stood at ${sayPm(then, this.unit)} when that piece was cut and stands at ${sayPm(now, this.unit)}: ${saySize(latest.sizePm, this.partUnit)} + ${inBrackets(String(effect))} × ${inBrackets(moved)} = ${size} now.`,
         );
       }
       const forecast = all.before[feature.index]!;
@@ -458,7 +459,7 @@ class Speaker {
     if (touched.length > 1) {
       const overlap = overlapOf(windows);
       const end = (pm: number | undefined, none: string) =>
-        pm === undefined ? none : sayPm(pm, this.unit, true);
+        pm === undefined ? none : saySize(pm, this.unit, true);
       if (overlap) {
         lines.push(
           `Changes that keep all of them inside their limits by these readings: ${end(overlap.lowPm, "any minus")} to ${end(overlap.highPm, "any plus")}.`,

@@ -1,5 +1,6 @@
 import type { Selectable } from "kysely";
 import { fromNumeric } from "../core/quantity.js";
+import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
@@ -10,6 +11,7 @@ import {
   wearOf,
 } from "../core/wear-offset/follow-block.js";
 import type { BatchStart, Database } from "../db/schema.js";
+import { knownExpansion } from "../http/expansion.js";
 import type { BlockCache } from "./block-cache.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
@@ -24,6 +26,10 @@ export interface GaugeView {
   /** Standard uncertainty for judging fitness, mm: the larger of u_g and U/k. */
   standardMm: number;
   expandedPm: number | undefined;
+  /** k of the expanded uncertainty. */
+  coverageFactor: number;
+  /** How far it grows with heat; undefined: not known. */
+  expansion: Expansion | undefined;
   calibrationDue: string | null;
   reference: boolean;
   reads: "size" | "deviation";
@@ -44,6 +50,9 @@ export interface FeatureView {
   targetPm: number;
   metal: 1 | -1;
   importance: Row<"feature">["importance"];
+  /** Its own, else its part's. */
+  rule: DecisionRule;
+  guardBandFactor: number;
   gaugeId: string | null;
   patternName: string | null;
   movable: boolean;
@@ -97,7 +106,15 @@ export interface BatchView {
     largestTowardsWorkPm: number | undefined;
     lineTemplate: string | null;
   };
-  part: { partId: string; number: string; revision: string; unit: "mm" | "inch"; rule: DecisionRule };
+  part: {
+    partId: string;
+    number: string;
+    revision: string;
+    unit: "mm" | "inch";
+    material: string | null;
+    /** How far it grows with heat; undefined: not known. */
+    expansion: Expansion | undefined;
+  };
   features: FeatureView[];
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
@@ -148,6 +165,8 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
     variance,
     standardMm: Math.max(Math.sqrt(variance), claimed ?? 0),
     expandedPm,
+    coverageFactor: row.coverage_factor,
+    expansion: knownExpansion(row),
     calibrationDue: row.calibration_due,
     reference: row.reference,
     reads: row.reads,
@@ -195,7 +214,8 @@ export function buildBatchView(
       number: part.number,
       revision: part.revision,
       unit: part.unit,
-      rule: part.decision_rule,
+      material: part.material,
+      expansion: knownExpansion(part),
     },
     features: [],
     featureById: new Map(),
@@ -224,7 +244,7 @@ export function buildBatchView(
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
-      const feature = featureView(row, group, cuts, number, index);
+      const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
@@ -283,6 +303,7 @@ function groupFeatures(
 
 function featureView(
   row: Row<"feature">,
+  part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
   block: number,
@@ -300,6 +321,8 @@ function featureView(
     targetPm: fromNumeric(row.target_mm),
     metal: metalSide[row.kind],
     importance: row.importance,
+    rule: row.decision_rule ?? part.decision_rule,
+    guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
     patternName: row.pattern_name,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),

@@ -1,10 +1,16 @@
 import { fromNumeric } from "../core/quantity.js";
-import type { JournalReading, OpenQuestion, Progress } from "../core/wear-offset/follow-block.js";
+import type {
+  JournalReading,
+  OpenQuestion,
+  PieceForecast,
+  Progress,
+} from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, type GaugeView } from "./batch-view.js";
+import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
+import { isNonconforming } from "./judge-reading.js";
 import {
   type DecisionWrite,
   findCheckpoint,
@@ -32,11 +38,6 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   for (const blockNo of missing) await work.refollow(blockNo, 1);
 }
 
-/** Too coarse for a tolerance: u_g > T/4. */
-export function isTooCoarse(gauge: GaugeView, roomMm: number): boolean {
-  return gauge.standardMm > roomMm / 4;
-}
-
 /**
  * True where the piece is only known to be one of the last `within`, and a change lies in between: then nobody knows what
  * the piece was cut with.
@@ -61,6 +62,8 @@ export function straddlesChange(
 export interface Taken {
   questions: OpenQuestion[];
   pieces: Map<number, JournalReading[]>;
+  /** What the process said of each piece before its readings. */
+  forecasts: Map<number, PieceForecast[]>;
 }
 
 /** One batch while something about it is being decided: its view moves on in memory, and the rows to write gather here. */
@@ -162,6 +165,11 @@ export class BatchWork {
         sizePm: fromNumeric(row.value_mm),
         gaugeVariance: row.gauge_variance,
         steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
+        fails: isNonconforming(
+          fromNumeric(row.value_mm),
+          this.view.featureById.get(row.feature_id)!,
+          optionalPm(row.expanded_uncertainty_mm),
+        ),
       };
     });
     const afterPiece = checkpoint?.piece ?? 0;

@@ -5,6 +5,7 @@ import {
   type Journal,
   type JournalReading,
   type OpenQuestion,
+  type PieceForecast,
   type Progress,
   startProgress,
 } from "../core/wear-offset/follow-block.js";
@@ -57,7 +58,8 @@ export function readCache(block: Block, journal: Journal, state: string | undefi
  * Follows the readings of one or more pieces on from a state.
  * @param from state before the first of the pieces
  * @param readings all readings of those pieces, in any order
- * @returns the cache at the last piece; checkpoints passed, questions that any of the pieces left open, and the readings by piece
+ * @returns the cache at the last piece; checkpoints passed, questions that any of the pieces left open, and by piece the
+ *   readings and what was forecast of it before them
  */
 export function followReadings(
   block: Block,
@@ -70,6 +72,7 @@ export function followReadings(
   checkpoints: Checkpoint[];
   questions: OpenQuestion[];
   pieces: Map<number, JournalReading[]>;
+  forecasts: Map<number, PieceForecast[]>;
 } {
   const pieces = new Map<number, JournalReading[]>();
   for (const reading of readings) {
@@ -79,6 +82,7 @@ export function followReadings(
   }
   const checkpoints: Checkpoint[] = [];
   const asked: OpenQuestion[] = [];
+  const forecasts = new Map<number, PieceForecast[]>();
   let cache: BlockCache = {
     piece: 0,
     before: from,
@@ -97,9 +101,11 @@ export function followReadings(
     }
     const after = copyProgress(before);
     const mine = pieces.get(piece)!;
-    const { questions, odd } = followPiece(block, journal, after, piece, mine);
+    const outcome = followPiece(block, journal, after, piece, mine);
+    const { questions, odd } = outcome;
     asked.push(...questions);
+    forecasts.set(piece, outcome.forecasts);
     cache = { piece, before, after, readings: mine, questions, odd, countedFrom, countedBefore: countedFrom };
   }
-  return { cache, checkpoints, questions: asked, pieces };
+  return { cache, checkpoints, questions: asked, pieces, forecasts };
 }

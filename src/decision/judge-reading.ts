@@ -1,23 +1,35 @@
 import { fromNumeric, parseLength, toUnit } from "../core/quantity.js";
-import { probabilityWithin } from "../core/statistics/normal.js";
+import {
+  conformanceProbability,
+  type Normal,
+  posterior,
+  specificRisk,
+} from "../core/tolerance/conformity-risk.js";
 import {
   type Disposition,
   decideConformity,
+  decisionLimits,
   disposeNonconforming,
+  type Interval,
+  isWithin,
+  type Requirement,
   toleranceUsed,
   type Verdict,
 } from "../core/tolerance/decide-conformity.js";
 import { findSlip } from "../core/tolerance/find-slip.js";
-import type { JournalReading, OpenQuestion } from "../core/wear-offset/follow-block.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
-import { isTooCoarse } from "./batch-work.js";
+import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
+import type { JournalReading, OpenQuestion, PieceForecast } from "../core/wear-offset/follow-block.js";
+import { surpriseGate } from "../core/wear-offset/joint-test.js";
+import { type BatchView, type FeatureView, type GaugeView, optionalPm } from "./batch-view.js";
 import type { ReadingRow } from "./queries.js";
-import { sayPm, saySlip } from "./words.js";
+import { isWarm, type Reduction } from "./reduce-reading.js";
+import { sayDoubt, sayPm, saySlip } from "./words.js";
 
 export type Flag =
   | "implausible"
   | "gauge_overdue"
   | "gauge_too_coarse"
+  | "warm_part"
   | "late"
   | "duplicate"
   | "readings_disagree"
@@ -30,18 +42,25 @@ export interface JudgedReading {
   flags: Flag[];
   slip: string | null;
   probability: number;
+  prior: ReadingRow["prior"];
 }
+
+/** What decides about a feature's readings. */
+type Ruled = Pick<FeatureView, "lowerPm" | "upperPm" | "rule" | "guardBandFactor">;
 
 interface Circumstances {
   readingNo: number;
   cut: number;
   sizePm: number;
+  reduction: Reduction | undefined;
   valueGiven: string;
   unit: ReadingRow["unit"];
   late: boolean;
   overdue: boolean;
   unsure: boolean;
   questions: readonly OpenQuestion[];
+  /** What the process said of the feature before this piece; undefined: it is not known. */
+  forecast: PieceForecast | undefined;
   /** All readings of the piece in this block. */
   pieceReadings: readonly JournalReading[];
 }
@@ -58,26 +77,22 @@ export function judgeReading(
   const flags: Flag[] = [];
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
   const implausible = question?.ask === 2;
-  const coarse = isTooCoarse(gauge, room);
+  const coarse = isTooCoarse(gauge.standardMm, room);
   if (implausible) flags.push("implausible");
   if (question?.ask === 3) flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
-  if (coarse) flags.push("gauge_too_coarse");
+  if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
+  if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
   if (now.late) flags.push("late");
   if (now.unsure) flags.push("piece_unsure");
-  const byLimits = decideConformity(sizePm, {
-    lowerPm: feature.lowerPm,
-    upperPm: feature.upperPm,
-    rule: view.part.rule,
-    expandedUncertaintyPm: gauge.expandedPm,
-  });
-  const verdict = implausible ? "uncertain" : byLimits;
+  const byRule = decideConformity(sizePm, requirementOf(feature, gauge.expandedPm));
+  const verdict = implausible ? "uncertain" : byRule;
   const failedBefore = now.pieceReadings.some(
     (other) =>
       other.feature === feature.index &&
       other.cut === now.cut &&
       other.readingNo !== readingNo &&
-      isOutside(other.sizePm, feature),
+      (other.fails ?? !isWithin(other.sizePm, feature)),
   );
   if (failedBefore && verdict === "conforming") flags.push("earlier_reading_failed");
   let disposition: Disposition;
@@ -85,25 +100,38 @@ export function judgeReading(
   else if (verdict === "nonconforming")
     disposition = disposeNonconforming(sizePm, feature.upperPm, feature.metal);
   else disposition = now.overdue || failedBefore ? "remeasure" : "accept";
+  const prior = now.unsure || question ? undefined : priorOf(now, gauge);
+  const belief = posterior({ mean: sizePm / 1e9, standardDeviation: gauge.standardMm }, prior);
+  const mm = (pm: number | undefined) => (pm === undefined ? undefined : pm / 1e9);
   return {
     verdict,
     disposition,
     flags,
     slip: implausible ? nameSlip(view, feature, now, question) : null,
-    probability: probabilityWithin(
-      sizePm / 1e9,
-      gauge.standardMm,
-      feature.lowerPm === undefined ? undefined : feature.lowerPm / 1e9,
-      feature.upperPm === undefined ? undefined : feature.upperPm / 1e9,
-    ),
+    probability: conformanceProbability(belief, mm(feature.lowerPm), mm(feature.upperPm)),
+    prior: prior ? "process" : "flat",
   };
 }
 
-export function isOutside(
-  sizePm: number,
-  limits: { lowerPm: number | undefined; upperPm: number | undefined },
-): boolean {
-  return sizePm < (limits.lowerPm ?? sizePm) || sizePm > (limits.upperPm ?? sizePm);
+/**
+ * What the process says of the piece before it is read, for the probability only. A reading that the process does not
+ * explain is no piece of it, and a piece cut again is another one: both stand for themselves.
+ */
+function priorOf({ forecast, cut, sizePm }: Circumstances, gauge: GaugeView): Normal | undefined {
+  if (!forecast || cut > 1) return undefined;
+  const { meanMm: mean, deviationMm: standardDeviation } = forecast;
+  const within = surpriseGate * Math.hypot(standardDeviation, gauge.standardMm);
+  return Math.abs(sizePm / 1e9 - mean) <= within ? { mean, standardDeviation } : undefined;
+}
+
+function requirementOf(feature: Ruled, expandedUncertaintyPm: number | undefined): Requirement {
+  const { lowerPm, upperPm, rule, guardBandFactor } = feature;
+  return { lowerPm, upperPm, rule, guardBandFactor, expandedUncertaintyPm };
+}
+
+/** True where a feature's rule calls a size nonconforming, whatever else is known of the reading. */
+export function isNonconforming(sizePm: number, feature: Ruled, expandedPm: number | undefined): boolean {
+  return decideConformity(sizePm, requirementOf(feature, expandedPm)) === "nonconforming";
 }
 
 function nameSlip(
@@ -112,8 +140,12 @@ function nameSlip(
   now: Circumstances,
   question: OpenQuestion,
 ): string | null {
-  const typed = { text: now.valueGiven, unit: now.unit, sizePm: now.sizePm };
-  const slip = findSlip(typed, question.expectedPm, feature.nominalPm, question.withinPm, parseLength);
+  // A slip was made in what the gauge showed, so that is what is compared.
+  const asRead = (pm: number) => now.reduction?.asRead(pm) ?? pm;
+  const sizePm = now.reduction?.sizeAsReadPm ?? now.sizePm;
+  const typed = { text: now.valueGiven, unit: now.unit, sizePm };
+  const [expectedPm, nominalPm] = [asRead(question.expectedPm), asRead(feature.nominalPm)];
+  const slip = findSlip(typed, expectedPm, nominalPm, question.withinPm, parseLength);
   return slip ? saySlip(slip.kind, sayPm(roundTo(slip.sizePm, view.part.unit), view.part.unit)) : null;
 }
 
@@ -127,12 +159,19 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
 export function showReading(
   row: ReadingRow,
   sizePm: number,
-  feature: Pick<FeatureView, "characteristic" | "nominalPm" | "lowerPm" | "upperPm">,
-  { unit, rule }: Pick<BatchView["part"], "unit" | "rule">,
+  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm">,
+  unit: "mm" | "inch",
 ) {
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
+  const stored = (numeric: string | null) => size(optionalPm(numeric));
+  const asReadPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
   const used = toleranceUsed(sizePm, targetPm, feature.lowerPm, feature.upperPm);
+  const expandedPm = optionalPm(row.expanded_uncertainty_mm);
+  const limits = decisionLimits(requirementOf(feature, expandedPm));
+  const { acceptance, rejection } = limits;
+  const ends = (interval: Interval | undefined) => interval ?? { lowerPm: undefined, upperPm: undefined };
+  const risk = specificRisk(row.verdict, row.probability_conforming);
   return {
     reading_id: `${row.batch_id}-${row.reading_no}`,
     feature_id: row.feature_id,
@@ -145,20 +184,35 @@ export function showReading(
     unit: row.unit,
     size: toUnit(sizePm, unit),
     size_unit: unit,
+    size_as_read: toUnit(asReadPm, unit),
+    temperature_c: optionalNumber(row.temperature_c),
+    gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - asReadPm, unit),
+    temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
+    expansion_coefficient: optionalNumber(row.expansion_coefficient),
+    gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
     verdict: row.verdict,
     disposition: row.disposition,
+    why: row.verdict === "uncertain" ? sayDoubt(row.flags, sizePm, feature, limits, unit) : null,
     deviation: toUnit(sizePm - feature.nominalPm, unit),
     from_target: toUnit(sizePm - targetPm, unit),
     tolerance_used: used === undefined ? null : Number(used.toFixed(6)),
     lower_limit: size(feature.lowerPm),
     upper_limit: size(feature.upperPm),
     target: toUnit(targetPm, unit),
-    decision_rule: rule,
-    expanded_uncertainty:
-      row.expanded_uncertainty_mm === null ? null : toUnit(fromNumeric(row.expanded_uncertainty_mm), unit),
+    decision_rule: feature.rule,
+    expanded_uncertainty: size(expandedPm),
+    guard_band: size(limits.guardBandPm),
+    lower_acceptance_limit: size(ends(acceptance).lowerPm),
+    upper_acceptance_limit: size(ends(acceptance).upperPm),
+    lower_rejection_limit: size(ends(rejection).lowerPm),
+    upper_rejection_limit: size(ends(rejection).upperPm),
     probability_conforming: Number(row.probability_conforming.toFixed(6)),
+    prior: row.prior,
+    risk: risk ? { borne_by: risk.borneBy, probability: Number(risk.probability.toFixed(9)) } : null,
     flags: row.flags,
     slip: row.slip,
+    gauge_advice: row.gauge_advice,
     hold: row.hold_from === null ? null : { from_piece: row.hold_from, to_piece: row.hold_to! },
     gauge_id: row.gauge_id,
     measured_at: row.measured_at,
@@ -169,4 +223,9 @@ export function showReading(
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }
+
+function optionalNumber(numeric: string | null): number | null {
+  return numeric === null ? null : Number(numeric);
+}
+
 export type ShownReading = ReturnType<typeof showReading>;

@@ -9,11 +9,13 @@ export interface NextStep {
   why: string;
 }
 
-/** A reading of the request just answered that leaves its piece out of limits. */
+/** A reading of the request just answered that leaves its piece out of limits, or undecided. */
 export interface FailedReading {
   featureId: string;
   piece: number;
   cut: number;
+  /** False: its decision rule or its gauge leaves it open. */
+  outside: boolean;
   /** Metal is left to remove. */
   rework: boolean;
   text: string;
@@ -62,7 +64,7 @@ export function nextStep(
   }
   const again = uncutAgain(view);
   if (again) return again;
-  const beyond = failed.find(({ featureId }) => !hasRegister(view, featureId));
+  const beyond = failed.find(({ featureId, outside }) => outside && !hasRegister(view, featureId));
   if (beyond) {
     const feature = view.featureById.get(beyond.featureId)!;
     const cure = feature.movable

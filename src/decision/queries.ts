@@ -105,7 +105,8 @@ export async function lookUp(
           'gauge_id', gauge_id::text, 'name', name, 'kind', kind, 'unit', unit, 'resolution_mm', resolution_mm::text,
           'repeatability_mm', repeatability_mm::text, 'expanded_uncertainty_mm', expanded_uncertainty_mm::text,
           'coverage_factor', coverage_factor, 'calibration_due', calibration_due, 'reference', reference,
-          'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense)), '[]')
+          'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
+          'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
@@ -155,6 +156,7 @@ export interface BlockReading {
   value_mm: string;
   gauge_variance: number;
   gauge_fit: boolean;
+  expanded_uncertainty_mm: string | null;
   piece_within: number | null;
 }
 
@@ -175,6 +177,7 @@ export async function listBlockReadings(
       "value_mm",
       "gauge_variance",
       "gauge_fit",
+      "expanded_uncertainty_mm",
       "piece_within",
     ])
     .where("batch_id", "=", batchId)
@@ -220,6 +223,42 @@ export async function listGauges(db: Db, gaugeIds: readonly string[]) {
   return gaugeIds.length === 0
     ? []
     : await db.selectFrom("gauge").selectAll().where("gauge_id", "in", gaugeIds).execute();
+}
+
+/** Kinds of gauge that can be brought to a kind of feature, and size and limits that they are wanted for. */
+export interface GaugeWanted {
+  kinds: readonly string[];
+  nominalMm: string;
+  /** Only gauges that may prove a size, calibrated on this day (2026-03-02). */
+  provesOn?: string | undefined;
+  offset: number;
+  limit: number;
+}
+
+/**
+ * Gauges of some kinds, the least standard uncertainty first, as `gaugeView` works it out. One that is set to a master
+ * reads sizes near it only: 1 mm is taken as its reach (common practice, no source).
+ */
+export async function listFinestGauges(db: Db, wanted: GaugeWanted) {
+  const claimed = sql`expanded_uncertainty_mm::float8 / coverage_factor`;
+  return await db
+    .selectFrom("gauge")
+    .selectAll()
+    .where("kind", "in", wanted.kinds)
+    .where(sql<boolean>`(master_size_mm is null or abs(master_size_mm - ${wanted.nominalMm}::numeric) <= 1)`)
+    .$if(wanted.provesOn !== undefined, (query) =>
+      query
+        .where("reference", "=", true)
+        .where(sql<boolean>`coalesce(calibration_due >= ${wanted.provesOn}::date, true)`),
+    )
+    .orderBy(
+      sql`greatest(coalesce(${claimed}, 0), sqrt(power(coalesce(repeatability_mm::float8, ${claimed}, resolution_mm::float8), 2)
+        + power(resolution_mm::float8, 2) / 12))`,
+    )
+    .orderBy("gauge_id")
+    .offset(wanted.offset)
+    .limit(wanted.limit)
+    .execute();
 }
 
 /** The latest state stored before `piece`; one stored at it may stand on readings that are all voided by now. */
@@ -320,10 +359,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, flags, slip, hold_from, hold_to)
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, string_to_array(flags, ' '), slip, hold_from, hold_to
+        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
+        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -337,12 +378,19 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.identity)}::text[], ${column(readings, (r) => r.piece_within)}::int[],
         ${column(readings, (r) => r.known_piece)}::int[], ${column(readings, (r) => r.verdict)}::text[],
         ${column(readings, (r) => r.disposition)}::text[], ${column(readings, (r) => r.target_mm)}::numeric[],
-        ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.flags.join(" "))}::text[],
+        ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.prior)}::text[],
+        ${column(readings, (r) => r.gauge_advice)}::text[], ${column(readings, (r) => r.flags.join(" "))}::text[],
         ${column(readings, (r) => r.slip)}::text[], ${column(readings, (r) => r.hold_from)}::int[],
-        ${column(readings, (r) => r.hold_to)}::int[]
+        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
+        ${column(readings, (r) => r.temperature_c)}::numeric[],
+        ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
+        ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
+        ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
+        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, flags, slip, hold_from, hold_to)
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
@@ -549,11 +597,11 @@ export async function listBatchesOfPart(db: Db, partId: string) {
 }
 
 /** So that whoever decides from what was read before decides again. */
-export async function raiseVersion(db: Db, batchId: string): Promise<void> {
+export async function raiseVersions(db: Db, batchIds: readonly string[]): Promise<void> {
   await db
     .updateTable("batch")
     .set((eb) => ({ version: eb("version", "+", 1) }))
-    .where("batch_id", "=", batchId)
+    .where("batch_id", "in", batchIds)
     .execute();
 }
 

@@ -1,22 +1,18 @@
 import { fromNumeric, toNumeric } from "../core/quantity.js";
+import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { isContention } from "../db/transact.js";
+import { toThermalNumeric } from "../http/expansion.js";
 import { showVoided } from "../http/journal.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
 import type { Advice } from "./advise.js";
-import type { BatchView, GaugeView } from "./batch-view.js";
+import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
-import {
-  BatchWork,
-  emptyWrite,
-  isTooCoarse,
-  loadBatchViews,
-  straddlesChange,
-  type Taken,
-} from "./batch-work.js";
+import { BatchWork, emptyWrite, loadBatchViews, straddlesChange, type Taken } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
-import { isOutside, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { adviseGauge } from "./gauge-choice.js";
+import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
 import {
@@ -30,6 +26,7 @@ import {
   type ReadingRow,
   writeDecision,
 } from "./queries.js";
+import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import { enterFromLog, lockMachinesOf } from "./register-entries.js";
 import {
   nearOrAll,
@@ -38,7 +35,7 @@ import {
   type ResolvedReading,
   resolveReading,
 } from "./resolve-reading.js";
-import { nameFeature, sayPm } from "./words.js";
+import { nameFeature, sayPm, saySize } from "./words.js";
 
 export interface ReadingsAnswer {
   next: NextStep;
@@ -230,7 +227,7 @@ async function decide<R extends RecordRequest>(
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const drain: Drain = { db, found, works, gauges, now: new Date() };
+  const drain: Drain = { db, found, works, gauges, gaugeAdvice: new Map(), now: new Date() };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -272,6 +269,8 @@ interface Drain {
   found: DrainLookup;
   works: Map<string, BatchWork>;
   gauges: Map<string, GaugeView>;
+  /** Which gauge to take instead, by feature, gauge and day: asked once. */
+  gaugeAdvice: Map<string, string>;
   now: Date;
 }
 
@@ -318,12 +317,13 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const slots: (ShownReading | undefined)[] = resolved.map(() => undefined);
   const fresh = await withoutDuplicates(drain, resolved, slots);
   const failed: FailedReading[] = [];
+  const warm: string[] = [];
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
   for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
     const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, mine, failed);
+    const shown = await takeInto(drain, work, mine, failed, warm);
     mine.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
@@ -344,11 +344,21 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
-    next,
+    next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
     readings: slots as ShownReading[],
     corrections,
     next_checks: [...new Set(resolved.map((item) => item.work))].map(({ view }) => nextPlan(view)),
   };
+}
+
+const mostSaid = 3;
+
+/** The first few of many sentences, and how many more there are. */
+function sayFirst(sentences: readonly string[]): string[] {
+  const more = sentences.length - mostSaid;
+  return more > 0
+    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as warm.`]
+    : [...sentences];
 }
 
 /** The plan of the next piece on which something is due. */
@@ -472,7 +482,12 @@ type KnownReading = ReadingRow & Partial<Parameters<typeof showVoided>[0]>;
 
 /** One that was voided stays so, and says it: whoever sends it again would take it for counted. */
 function showStored(view: BatchView, row: KnownReading): ShownReading {
-  const shown = showReading(row, fromNumeric(row.value_mm), view.featureById.get(row.feature_id)!, view.part);
+  const shown = showReading(
+    row,
+    fromNumeric(row.value_mm),
+    view.featureById.get(row.feature_id)!,
+    view.part.unit,
+  );
   const { voided_at = null, void_reason = null, voided_by = null } = row;
   const voided = showVoided({ voided_at, void_reason, voided_by });
   return { ...shown, flags: [...shown.flags, "duplicate"], voided };
@@ -484,6 +499,7 @@ async function takeInto(
   work: BatchWork,
   items: readonly Placed[],
   failed: FailedReading[],
+  warm: string[],
 ): Promise<ShownReading[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
@@ -502,9 +518,9 @@ async function takeInto(
   }
   const rows: { item: Placed; row: ReadingRow }[] = [];
   for (const item of items) {
-    const { input, feature, gauge, sizePm } = item;
+    const { input, feature, gauge, sizePm, reduction } = item;
     const readingNo = numbers.get(item)!;
-    const { questions, pieces } = taken.get(feature.block)!;
+    const { questions, pieces, forecasts } = taken.get(feature.block)!;
     const { piece, cut = 1 } = input;
     const pieceReadings = pieces.get(piece) ?? [];
     const repeat = pieceReadings.filter(
@@ -521,14 +537,18 @@ async function takeInto(
       readingNo,
       cut,
       sizePm,
+      reduction,
       valueGiven: String(input.value),
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
       overdue: isOverdue(gauge, input.measured_at ?? drain.now.toISOString()),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
+      forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
+    const fit = !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm);
+    const measuredAt = input.measured_at ?? drain.now.toISOString();
     const row: ReadingRow = {
       batch_id: view.batchId,
       reading_no: readingNo,
@@ -541,7 +561,7 @@ async function takeInto(
       unit: input.unit,
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
-      gauge_fit: !isTooCoarse(gauge, blockView.block.features[feature.index]!.roomMm),
+      gauge_fit: fit,
       expanded_uncertainty_mm: gauge.expandedPm === undefined ? null : toNumeric(gauge.expandedPm),
       measured_at: input.measured_at ?? null,
       taken_by: input.taken_by ?? null,
@@ -554,11 +574,18 @@ async function takeInto(
       disposition: judged.disposition,
       target_mm: toNumeric(feature.targetPm),
       probability_conforming: judged.probability,
+      prior: judged.prior,
+      gauge_advice: fit ? null : await betterGauge(drain, feature, gauge, measuredAt.slice(0, 10)),
       flags: judged.flags,
       slip: judged.slip,
       hold_from: null,
       hold_to: null,
+      ...temperatureColumns(reduction),
     };
+    if (reduction && judged.flags.includes("warm_part")) {
+      const sure = row.gauge_fit && judged.verdict !== "uncertain";
+      warm.push(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure));
+    }
     rows.push({ item, row });
   }
   await holdPieces(drain, work, rows);
@@ -568,7 +595,38 @@ async function takeInto(
   }
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
-  return rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part));
+  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part.unit));
+  rows.forEach(({ item, row }, i) => {
+    const doubt = describeDoubt(item, row, shown[i]!);
+    if (doubt) failed.push(doubt);
+  });
+  return shown;
+}
+
+async function betterGauge(
+  drain: Drain,
+  feature: FeatureView,
+  coarse: GaugeView,
+  onDay: string,
+): Promise<string> {
+  const asked = `${feature.featureId} ${coarse.gaugeId} ${onDay}`;
+  const advice = drain.gaugeAdvice.get(asked) ?? (await adviseGauge(drain.db, feature, coarse, onDay));
+  drain.gaugeAdvice.set(asked, advice);
+  return advice;
+}
+
+function temperatureColumns(reduction: Reduction | undefined) {
+  const micro = (value: number | undefined) => (value === undefined ? null : toThermalNumeric(value));
+  return {
+    size_as_read_mm: reduction ? toNumeric(reduction.sizeAsReadPm) : null,
+    temperature_c: micro(reduction?.part.temperatureMicroC),
+    gauge_temperature_c: micro(reduction?.gauge.temperatureMicroC),
+    temperature_correction_uncertainty_mm: reduction
+      ? toNumeric(Math.round(reduction.standardMm * 1e9))
+      : null,
+    expansion_coefficient: micro(reduction?.part.coefficientPicoPerK),
+    gauge_expansion_coefficient: micro(reduction?.gauge.coefficientPicoPerK),
+  };
 }
 
 function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): JournalReading {
@@ -581,8 +639,9 @@ function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): J
     cut: input.cut ?? 1,
     sizePm,
     gaugeVariance: gauge.variance,
+    fails: isNonconforming(sizePm, feature, gauge.expandedPm),
     steers:
-      !isTooCoarse(gauge, blockView.block.features[feature.index]!.roomMm) &&
+      !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm) &&
       !straddlesChange(blockView, feature.index, input.piece, input.piece_within ?? null),
   };
 }
@@ -644,9 +703,7 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   const { unit } = view.part;
   const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
   const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = isOutside(sizePm, feature)
-    ? `${sayPm(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`
-    : "not conforming";
+  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`;
   const fate = {
     rework: "metal is left, rework is possible",
     scrap: "too much is gone: set it aside",
@@ -661,8 +718,25 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
     featureId: row.feature_id,
     piece: row.piece,
     cut: row.cut,
+    outside: true,
     rework: row.disposition === "rework",
     text: `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
+  };
+}
+
+/** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */
+function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
+  // A misreading is asked again by itself, and what is out has been said.
+  if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
+  const reasons = [shown.why, shown.gauge_advice].filter((reason) => reason !== null);
+  if (reasons.length === 0) return undefined;
+  return {
+    featureId: row.feature_id,
+    piece: row.piece,
+    cut: row.cut,
+    outside: false,
+    rework: false,
+    text: `Keep piece ${row.piece} apart, ${nameFeature(item.feature)} is not decided. ${reasons.join(" ")}`,
   };
 }
 

@@ -8,6 +8,7 @@ import {
   listBatchesOfPart,
   listOpenCorrections,
   lockBatches,
+  raiseVersions,
   writeDecision,
 } from "./queries.js";
 
@@ -69,4 +70,13 @@ export async function replanPart(trx: Trx, partId: string): Promise<void> {
   await deleteBlockStates(trx, batchIds);
   const open = batches.filter((batch) => batch.closed_at === null).map((batch) => batch.batch_id);
   if (open.length > 0) await replan(trx, new Map(open.map((id) => [id, 1])));
+}
+
+/** After something of a part has changed that counts for readings to come only: what is kept of its open batches is stale. */
+export async function refreshPart(trx: Trx, partId: string): Promise<void> {
+  const batches = await listBatchesOfPart(trx, partId);
+  const open = batches.filter((batch) => batch.closed_at === null).map((batch) => batch.batch_id);
+  if (open.length === 0) return;
+  await lockBatches(trx, open);
+  await raiseVersions(trx, open);
 }

@@ -2,6 +2,7 @@ import { parseLength } from "../core/quantity.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
 
 /** One reading as it was posted; ids and names are alternatives. */
 export interface ReadingInput {
@@ -22,6 +23,8 @@ export interface ReadingInput {
   serial?: string | undefined;
   source_id?: string | undefined;
   piece_within?: number | undefined;
+  temperature_c?: string | number | undefined;
+  gauge_temperature_c?: string | number | undefined;
   cut_with?: CutWith[] | undefined;
 }
 export interface CutWith {
@@ -45,8 +48,11 @@ export interface RecordRequest {
 export interface ResolvedReading {
   input: ReadingInput;
   feature: FeatureView;
+  /** With what a reduction leaves unsure added to its uncertainty. */
   gauge: GaugeView;
+  /** At 20 °C where the reading says how warm it was. */
   sizePm: number;
+  reduction: Reduction | undefined;
   identity: string | null;
 }
 
@@ -129,9 +135,14 @@ export function resolveReading(
       `${input.value} ${input.unit} is beyond every size: check the unit and the decimal point`,
     );
   }
-  const sizePm =
+  const asReadPm =
     gauge.reads === "size" ? shownPm : gauge.masterPm! + (gauge.sense === "reversed" ? -shownPm : shownPm);
-  return { input, feature, gauge, sizePm, identity: identityOf(input, feature, gauge, shownPm) };
+  const identity = identityOf(input, feature, gauge, shownPm);
+  const reduction = reduceReading(input, asReadPm, part, gauge);
+  if (reduction === undefined) return { input, feature, gauge, sizePm: asReadPm, reduction, identity };
+  if ("at" in reduction) return fault(reduction.at, reduction.detail);
+  const widened = widenGauge(gauge, reduction.standardMm);
+  return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, identity };
 }
 
 /** What makes a second sending of the same reading a duplicate: the sender's own identity, or everything with its time. */
@@ -144,6 +155,8 @@ function identityOf(
   if (input.source_id !== undefined) return `source ${input.source_id}`;
   if (input.measured_at === undefined) return null;
   const { piece, cut = 1, measured_at, taken_by = "", serial = "", piece_within = 1 } = input;
+  const { temperature_c, gauge_temperature_c } = input;
+  const warmth = temperature_c === undefined ? [] : [Number(temperature_c), Number(gauge_temperature_c)];
   return JSON.stringify([
     feature.featureId,
     piece,
@@ -154,6 +167,7 @@ function identityOf(
     taken_by,
     serial,
     piece_within,
+    ...warmth,
   ]);
 }
 

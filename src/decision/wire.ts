@@ -212,13 +212,37 @@ export const Reading = z
     size: z
       .number()
       .describe(
-        "The size kept, in `size_unit`; for a gauge that shows a deviation master and deviation together",
+        "The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together",
       ),
     size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
+    size_as_read: z
+      .number()
+      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+    temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
+    gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
+    temperature_correction: z
+      .number()
+      .nullable()
+      .describe("What was added to `size_as_read`: below 0 for a warm part; null: no temperature was given"),
+    temperature_correction_uncertainty: z
+      .number()
+      .nullable()
+      .describe(
+        "Standard uncertainty of that correction, from both temperatures (each known within 1 °C, side by side within 0.5 °C of each other) and both coefficients",
+      ),
+    expansion_coefficient: z
+      .number()
+      .nullable()
+      .describe("Coefficient of the part that was used, µm per metre and kelvin"),
+    gauge_expansion_coefficient: z
+      .number()
+      .nullable()
+      .describe("That of the gauge; null also where it was at 20 °C and nothing is known of it"),
     verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("By the decision rule"),
     disposition: z
       .enum(["accept", "rework", "scrap", "remeasure"])
       .describe("`rework`: metal is left to remove; `scrap`: too much is gone"),
+    why: z.string().nullable().describe("Why the verdict is `uncertain`, and what to do; null: it is not"),
     deviation: z.number().describe("Size less nominal (ISO 286)"),
     from_target: z.number().describe("Size less target"),
     tolerance_used: z
@@ -230,17 +254,61 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
-    decision_rule: z.enum(["simple", "guarded_acceptance"]).describe("The rule used"),
-    expanded_uncertainty: z.number().nullable().describe("Expanded uncertainty used; null: not known"),
+    decision_rule: z
+      .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
+      .describe("The rule used"),
+    expanded_uncertainty: z
+      .number()
+      .nullable()
+      .describe("Expanded uncertainty used, with what the temperatures add; null: not known"),
+    guard_band: z
+      .number()
+      .nullable()
+      .describe(
+        "Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known",
+      ),
+    lower_acceptance_limit: z
+      .number()
+      .nullable()
+      .describe("A size on it and inside is `conforming`; null: no limit there, or no guard band known"),
+    upper_acceptance_limit: z
+      .number()
+      .nullable()
+      .describe("Likewise above; below the lower one where the guard band leaves nothing of the tolerance"),
+    lower_rejection_limit: z
+      .number()
+      .nullable()
+      .describe("A size below it is `nonconforming`; null: no limit there, or no guard band known"),
+    upper_rejection_limit: z.number().nullable().describe("Likewise above"),
     probability_conforming: z
       .number()
-      .describe("Probability that the true size is inside the limits, by the gauge alone"),
+      .describe("Probability that the true size is inside the limits, by the reading and the `prior`"),
+    prior: z
+      .enum(["flat", "process"])
+      .describe(
+        "What was held of the size before the reading: `flat`, nothing; `process`, what the pieces before it let expect",
+      ),
+    risk: z
+      .strictObject({
+        borne_by: z
+          .enum(["consumer", "producer"])
+          .describe("`consumer`: accepted although out of limits; `producer`: rejected although inside them"),
+        probability: z.number().describe("Probability that it is so"),
+      })
+      .nullable()
+      .describe(
+        "Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing",
+      ),
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
+    gauge_advice: z
+      .string()
+      .nullable()
+      .describe("Which gauge to take instead, where this one is too coarse; null: it is not"),
     hold: z
       .strictObject({
         from_piece: z.number().int().describe("First piece in doubt"),
@@ -272,8 +340,16 @@ export const Reading = z
         unit: "mm",
         size: 6.04,
         size_unit: "mm",
+        size_as_read: 6.04,
+        temperature_c: null,
+        gauge_temperature_c: null,
+        temperature_correction: null,
+        temperature_correction_uncertainty: null,
+        expansion_coefficient: null,
+        gauge_expansion_coefficient: null,
         verdict: "conforming",
         disposition: "accept",
+        why: null,
         deviation: 0.04,
         from_target: 0.04,
         tolerance_used: 0.8,
@@ -282,9 +358,17 @@ export const Reading = z
         target: 6,
         decision_rule: "simple",
         expanded_uncertainty: 0.003,
+        guard_band: 0,
+        lower_acceptance_limit: 5.95,
+        upper_acceptance_limit: 6.05,
+        lower_rejection_limit: 5.95,
+        upper_rejection_limit: 6.05,
         probability_conforming: 1,
+        prior: "flat",
+        risk: { borne_by: "consumer", probability: 0 },
         flags: [],
         slip: null,
+        gauge_advice: null,
         hold: null,
         gauge_id: "5",
         measured_at: "2026-03-02T07:41:00.000Z",

@@ -1,6 +1,7 @@
 import { formatLength, type LengthUnit, mmPerInch, showMm } from "../core/quantity.js";
 import type { CheckRule } from "../core/sampling/plan-checks.js";
 import { earnedInterval, largestInterval, smallLot } from "../core/sampling/plan-checks.js";
+import { type DecisionLimits, type Interval, isWithin } from "../core/tolerance/decide-conformity.js";
 import type { SlipKind } from "../core/tolerance/find-slip.js";
 import type { ClampReason } from "../core/wear-offset/propose-changes.js";
 import type { FeatureView, RegisterView, ToolView } from "./batch-view.js";
@@ -37,6 +38,12 @@ export function sayPm(pm: number, unit: LengthUnit, plus = false): string {
   return formatLength(pm, unit, { plus });
 }
 
+/** A size: exact where a gauge can show it, else as a computed one, down to 0.1 µm or 0.00001 inch. */
+export function saySize(pm: number, unit: ShopUnit, plus = false): string {
+  const [finest, shown] = unit === "mm" ? [1e3, 1e5] : [254e1, 254e3];
+  return pm % finest === 0 || Math.abs(pm) < shown ? sayPm(pm, unit, plus) : sayMm(pm / 1e9, unit, plus);
+}
+
 /** A computed move of a register: one digit more than a size, so that what is rounded next can be followed. */
 export function sayMove(mm: number, unit: ShopUnit): string {
   const value = unit === "mm" ? mm : mm / mmPerInch;
@@ -53,7 +60,7 @@ export function inBrackets(text: string): string {
 /** "0.040 mm too big", "on target". */
 export function sayDeviation(pm: number, unit: ShopUnit): string {
   if (pm === 0) return "on target";
-  return `${sayPm(Math.abs(pm), unit)} too ${pm > 0 ? "big" : "small"}`;
+  return `${saySize(Math.abs(pm), unit)} too ${pm > 0 ? "big" : "small"}`;
 }
 
 export function sayList(items: readonly string[]): string {
@@ -80,6 +87,35 @@ export function saySlip(kind: SlipKind, meant: string): string {
     digit_lost: "a digit may be missing",
   };
   return `${words[kind]} (${meant} was probably meant)`;
+}
+
+/** Why a reading is neither conforming nor nonconforming, and what to do about it. */
+export function sayDoubt(
+  flags: readonly string[],
+  sizePm: number,
+  limits: Interval,
+  { guardBandPm, acceptance }: DecisionLimits,
+  unit: ShopUnit,
+): string {
+  if (flags.includes("implausible")) {
+    return "It lies far from what was expected, and decides nothing until a second reading of the piece agrees.";
+  }
+  if (guardBandPm === undefined) {
+    return "Its decision rule needs the expanded uncertainty of the gauge, which is not known: enter it with the gauge, or measure with one that has it.";
+  }
+  const guard = sayPm(guardBandPm, unit);
+  const cure = "measure it with a finer gauge, or agree with the customer what counts";
+  if (!isWithin(sizePm, limits)) {
+    const side = sizePm > (limits.upperPm ?? sizePm) ? "above the upper" : "below the lower";
+    return `It is ${side} limit, but by no more than the guard band of ${guard}, so it is not proved bad: ${cure}.`;
+  }
+  const { lowerPm: low = Number.NEGATIVE_INFINITY, upperPm: high = Number.POSITIVE_INFINITY } =
+    acceptance ?? limits;
+  if (low > high) {
+    return `It is inside the limits, but the guard band of ${guard} at either end leaves nothing of the tolerance, so that no reading proves it good: ${cure}.`;
+  }
+  const side = sizePm > high ? "upper" : "lower";
+  return `It is inside the limits, but closer to the ${side} one than the guard band of ${guard}, so it is not proved good: ${cure}.`;
 }
 
 /** What a factor of a keyed change says: 1/2, 0, −1 or 2 of what was advised came out on the part. */

@@ -24,10 +24,10 @@ export const pageQuery = {
 };
 
 /** A list answer of the contract. */
-export function pageOf<Item extends z.ZodType>(id: string, item: Item) {
+export function pageOf<Item extends z.ZodType>(id: string, item: Item, order = "oldest first") {
   return z
     .strictObject({
-      items: z.array(item).describe("This page, oldest first"),
+      items: z.array(item).describe(`This page, ${order}`),
       next_cursor: z
         .string()
         .nullable()

@@ -89,6 +89,18 @@ export const ReadingValue = decimal.refine(
 export const PositiveLength = Length.refine((value) => !(parsed(value) <= 0), "must be above 0");
 export const LengthFromZero = Length.refine((value) => !(parsed(value) < 0), "must not be below 0");
 
+/** A plain decimal from `low` to `high` in a unit of its own: a JSON number or a decimal string. */
+export function decimalBetween(low: number, high: number, unit: string, example: number) {
+  const within = { error: () => `must be a decimal from ${low} to ${high} ${unit}, such as ${example}` };
+  return (
+    z
+      .union([z.number(), z.string().max(40, within).regex(decimalPattern, within)], within)
+      // What is no decimal has been refused before, and compares as false.
+      .refine((value) => !(Number(value) < low || Number(value) > high), within)
+  );
+}
+export type Decimal = string | number;
+
 function isLength(value: string | number): boolean {
   return !(Math.abs(parsed(value)) > largestLength * 1e9);
 }

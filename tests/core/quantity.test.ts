@@ -5,6 +5,7 @@ import {
   formatLength,
   fromNumeric,
   type LengthUnit,
+  parseDecimal,
   parseLength,
   roundDecimal,
   showMm,
@@ -41,6 +42,29 @@ const ofKind = (cases: Case[], kind: string) =>
 
 const safe = fc.integer({ min: -Number.MAX_SAFE_INTEGER, max: Number.MAX_SAFE_INTEGER }).map((n) => n + 0);
 const unit = fc.constantFrom<LengthUnit>("mm", "µm", "inch");
+
+describe("parseDecimal", () => {
+  it.each([
+    ["11.5", 6, 11_500_000],
+    [-0.1, 6, -100_000],
+    ["20", 6, 20_000_000],
+    ["0.0000005", 6, 0],
+    ["0.0000015", 6, 2],
+    ["-0.0000025", 6, -2],
+    [1e-7, 7, 1],
+    ["1.5", 0, 2],
+    ["-0", 3, 0],
+  ])("reads %s with %d places as %d", (text, places, expected) => {
+    expect(parseDecimal(text, places)).toBe(expected);
+  });
+
+  it.each(["", " 1", "1,5", "1e3", "0x10", "9007199254.740992", Number.NaN, Number.POSITIVE_INFINITY])(
+    "does not read %s",
+    (text) => {
+      expect(parseDecimal(text, 6)).toBeUndefined();
+    },
+  );
+});
 
 describe("parseLength", () => {
   it.each(ofKind(units, "inch-to-mm"))("is exact: %s", (_, { inputs, expected }) => {

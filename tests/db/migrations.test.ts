@@ -17,6 +17,7 @@ const fromEmpty = await createEmptyDatabase();
 const atOnce = await createEmptyDatabase();
 const newer = await createEmptyDatabase();
 const faulty = await createEmptyDatabase();
+const older = await createEmptyDatabase();
 
 const folder = await mkdtemp(join(tmpdir(), "onsize-migrations-"));
 afterAll(() => rm(folder, { recursive: true }));
@@ -63,6 +64,24 @@ describe("migrate", () => {
     await expect(migrateAndListen(newer.db)).rejects.toThrow(
       /newer than this version of onsize: .*"9000-from-the-future".* Start the version that wrote it/,
     );
+  });
+
+  it("0002 takes features from before for given by their limits", async () => {
+    const first = await mkdtemp(join(folder, "first-"));
+    await copyFile(new URL(`${names[0]}.sql`, migrations), join(first, `${names[0]}.sql`));
+    await migrateAndListen(older.db, pathToFileURL(`${first}/`));
+    await sql`
+      insert into part (number, revision, unit, decision_rule) values ('P-1', 'A', 'mm', 'simple');
+      insert into feature
+        (part_id, position, characteristic, kind, nominal, nominal_mm, lower_limit_mm, target_mm, importance)
+        values (1, 0, '1', 'length', '6', 6, 5.9, 6, 'ordinary')`.execute(older.db);
+
+    await migrateAndListen(older.db);
+
+    const { rows } = await sql`select limits_from, fit, general_tolerance, broken_edge from feature`.execute(
+      older.db,
+    );
+    expect(rows).toEqual([{ limits_from: "limits", fit: null, general_tolerance: null, broken_edge: false }]);
   });
 
   it("undoes a file that fails, keeps those before it, and names it", async () => {

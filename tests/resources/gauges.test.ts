@@ -29,6 +29,10 @@ describe("POST /v1/gauges", () => {
       reads: "size",
       master_size: null,
       sense: null,
+      material: null,
+      expansion_coefficient: null,
+      expansion_uncertainty: null,
+      expansion_from: null,
       created_at: expect.stringMatching(/Z$/),
     });
     expect((await api.get(`/v1/gauges/${response.body.gauge_id}`)).body).toEqual(response.body);

@@ -61,6 +61,9 @@ describe("POST /v1/parts", () => {
       revision: "B",
       unit: "mm",
       decision_rule: "simple",
+      general_tolerance: null,
+      title_block: null,
+      guard_band_factor: 1,
     });
     expect(response.body.features).toEqual([
       {
@@ -72,12 +75,18 @@ describe("POST /v1/parts", () => {
         operation: "20",
         unit: "mm",
         nominal: "6",
+        limits_from: "deviations",
+        fit: null,
+        general_tolerance: null,
+        broken_edge: false,
         lower_deviation: -0.05,
         upper_deviation: 0.05,
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
         importance: "key",
+        decision_rule: null,
+        guard_band_factor: null,
         cut_by: [{ tool_id: endMill.tool_id, register_id: radial, walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: micrometer.gauge_id,
         pattern: { name: "tongues", order: 1, of: 2 },
@@ -162,7 +171,33 @@ describe("POST /v1/parts", () => {
     ["both ways of limits", { lower_limit: 5.9 }, "lower_limit", /a second way/],
     ["both ways of limits, upper", { upper_limit: 6.1 }, "upper_limit", /a second way/],
     ["one deviation only", { upper_deviation: undefined }, "upper_deviation", /come as a pair/],
-    ["no limits", withoutLimits, "lower_deviation", /send lower_deviation and upper_deviation, or/],
+    [
+      "no limits",
+      withoutLimits,
+      "lower_deviation",
+      /send lower_deviation and upper_deviation, or.*give the part a general_tolerance or a title_block/,
+    ],
+    ["a fit beside deviations", { fit: "h7" }, "fit", /a second way/],
+    ["a general tolerance beside deviations", { general_tolerance: "m" }, "general_tolerance", /second way/],
+    ["a fit beside a limit", { ...withoutLimits, lower_limit: 5.9, fit: "h7" }, "fit", /a second way/],
+    [
+      "a fit beside a general tolerance",
+      { ...withoutLimits, fit: "h7", general_tolerance: "m" },
+      "general_tolerance",
+      /a second way/,
+    ],
+    [
+      "a class that ISO 2768-1 does not have",
+      { ...withoutLimits, general_tolerance: "mK" },
+      "general_tolerance",
+      /"f", "m", "c", "v"/,
+    ],
+    [
+      "a broken edge with a fit",
+      { ...withoutLimits, fit: "h7", broken_edge: true },
+      "broken_edge",
+      /has no fit/,
+    ],
     ["one limit without a target", { ...withoutLimits, lower_limit: 5.9 }, "target", /size to aim at/],
     [
       "a pattern beyond its end",
@@ -171,8 +206,31 @@ describe("POST /v1/parts", () => {
       /11 is above "of", 10/,
     ],
     ["a kind that is not known", { kind: "position" }, "kind", /"external", "internal"/],
-    ["a fit", { fit: "H7" }, "fit", /not known here/],
     ["places", { places: ["0°"] }, "places", /not known here/],
+    [
+      "a rule that is not known",
+      { decision_rule: "guarded" },
+      "decision_rule",
+      /one of "simple", "guarded_acceptance"/,
+    ],
+    [
+      "a guard band of nothing",
+      { decision_rule: "iso_14253", guard_band_factor: 0 },
+      "guard_band_factor",
+      /above 0/,
+    ],
+    [
+      "a guard band beyond 10 U",
+      { decision_rule: "iso_14253", guard_band_factor: 10.5 },
+      "guard_band_factor",
+      /at most 10/,
+    ],
+    [
+      "a guard band under the part's rule simple",
+      { guard_band_factor: 1 },
+      "guard_band_factor",
+      /says nothing under the rule "simple"/,
+    ],
     ["no nominal", { nominal: undefined }, "nominal", /is missing/],
     ["a nominal with a unit", { nominal: "6 mm" }, "nominal", /no decimal/],
     ["a cut by nothing", { cut_by: [{ walls: 2 }] }, "cut_by/0/register_id", /is missing/],
@@ -268,6 +326,27 @@ describe("POST /v1/parts", () => {
     ]);
   });
 
+  it("keeps a decision rule for the part, and another one for a feature", async () => {
+    const body = part(
+      [
+        featureBody({ decision_rule: "iso_14253", guard_band_factor: 0.825 }),
+        featureBody({ characteristic: "13", guard_band_factor: 2 }),
+        featureBody({ characteristic: "14", decision_rule: "simple" }),
+      ],
+      { decision_rule: "guarded_rejection", guard_band_factor: 1.5 },
+    );
+
+    const { features, ...kept } = await create(api, "/v1/parts", body);
+
+    expect(kept).toMatchObject({ decision_rule: "guarded_rejection", guard_band_factor: 1.5 });
+    expect(features).toMatchObject([
+      { decision_rule: "iso_14253", guard_band_factor: 0.825 },
+      { decision_rule: null, guard_band_factor: 2 },
+      { decision_rule: "simple", guard_band_factor: null },
+    ]);
+    expect((await api.get(`/v1/parts/${kept.part_id}`)).body).toEqual({ ...kept, features });
+  });
+
   it("lists the faults of all features at once", async () => {
     const response = await api
       .post("/v1/parts")
@@ -298,6 +377,287 @@ describe("POST /v1/parts", () => {
       { pointer: "/revision", detail: expect.stringMatching(/revision "B" exists already/) },
     ]);
     expect((await api.post("/v1/parts").send({ ...body, revision: "C" })).status).toBe(201);
+  });
+});
+
+describe("limits of POST /v1/parts", () => {
+  async function featuresOf(features: object[], change: object = {}) {
+    const bodies = features.map((feature, i) =>
+      featureBody({ ...withoutLimits, characteristic: `${i + 1}`, ...feature }),
+    );
+    return (await create(api, "/v1/parts", part(bodies, change))).features;
+  }
+
+  it.each([
+    ["internal", "20", "H7", 0, 0.021, 20.0105],
+    ["external", "20", "g6", -0.02, -0.007, 19.9865],
+    ["internal", 30, "JS6", -0.0065, 0.0065, 30],
+    ["external", "40", "zc8", 0.274, 0.313, 40.2935],
+    ["internal", "300", "M6", -0.041, -0.009, 299.975],
+  ])("takes %s %s %s as a fit (ISO 286-2)", async (kind, nominal, fit, lower, upper, target) => {
+    const [feature] = await featuresOf([{ kind, nominal, fit }]);
+
+    expect(feature).toMatchObject({
+      limits_from: "fit",
+      fit,
+      general_tolerance: null,
+      lower_deviation: lower,
+      upper_deviation: upper,
+      target,
+    });
+    expect((await api.get(`/v1/features/${feature.feature_id}`)).body).toEqual(feature);
+  });
+
+  it("keeps a target of one's own with a fit", async () => {
+    const [feature] = await featuresOf([{ kind: "internal", nominal: "20", fit: "H7", target: "20.008" }]);
+
+    expect(feature).toMatchObject({ lower_limit: 20, upper_limit: 20.021, target: 20.008 });
+  });
+
+  it.each([
+    ["a hole's class outside", "external", "20", "H7", /"H7" is the class of a hole.*external: "h7" is that/],
+    [
+      "a shaft's class inside",
+      "internal",
+      "20",
+      "js6",
+      /"js6" is the class of a shaft.*: "JS6" is that of a/,
+    ],
+    ["a depth", "depth", "20", "H7", /a depth has no fit/],
+    ["a height", "height", "20", "H7", /a height has no fit/],
+    ["a length", "length", "20", "h7", /a length has no fit/],
+    ["a letter that is not", "internal", "20", "Q7", /gives no "Q7" for 20.000 mm.*are "P7", "R7"/],
+    ["a grade that is not", "internal", "20", "H19", /no grade 19.*the nearest are "H18"/],
+    [
+      "an empty cell",
+      "external",
+      "20",
+      "t6",
+      /t is given over 24 up to 3150 mm only; the nearest are "s6", "u6"/,
+    ],
+    ["a size beyond the standard", "internal", "3151", "H7", /ends at 3150 mm; send deviations or limits/],
+    ["a fit of two", "internal", "20", "H7/g6", /a fit of two features.*"H7", "g6"/],
+    ["a blank in it", "internal", "20", "H 7", /not a letter and a grade.*the nearest are "H7"/],
+  ])("returns 422 for %s", async (_, kind, nominal, fit, detail) => {
+    const response = await api
+      .post("/v1/parts")
+      .send(part([featureBody({ ...withoutLimits, kind, nominal, fit })]));
+
+    expect(response.status).toBe(422);
+    expect(response.body.errors).toEqual([
+      { pointer: "/features/0/fit", detail: expect.stringMatching(detail) },
+    ]);
+  });
+
+  it("takes a general tolerance of the feature before that of the part (ISO 2768-1, table 1)", async () => {
+    const features = await featuresOf(
+      [
+        { nominal: "30", kind: "length" },
+        { nominal: "30", kind: "depth", general_tolerance: "f" },
+        { nominal: "30.001", kind: "height" },
+        { nominal: "30", lower_deviation: -0.01, upper_deviation: 0 },
+        { nominal: "30", lower_limit: 29, target: 30 },
+        { nominal: "30", fit: "h9" },
+      ],
+      { general_tolerance: "m" },
+    );
+
+    expect(
+      features.map((feature: Record<string, unknown>) => [
+        feature.limits_from,
+        feature.general_tolerance,
+        feature.lower_deviation,
+        feature.upper_deviation,
+      ]),
+    ).toEqual([
+      ["general_tolerance", "m", -0.2, 0.2],
+      ["general_tolerance", "f", -0.1, 0.1],
+      ["general_tolerance", "m", -0.3, 0.3],
+      ["deviations", null, -0.01, 0],
+      ["limits", null, -1, null],
+      ["fit", null, -0.052, 0],
+    ]);
+  });
+
+  it("has another table for radii and chamfers (ISO 2768-1, table 2)", async () => {
+    const features = await featuresOf(
+      [
+        { nominal: "1", kind: "length" },
+        { nominal: "1", kind: "length", broken_edge: true },
+        { nominal: "6.5", kind: "length", broken_edge: true, general_tolerance: "v" },
+      ],
+      { general_tolerance: "m" },
+    );
+
+    expect(features.map(({ upper_deviation }: { upper_deviation: number }) => upper_deviation)).toEqual([
+      0.1, 0.2, 2,
+    ]);
+    expect(features[1]).toMatchObject({ broken_edge: true, general_tolerance: "m" });
+  });
+
+  it.each([
+    [
+      { nominal: "0.4" },
+      { general_tolerance: "m" },
+      "nominal",
+      /"m" for 0.400 mm: ISO 2768-1 begins at 0.5 mm/,
+    ],
+    [{ nominal: "3", general_tolerance: "v" }, {}, "general_tolerance", /v over 3 up to 4000 mm only/],
+    [{ nominal: "4000.1" }, { general_tolerance: "c" }, "nominal", /Send deviations or limits of this/],
+    [
+      { nominal: "0.0150" },
+      { general_tolerance: "m", unit: "inch" },
+      "nominal",
+      /for 0.0150 inch \(0.381 mm\): ISO 2768-1 begins/,
+    ],
+  ])("returns 422 where ISO 2768-1 says nothing: %j, %j", async (feature, change, field, detail) => {
+    const response = await api
+      .post("/v1/parts")
+      .send(part([featureBody({ ...withoutLimits, ...feature })], change));
+
+    expect(response.status).toBe(422);
+    expect(response.body.errors).toEqual([
+      { pointer: `/features/0/${field}`, detail: expect.stringMatching(detail) },
+    ]);
+  });
+
+  const titleBlock = [
+    { places: 1, plus_minus: 0.2 },
+    { places: 2, plus_minus: "0.10" },
+    { places: 3, plus_minus: 0.005 },
+  ];
+
+  it("goes by the places a nominal is written with where the part has a title block", async () => {
+    const created = await create(
+      api,
+      "/v1/parts",
+      part(
+        ["12.5", "12.50", "12.500", 12.5, "12.500"].map((nominal, i) =>
+          featureBody({
+            ...withoutLimits,
+            characteristic: `${i + 1}`,
+            nominal,
+            ...(i === 4 && { lower_deviation: 0, upper_deviation: 0.001 }),
+          }),
+        ),
+        { title_block: titleBlock },
+      ),
+    );
+
+    expect(created.title_block).toEqual([
+      { places: 1, plus_minus: 0.2 },
+      { places: 2, plus_minus: 0.1 },
+      { places: 3, plus_minus: 0.005 },
+    ]);
+    expect(
+      created.features.map((feature: Record<string, unknown>) => [
+        feature.nominal,
+        feature.limits_from,
+        feature.lower_limit,
+        feature.upper_limit,
+      ]),
+    ).toEqual([
+      ["12.5", "title_block", 12.3, 12.7],
+      ["12.50", "title_block", 12.4, 12.6],
+      ["12.500", "title_block", 12.495, 12.505],
+      ["12.5", "title_block", 12.3, 12.7],
+      ["12.500", "deviations", 12.5, 12.501],
+    ]);
+  });
+
+  it("has a title block in inch", async () => {
+    const [feature] = await featuresOf([{ nominal: "0.500" }], {
+      unit: "inch",
+      title_block: [{ places: 3, plus_minus: "0.005" }],
+    });
+
+    expect(feature).toMatchObject({ lower_limit: 0.495, upper_limit: 0.505, target: 0.5 });
+  });
+
+  it.each([
+    ["12", /12 is written with 0 decimal places.*lines for 1, 2, 3/],
+    ["12.5000", /with 4 decimal places/],
+  ])("returns 422 for %s, whose places the title block lacks", async (nominal, detail) => {
+    const response = await api
+      .post("/v1/parts")
+      .send(part([featureBody({ ...withoutLimits, nominal })], { title_block: titleBlock }));
+
+    expect(response.status).toBe(422);
+    expect(response.body.errors).toEqual([
+      { pointer: "/features/0/nominal", detail: expect.stringMatching(detail) },
+    ]);
+  });
+
+  it("returns 422 for a part with both a general tolerance and a title block", async () => {
+    const response = await api
+      .post("/v1/parts")
+      .send(part([featureBody()], { general_tolerance: "m", title_block: titleBlock }));
+
+    expect(response.status).toBe(422);
+    expect(response.body.errors).toEqual([
+      { pointer: "/title_block", detail: expect.stringMatching(/leave one out/) },
+    ]);
+  });
+
+  it.each([
+    ["no lines", [], "/title_block"],
+    ["the same places twice", [titleBlock[0], titleBlock[0]], "/title_block/1/places"],
+    ["a tolerance of 0", [{ places: 1, plus_minus: 0 }], "/title_block/0/plus_minus"],
+    ["half a place", [{ places: 1.5, plus_minus: 1 }], "/title_block/0/places"],
+  ])("returns 400 for a title block with %s", async (_, title_block, pointer) => {
+    const response = await api.post("/v1/parts").send(part([featureBody()], { title_block }));
+
+    expect(response.status).toBe(400);
+    expect(pointers(response.body)).toEqual([pointer]);
+  });
+
+  it("takes fits and general tolerances of an inch part by the nominal in mm, exactly", async () => {
+    const features = await featuresOf(
+      [
+        { kind: "internal", nominal: "0.7500", fit: "H7" }, // 19.05 mm: band over 18 up to 30, IT7 21 µm
+        { kind: "internal", nominal: "0.7086", fit: "H7" }, // 17.99844 mm: band over 10 up to 18, IT7 18 µm
+        { kind: "internal", nominal: "0.7087", fit: "H7" }, // 18.00098 mm: band over 18 up to 30
+        { kind: "length", nominal: "1.1811" }, // 29.99994 mm: ±0.2 mm
+        { kind: "length", nominal: "1.1812" }, // 30.00248 mm: ±0.3 mm
+      ],
+      { unit: "inch", general_tolerance: "m" },
+    );
+
+    expect(
+      features.map(({ lower_limit, upper_limit }: { lower_limit: number; upper_limit: number }) =>
+        [lower_limit, upper_limit].map((inch) => Number((inch * 25.4).toFixed(9))),
+      ),
+    ).toEqual([
+      [19.05, 19.071],
+      [17.99844, 18.01644],
+      [18.00098, 18.02198],
+      [29.79994, 30.19994],
+      [29.70248, 30.30248],
+    ]);
+  });
+
+  it("shows the defaults of a part in the list too", async () => {
+    const body = part([featureBody()], { general_tolerance: "c" });
+    await create(api, "/v1/parts", body);
+
+    const { items } = (await api.get("/v1/parts").query({ number: body.number })).body;
+
+    expect(items).toEqual([expect.objectContaining({ general_tolerance: "c", title_block: null })]);
+  });
+
+  it.each([
+    ["20.021", "conforming", "accept"],
+    ["20.022", "nonconforming", "scrap"],
+    ["20.000", "conforming", "accept"],
+    ["19.999", "nonconforming", "rework"],
+  ])("decides by it: a bore 20 H7 read as %s is %s", async (value, verdict, disposition) => {
+    const shop = await runningBatch(api, {
+      features: [{ kind: "internal", nominal: "20", ...withoutLimits, fit: "H7" }],
+    });
+
+    const { readings } = await shop.read(1, value);
+
+    expect(readings[0]).toMatchObject({ verdict, disposition, lower_limit: 20, upper_limit: 20.021 });
   });
 });
 
@@ -456,6 +816,10 @@ describe("PATCH /v1/features/{feature_id}", () => {
     [{}],
     [{ nominal: 7 }],
     [{ lower_limit: 5 }],
+    [{ fit: "h7" }],
+    [{ general_tolerance: "m" }],
+    [{ decision_rule: "simple" }],
+    [{ guard_band_factor: 1 }],
     [{ kind: "depth" }],
     [{ target: null }],
     [{ cut_by: null }],

@@ -156,6 +156,11 @@ export function sizeCovariance(block: Block, estimate: Estimate, f: number, g: n
   return sum;
 }
 
+/** How many readings of a feature its scatter has been learned from, at most 50. */
+export function readingsLearned(estimate: Estimate, f: number): number {
+  return estimate.scatterWeight[f]! - beliefAtStart;
+}
+
 /** Expected size less the programmed one, for the piece that the state stands at; `offsets`: register values u_r in mm. */
 export function expectedDeviation(
   block: Block,

@@ -9,6 +9,7 @@ import {
   lifeOf,
   type Prior,
   plainPrior,
+  readingsLearned,
   setRegisterPrior,
   sizeCovariance,
   startEstimate,
@@ -29,6 +30,8 @@ export interface JournalReading {
   gaugeVariance: number;
   /** False: it has its verdict, but says nothing about the tool (gauge too coarse, piece not sure). */
   steers: boolean;
+  /** Nonconforming by its own rule and gauge: proof, of which the state knows nothing. Absent: not said. */
+  fails?: boolean | undefined;
 }
 
 /** From (piece, cut) on the register holds this value. */
@@ -138,11 +141,24 @@ export interface OpenQuestion {
   withinPm: number;
 }
 
+/** What the process says of a feature's size on a piece before any reading of that piece: N(mean, deviation²), mm. */
+export interface PieceForecast {
+  feature: number;
+  meanMm: number;
+  /** Doubt about the expected size and scatter of the pieces together, without the gauge. */
+  deviationMm: number;
+}
+
 export interface PieceOutcome {
   piece: number;
   questions: OpenQuestion[];
   odd: boolean;
+  /** Of the features read on the first cut, as far as the process is known. */
+  forecasts: PieceForecast[];
 }
+
+/** So many readings must have taught what a feature's pieces scatter, before its process counts as known. */
+const readingsToKnow = 5;
 
 /** Beyond this a register does not hold a wear value but a whole length or radius, and wear counts from its start value. */
 const geometryFromPm = 1e9;
@@ -347,14 +363,22 @@ export function followPiece(
   const offsets = offsetsOf(progress);
   const values = registers.map((register) => register.valuePm);
   const questions: OpenQuestion[] = [];
+  const forecasts: PieceForecast[] = [];
   const settled: (PieceReading & { sizePm: number })[] = [];
 
   block.features.forEach((feature, f) => {
-    const mine = readings.filter((reading) => reading.feature === f && reading.cut === 1 && reading.steers);
+    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === 1);
+    if (firstCut.length === 0) return;
+    const expected = expectedDeviation(block, estimate, f, offsets);
+    const variance = sizeCovariance(block, estimate, f, f) + estimate.scatter[f]!;
+    if (isProcessKnown(block, progress, f)) {
+      const meanMm = feature.programmedPm / 1e9 + expected;
+      forecasts.push({ feature: f, meanMm, deviationMm: Math.sqrt(variance) });
+    }
+    const mine = firstCut.filter((reading) => reading.steers);
     if (mine.length === 0) return;
     const gaugeVariance = Math.max(...mine.map((reading) => reading.gaugeVariance));
-    const expected = expectedDeviation(block, estimate, f, offsets);
-    const spread = Math.sqrt(sizeCovariance(block, estimate, f, f) + estimate.scatter[f]! + gaugeVariance);
+    const spread = Math.sqrt(variance + gaugeVariance);
     const withinMm = Math.min(grossFactor * feature.roomMm, surpriseGate * spread);
     const surprise = (mine[0]!.sizePm - feature.programmedPm) / 1e9 - expected;
     const before = progress.unconfirmed[f];
@@ -390,7 +414,7 @@ export function followPiece(
   else if (test) takePiece(settled);
   compareLaterCuts();
   countTrust(block, progress, readings, settled, questions.length > 0, unusual);
-  return { piece, questions, odd: unusual };
+  return { piece, questions, odd: unusual, forecasts };
 
   function takePiece(list: readonly (PieceReading & { sizePm: number })[]): void {
     // A piece on which other features were measured says nothing of the odd one.
@@ -441,6 +465,19 @@ export function followPiece(
   }
 }
 
+/**
+ * True where the state before a piece says what that piece will measure: the scatter has been learned, a piece of the
+ * running edge with the present register values has been measured, and nothing odd waits for an answer.
+ */
+function isProcessKnown(block: Block, progress: Progress, f: number): boolean {
+  if (progress.cause || progress.suspect || progress.unconfirmed[f]) return false;
+  if (readingsLearned(progress.estimate, f) < readingsToKnow) return false;
+  return block.features[f]!.effects.every((effect, r) => {
+    const { readAtPm, openChangeMm } = progress.registers[r]!;
+    return effect === 0 || (readAtPm !== null && openChangeMm === null);
+  });
+}
+
 function noteOddPiece(progress: Progress, piece: number, test: JointTest, measured: number): void {
   const { cause, suspect } = progress;
   const before = suspect?.piece ?? earliestUnconfirmed(progress, test.beyond);
@@ -469,8 +506,9 @@ function earliestUnconfirmed(progress: Progress, features: readonly number[]): n
 }
 
 /**
- * A check is good when every feature that tells was measured and the last cut of each conforms. Of readings that were
- * repeated it is the size they amount to that counts, so that a misreading costs no trust.
+ * A check is good when every feature that tells was measured and the last cut of each is inside the limits, whatever the
+ * decision rule: trust is in the process, not in the proof, so that a reading inside a guard band earns it. Of readings
+ * that were repeated it is the size they amount to that counts, so that a misreading costs no trust.
  */
 function countTrust(
   block: Block,

@@ -6,7 +6,7 @@ import { loadBatchViews } from "../../decision/batch-work.js";
 import { type CorrectionRow, showCorrection, showNamed } from "../../decision/correction-row.js";
 import { nextStep } from "../../decision/next-step.js";
 import { explainBeyond, pieceMeant } from "../../decision/open-change.js";
-import { listOpenCorrections, lockBatches, raiseVersion } from "../../decision/queries.js";
+import { listOpenCorrections, lockBatches, raiseVersions } from "../../decision/queries.js";
 import { type EntryInBatch, enterRegisters, lockMachine, valueAt } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { Correction } from "../../decision/wire.js";
@@ -355,7 +355,7 @@ async function applyCorrection(trx: Trx, correctionId: string, body: z.output<ty
 
 /** Answers with what stands, nothing having changed that the advice rests on. */
 async function standing(trx: Trx, row: Row) {
-  await raiseVersion(trx, row.batch_id);
+  await raiseVersions(trx, [row.batch_id]);
   const [view] = await loadBatchViews(trx, [row.batch_id]);
   const open = await listOpenCorrections(trx, [row.batch_id]);
   const next = nextStep(view!, open, view!.lastPieceCut, []);

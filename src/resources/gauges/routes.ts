@@ -1,4 +1,5 @@
 import type { Db } from "../../db/client.js";
+import { showExpansion, storeExpansion } from "../../http/expansion.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
@@ -43,6 +44,8 @@ export async function gaugeRoutes(app: App, { db }: { db: Db }) {
           reads: body.reads,
           master_size_mm: storeLength(body.master_size, body.unit),
           sense: body.reads === "deviation" ? (body.sense ?? "normal") : null,
+          material: body.material ?? null,
+          ...storeExpansion(body),
         });
         if (!row) {
           throw problemAt("conflict", [
@@ -86,7 +89,7 @@ export async function gaugeRoutes(app: App, { db }: { db: Db }) {
     schema: {
       operationId: "updateGauge",
       summary: "Change what is known about a gauge, as after a calibration",
-      description: "Readings taken before keep the verdict they were given.",
+      description: "Readings taken before keep the size and the verdict they were given.",
       tags: ["gauges"],
       params: GaugePath,
       body: GaugeChange,
@@ -98,9 +101,12 @@ export async function gaugeRoutes(app: App, { db }: { db: Db }) {
     handler: async ({ params, body }) => {
       const { kind, unit } = await findGaugeOrRefuse(db, params.gauge_id);
       refuseProbeAsReference(kind, body.reference);
-      const { resolution, repeatability, expanded_uncertainty, ...rest } = body;
+      const { resolution, repeatability, expanded_uncertainty, expansion_coefficient, ...other } = body;
+      const { expansion_uncertainty, ...rest } = other;
       const row = await updateGauge(db, params.gauge_id, {
         ...rest,
+        ...(expansion_coefficient !== undefined &&
+          storeExpansion({ expansion_coefficient, expansion_uncertainty })),
         ...(resolution !== undefined && { resolution_mm: storeLength(resolution, unit) }),
         ...(repeatability !== undefined && { repeatability_mm: storeLength(repeatability, unit) }),
         ...(expanded_uncertainty !== undefined && {
@@ -144,6 +150,8 @@ function toGauge(row: GaugeRow): Gauge {
     reads: row.reads,
     master_size: showLength(row.master_size_mm, row.unit),
     sense: row.sense,
+    material: row.material,
+    ...showExpansion(row),
     created_at: row.created_at,
   };
 }

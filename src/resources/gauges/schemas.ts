@@ -1,6 +1,7 @@
 import { z } from "zod";
+import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Day, Id, LengthFromZero, Name, PositiveLength, strict, Unit } from "../../http/types.js";
+import { Day, Id, LengthFromZero, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
 
 const Kind = z.enum([
   "calliper",
@@ -28,6 +29,8 @@ const words = {
   reads: "What it shows: the size itself, or the deviation from the master it was set to",
   master_size: "Size of the master that it is set to; only for one that shows a deviation, and needed there",
   sense: "`reversed` where a larger piece makes it show less; only for one that shows a deviation",
+  material:
+    "What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said",
 };
 
 export const GaugeCreate = strict({
@@ -43,7 +46,10 @@ export const GaugeCreate = strict({
   reads: Reads.default("size").describe(words.reads),
   master_size: PositiveLength.nullish().describe(words.master_size),
   sense: Sense.nullish().describe(`${words.sense}; absent: \`normal\``),
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
 })
+  .superRefine(refuseLoneUncertainty)
   .superRefine(({ reads, master_size, sense }, context) => {
     const hasMaster = master_size !== null && master_size !== undefined;
     const refuse = (field: string, message: string) =>
@@ -78,6 +84,7 @@ export const GaugeCreate = strict({
         coverage_factor: 2,
         calibration_due: "2027-03-01",
         reference: true,
+        material: "steel",
       },
     ],
   });
@@ -89,7 +96,10 @@ export const GaugeChange = strict({
   coverage_factor: CoverageFactor.optional().describe(words.coverage_factor),
   calibration_due: Day.nullish().describe(words.calibration_due),
   reference: z.boolean().optional().describe(words.reference),
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
 })
+  .superRefine(refuseLoneUncertainty)
   .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
   .meta({
     id: "GaugeChange",
@@ -113,6 +123,8 @@ export const Gauge = z
     reads: Reads.describe(words.reads),
     master_size: z.number().nullable().describe(words.master_size),
     sense: Sense.nullable().describe(words.sense),
+    material: z.string().nullable().describe(words.material),
+    ...expansionShown,
     created_at: z.iso.datetime().describe("When it was set up"),
   })
   .meta({
@@ -133,6 +145,10 @@ export const Gauge = z
         reads: "size",
         master_size: null,
         sense: null,
+        material: "steel",
+        expansion_coefficient: 11.5,
+        expansion_uncertainty: 0.5508,
+        expansion_from: "material",
         created_at: "2026-03-02T06:20:00.000Z",
       },
     ],

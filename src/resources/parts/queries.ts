@@ -34,6 +34,15 @@ export function updateFeature(db: Db, featureId: string, change: Updateable<Data
   return db.updateTable("feature").set(change).where("feature_id", "=", featureId).execute();
 }
 
+export function updatePart(db: Db, partId: string, change: Updateable<Database["part"]>) {
+  return db
+    .updateTable("part")
+    .set(change)
+    .where("part_id", "=", partId)
+    .returning("part_id")
+    .executeTakeFirst();
+}
+
 export function findPart(db: Db, partId: string) {
   return db.selectFrom("part").selectAll().where("part_id", "=", partId).executeTakeFirst();
 }

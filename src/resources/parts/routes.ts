@@ -2,13 +2,15 @@ import { fromNumeric, type LengthUnit, toNumeric, toUnit } from "../../core/quan
 import { decideLimits } from "../../core/tolerance/limits.js";
 import type { Db, Trx } from "../../db/client.js";
 import { transact } from "../../db/transact.js";
-import { replanPart } from "../../decision/replan.js";
+import { refreshPart, replanPart } from "../../decision/replan.js";
+import { showExpansion, storeExpansion } from "../../http/expansion.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
-import { lengthPm, showLength } from "../../http/lengths.js";
+import { lengthPm, showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App, Length } from "../../http/types.js";
-import { checkCuts, checkGauge, checkLimits, explainLimits, loadShop } from "./check-feature.js";
+import { checkCuts, checkGauge, loadShop } from "./check-feature.js";
+import { checkDefaults, checkLimits, explainLimits } from "./check-limits.js";
 import {
   deleteCuts,
   findFeature,
@@ -21,6 +23,7 @@ import {
   listParts,
   lockFeature,
   updateFeature,
+  updatePart,
 } from "./queries.js";
 import {
   Feature,
@@ -28,6 +31,7 @@ import {
   type FeatureCreate,
   FeaturePath,
   Part,
+  PartChange,
   PartCreate,
   PartList,
   PartPath,
@@ -51,7 +55,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         201: answer("The part as it is kept", Part),
         ...problems({
           409: "This revision of the number exists, or the same request is still being worked on",
-          422: "Limits that cross, a target on or outside them, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
+          422: "Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
         }),
       },
     },
@@ -85,6 +89,23 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
     handler: ({ params }) => showPart(db, params.part_id),
   });
 
+  app.patch("/parts/:part_id", {
+    schema: {
+      operationId: "updatePart",
+      summary: "Say what a part is made of, or how far it grows with heat",
+      description:
+        "Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.",
+      tags: ["parts"],
+      params: PartPath,
+      body: PartChange,
+      response: {
+        200: answer("The part as it is kept now", Part),
+        ...problems({ 404: "There is no such part" }),
+      },
+    },
+    handler: ({ params, body }) => transact(db, (trx) => changePart(trx, params.part_id, body)),
+  });
+
   app.get("/features/:feature_id", {
     schema: {
       operationId: "getFeature",
@@ -100,7 +121,8 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
     schema: {
       operationId: "updateFeature",
       summary: "Change what cuts a feature, its gauge, its target or its importance",
-      description: "Limits, kind and nominal size only change with a new revision of the part.",
+      description:
+        "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
       params: FeaturePath,
       body: FeatureChange,
@@ -118,10 +140,10 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
 
 async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<Part> {
   const shop = await loadShop(trx, features);
-  const errors: FieldError[] = [];
+  const errors: FieldError[] = checkDefaults(part);
   const checked = features.map((feature, position) => {
     const pointer = `/features/${position}`;
-    const limits = checkLimits(feature, part.unit, pointer);
+    const limits = checkLimits(feature, part, pointer);
     const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
@@ -130,7 +152,14 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
-  const stored = await insertPart(trx, { ...part, name: part.name ?? null, material: part.material ?? null });
+  const stored = await insertPart(trx, {
+    ...part,
+    name: part.name ?? null,
+    material: part.material ?? null,
+    general_tolerance: part.general_tolerance ?? null,
+    title_block: storeTitleBlock(part),
+    ...storeExpansion(part),
+  });
   if (!stored) {
     throw problemAt("conflict", [
       {
@@ -150,6 +179,13 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
   return showPart(trx, stored.part_id);
 }
 
+function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): string | null {
+  if (!title_block) return null;
+  return JSON.stringify(
+    title_block.map(({ places, plus_minus }) => ({ places, plus_minus_mm: storeLength(plus_minus, unit) })),
+  );
+}
+
 function toColumns(feature: FeatureCreate) {
   return {
     characteristic: feature.characteristic,
@@ -157,11 +193,25 @@ function toColumns(feature: FeatureCreate) {
     kind: feature.kind,
     operation: feature.operation ?? null,
     importance: feature.importance,
+    decision_rule: feature.decision_rule ?? null,
+    guard_band_factor: feature.guard_band_factor ?? null,
     gauge_id: feature.gauge_id ?? null,
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
     pattern_of: feature.pattern?.of ?? null,
   };
+}
+
+async function changePart(trx: Trx, partId: string, change: PartChange): Promise<Part> {
+  const { material, expansion_coefficient, expansion_uncertainty } = change;
+  const stored = await updatePart(trx, partId, {
+    ...(material !== undefined && { material }),
+    ...(expansion_coefficient !== undefined &&
+      storeExpansion({ expansion_coefficient, expansion_uncertainty })),
+  });
+  if (!stored) throw noPart(partId);
+  await refreshPart(trx, partId);
+  return showPart(trx, partId);
 }
 
 async function changeFeature(trx: Trx, featureId: string, change: FeatureChange): Promise<Feature> {
@@ -207,7 +257,7 @@ function checkTarget(feature: FeatureRow, target: Length | undefined): FieldErro
 
 async function showPart(db: Db, partId: string): Promise<Part> {
   const part = await findPart(db, partId);
-  if (!part) throw new ProblemError("not-found", `There is no part ${partId}. GET /v1/parts lists them.`);
+  if (!part) throw noPart(partId);
   const features = await listFeatures(db, partId);
   const cuts = await listCuts(
     db,
@@ -221,6 +271,10 @@ async function showFeature(db: Db, featureId: string): Promise<Feature> {
   const feature = await findFeature(db, featureId);
   if (!feature) throw noFeature(featureId);
   return toFeature(feature, await listCuts(db, [featureId]));
+}
+
+function noPart(partId: string): ProblemError {
+  return new ProblemError("not-found", `There is no part ${partId}. GET /v1/parts lists them.`);
 }
 
 function noFeature(featureId: string): ProblemError {
@@ -238,7 +292,15 @@ function toSummary(row: PartRow): PartSummary {
     name: row.name,
     unit: row.unit,
     material: row.material,
+    ...showExpansion(row),
     decision_rule: row.decision_rule,
+    general_tolerance: row.general_tolerance,
+    title_block:
+      row.title_block?.map(({ places, plus_minus_mm }) => ({
+        places,
+        plus_minus: showLength(plus_minus_mm, row.unit),
+      })) ?? null,
+    guard_band_factor: row.guard_band_factor,
     created_at: row.created_at,
   };
 }
@@ -253,12 +315,18 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
     operation: row.operation,
     unit: row.unit,
     nominal: row.nominal,
+    limits_from: row.limits_from,
+    fit: row.fit,
+    general_tolerance: row.general_tolerance,
+    broken_edge: row.broken_edge,
     lower_deviation: deviation(row.lower_limit_mm, row.nominal_mm, row.unit),
     upper_deviation: deviation(row.upper_limit_mm, row.nominal_mm, row.unit),
     lower_limit: showLength(row.lower_limit_mm, row.unit),
     upper_limit: showLength(row.upper_limit_mm, row.unit),
     target: showLength(row.target_mm, row.unit),
     importance: row.importance,
+    decision_rule: row.decision_rule,
+    guard_band_factor: row.guard_band_factor,
     cut_by: cuts.map(({ tool_id, register_id, walls, plus_makes, effect }) => ({
       tool_id,
       register_id,

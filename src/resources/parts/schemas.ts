@@ -1,13 +1,19 @@
 import { z } from "zod";
+import { generalClasses } from "../../core/tolerance/general-tolerance.js";
 import { largestEffect } from "../../core/wear-offset/derive-effect.js";
+import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Id, Length, Name, strict, Text, Unit } from "../../http/types.js";
+import { Id, Length, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
 
 const Kind = z.enum(["external", "internal", "depth", "height", "length"]);
-const DecisionRule = z.enum(["simple", "guarded_acceptance"]);
+const DecisionRule = z.enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"]);
+const GuardBandFactor = z.number().gt(0, "must be above 0: without a guard band the rule is simple").max(10);
 const Importance = z.enum(["ordinary", "key", "critical"]);
 const PlusMakes = z.enum(["bigger", "smaller"]);
 const Walls = z.literal([1, 2]);
+const GeneralTolerance = z.enum(generalClasses);
+const LimitsFrom = z.enum(["deviations", "limits", "fit", "general_tolerance", "title_block"]);
+export type LimitsFrom = z.infer<typeof LimitsFrom>;
 
 const words = {
   register_id: "The register that moves the feature; null where the tool cuts it and no register does",
@@ -20,13 +26,27 @@ const words = {
   characteristic: "Its balloon number on the drawing; each only once in a part",
   kind: "What is measured: the size of an outside or inside feature, or a depth, height or length from a face",
   nominal: "Nominal size as it stands on the drawing, with its places",
+  fit: 'Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature',
+  general_tolerance: "Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse",
+  broken_edge:
+    "It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own",
+  part_general_tolerance:
+    "Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse",
+  title_block:
+    "The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits",
+  places: "Decimal places with which the nominal size is written",
+  plus_minus: "Limits lie this much below and above the nominal size",
   lower_limit: "Lower limit of size; a size on it conforms",
   upper_limit: "Upper limit of size; a size on it conforms",
   target: "The size to aim at",
   importance: "How the drawing marks it",
   gauge_id: "The gauge it is measured with",
   pattern: "Its place among like features that one tool makes one after the other",
-  decision_rule: "How a verdict takes the uncertainty of the reading into account",
+  decision_rule:
+    "How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain",
+  guard_band_factor: "Guard band in expanded uncertainties of the reading; without meaning under `simple`",
+  material:
+    "What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is",
 };
 
 const CutCreate = strict({
@@ -81,20 +101,38 @@ const PatternCreate = strict({
   });
 });
 
+const waysOfLimits = [
+  "lower_deviation",
+  "upper_deviation",
+  "lower_limit",
+  "upper_limit",
+  "fit",
+  "general_tolerance",
+] as const;
+
 const FeatureCreate = strict({
   characteristic: Name.describe(words.characteristic),
   name: Name.nullish().describe("What it is, in words"),
   kind: Kind.describe(words.kind),
   operation: Name.nullish().describe("The operation that makes it"),
-  nominal: Length.describe(`${words.nominal}: as a string, such as "0.500", it keeps its places`),
+  nominal: Length.describe(
+    `${words.nominal}: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one`,
+  ),
   lower_deviation: Length.nullish().describe("Lower limit less nominal; comes with upper_deviation"),
   upper_deviation: Length.nullish().describe("Upper limit less nominal; comes with lower_deviation"),
   lower_limit: Length.nullish().describe("Lower limit of size, instead of deviations; alone it is one-sided"),
   upper_limit: Length.nullish().describe("Upper limit of size, instead of deviations; alone it is one-sided"),
+  fit: Name.nullish().describe(`${words.fit}, instead of deviations`),
+  general_tolerance: GeneralTolerance.nullish().describe(
+    `${words.general_tolerance}; instead of deviations. Absent, with no limits given another way: what the part says`,
+  ),
+  broken_edge: z.boolean().default(false).describe(words.broken_edge),
   target: Length.nullish().describe(
     `${words.target}; needed where there is one limit only, otherwise the middle if absent`,
   ),
   importance: Importance.default("ordinary").describe(words.importance),
+  decision_rule: DecisionRule.nullish().describe(`${words.decision_rule}. Absent: the part's`),
+  guard_band_factor: GuardBandFactor.nullish().describe(`${words.guard_band_factor}. Absent: the part's`),
   cut_by: CutBy.default([]).describe("Which registers move it and which tools cut it"),
   gauge_id: Id.nullish().describe(words.gauge_id),
   pattern: PatternCreate.nullish().describe(words.pattern),
@@ -113,18 +151,19 @@ const FeatureCreate = strict({
         "gives the limits a second way: send deviations or limits, not both",
       );
     }
+    const named = (["fit", "general_tolerance"] as const).filter((field) => isGiven(feature[field]));
+    const last = named.at(-1);
+    if (last && (named.length > 1 || deviations.length > 0 || hasLower || hasUpper)) {
+      return refuse(last, "gives the limits a second way: send it alone, or leave it out");
+    }
+    if (isGiven(feature.fit) && feature.broken_edge) {
+      return refuse("broken_edge", "has no fit: leave out one of the two");
+    }
     if (deviations.length === 1) {
       const missing = deviations[0] === "lower_deviation" ? "upper_deviation" : "lower_deviation";
       return refuse(
         missing,
         "is missing: deviations come as a pair; where only one side is limited send lower_limit or upper_limit",
-      );
-    }
-    if (deviations.length === 2) return;
-    if (!hasLower && !hasUpper) {
-      return refuse(
-        "lower_deviation",
-        "is missing: send lower_deviation and upper_deviation, or lower_limit, upper_limit or both",
       );
     }
     if (hasLower !== hasUpper && !isGiven(feature.target)) {
@@ -134,13 +173,36 @@ const FeatureCreate = strict({
   .meta({ id: "FeatureCreate", description: "A toleranced feature of the drawing, in the part's unit" });
 export type FeatureCreate = z.infer<typeof FeatureCreate>;
 
+const TitleBlock = z
+  .array(
+    strict({
+      places: z.number().int().min(0).max(9).describe(words.places),
+      plus_minus: PositiveLength.describe(`${words.plus_minus}, in the part's unit`),
+    }),
+  )
+  .min(1)
+  .max(10)
+  .superRefine((lines, context) => {
+    for (const index of repeated(lines.map(({ places }) => String(places)))) {
+      context.addIssue({
+        code: "custom",
+        path: [index, "places"],
+        message: "stands here twice: leave one line out",
+      });
+    }
+  });
+
 export const PartCreate = strict({
   number: Name.describe("Drawing number"),
   revision: Name.describe("Revision of the drawing; number and revision together only once"),
   name: Name.nullish().describe("What it is called"),
   unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
-  material: Text.nullish().describe("What it is made of"),
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
   decision_rule: DecisionRule.default("simple").describe(words.decision_rule),
+  general_tolerance: GeneralTolerance.nullish().describe(words.part_general_tolerance),
+  title_block: TitleBlock.nullish().describe(`${words.title_block}; instead of general_tolerance`),
+  guard_band_factor: GuardBandFactor.default(1).describe(words.guard_band_factor),
   features: z
     .array(FeatureCreate)
     .min(1)
@@ -160,38 +222,84 @@ export const PartCreate = strict({
         refuse([index, "pattern", "order"], "stands twice in this pattern: give each feature its own place");
       }
     })
-    .describe("Its features, in the order of the drawing. Limits only change with a new revision"),
-}).meta({
-  id: "PartCreate",
-  description: "A drawing at one revision, with its features",
-  examples: [
-    {
-      number: "HB-2041",
-      revision: "B",
-      name: "Hinge bracket",
-      unit: "mm",
-      material: "aluminium",
-      decision_rule: "simple",
-      features: [
-        {
-          characteristic: "12",
-          name: "Tongue width",
-          kind: "external",
-          operation: "20",
-          nominal: "6",
-          lower_deviation: -0.05,
-          upper_deviation: 0.05,
-          target: 6,
-          importance: "ordinary",
-          cut_by: [{ register_id: "21", walls: 2 }],
-          gauge_id: "5",
-          pattern: null,
-        },
-      ],
-    },
-  ],
-});
+    .describe(
+      "Its features, in the order of the drawing. Limits and decision rules only change with a new revision",
+    ),
+})
+  .superRefine(({ features, general_tolerance, title_block }, context) => {
+    if (isGiven(general_tolerance) || isGiven(title_block)) return;
+    features.forEach((feature, index) => {
+      if (waysOfLimits.some((field) => isGiven(feature[field]))) return;
+      context.addIssue({
+        code: "custom",
+        path: ["features", index, "lower_deviation"],
+        message:
+          "is missing: send lower_deviation and upper_deviation, or lower_limit, upper_limit or both, or fit, or general_tolerance; or give the part a general_tolerance or a title_block",
+      });
+    });
+  })
+  .superRefine(refuseLoneUncertainty)
+  .superRefine(({ decision_rule, features }, context) => {
+    features.forEach((feature, index) => {
+      if (!isGiven(feature.guard_band_factor) || (feature.decision_rule ?? decision_rule) !== "simple")
+        return;
+      context.addIssue({
+        code: "custom",
+        path: ["features", index, "guard_band_factor"],
+        message:
+          'says nothing under the rule "simple": leave it out, or send a "decision_rule" that has a guard band',
+      });
+    });
+  })
+  .meta({
+    id: "PartCreate",
+    description: "A drawing at one revision, with its features",
+    examples: [
+      {
+        number: "HB-2041",
+        revision: "B",
+        name: "Hinge bracket",
+        unit: "mm",
+        material: "aluminium",
+        decision_rule: "simple",
+        general_tolerance: "m",
+        features: [
+          {
+            characteristic: "12",
+            name: "Tongue width",
+            kind: "external",
+            operation: "20",
+            nominal: "6",
+            lower_deviation: -0.05,
+            upper_deviation: 0.05,
+            target: 6,
+            importance: "ordinary",
+            decision_rule: "guarded_acceptance",
+            guard_band_factor: 1,
+            cut_by: [{ register_id: "21", walls: 2 }],
+            gauge_id: "5",
+            pattern: null,
+          },
+          { characteristic: "13", name: "Bore", kind: "internal", nominal: "20", fit: "H7" },
+          { characteristic: "14", name: "Overall length", kind: "length", nominal: "80" },
+        ],
+      },
+    ],
+  });
 export type PartCreate = z.infer<typeof PartCreate>;
+
+export const PartChange = strict({
+  material: Text.nullish().describe(words.material),
+  ...expansionCreate,
+})
+  .superRefine(refuseLoneUncertainty)
+  .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
+  .meta({
+    id: "PartChange",
+    description: "What becomes known of a part's material; what is absent stays, and null takes a value away",
+    examples: [{ expansion_coefficient: 23.4 }],
+  });
+export type PartChange = z.infer<typeof PartChange>;
 
 export const FeatureChange = strict({
   cut_by: CutBy.optional().describe("Which registers move it and which tools cut it, all of them anew"),
@@ -227,12 +335,20 @@ export const Feature = z
     operation: z.string().nullable().describe("The operation that makes it"),
     unit: Unit.describe("The part's unit, in which all sizes here are"),
     nominal: z.string().describe(words.nominal),
+    limits_from: LimitsFrom.describe("Which way the limits came about"),
+    fit: z.string().nullable().describe(words.fit),
+    general_tolerance: GeneralTolerance.nullable().describe(
+      `${words.general_tolerance}; its own or the part's, where the limits come from it`,
+    ),
+    broken_edge: z.boolean().describe(words.broken_edge),
     lower_deviation: z.number().nullable().describe("Lower limit less nominal"),
     upper_deviation: z.number().nullable().describe("Upper limit less nominal"),
     lower_limit: z.number().nullable().describe(words.lower_limit),
     upper_limit: z.number().nullable().describe(words.upper_limit),
     target: z.number().describe(words.target),
     importance: Importance.describe(words.importance),
+    decision_rule: DecisionRule.nullable().describe(`${words.decision_rule}. Null: the part's`),
+    guard_band_factor: z.number().nullable().describe(`${words.guard_band_factor}. Null: the part's`),
     cut_by: z.array(Cut).describe("Which registers move it and which tools cut it"),
     gauge_id: z.string().nullable().describe(words.gauge_id),
     pattern: z
@@ -257,12 +373,18 @@ export const Feature = z
         operation: "20",
         unit: "mm",
         nominal: "6",
+        limits_from: "deviations",
+        fit: null,
+        general_tolerance: null,
+        broken_edge: false,
         lower_deviation: -0.05,
         upper_deviation: 0.05,
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
         importance: "ordinary",
+        decision_rule: null,
+        guard_band_factor: null,
         cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: "5",
         pattern: null,
@@ -277,8 +399,20 @@ const partMembers = {
   revision: z.string().describe("Revision of the drawing"),
   name: z.string().nullable().describe("What it is called"),
   unit: Unit.describe("Unit of the drawing; every size of the part is in it"),
-  material: z.string().nullable().describe("What it is made of"),
+  material: z.string().nullable().describe(words.material),
+  ...expansionShown,
   decision_rule: DecisionRule.describe(words.decision_rule),
+  general_tolerance: GeneralTolerance.nullable().describe(words.part_general_tolerance),
+  title_block: z
+    .array(
+      z.strictObject({
+        places: z.number().int().describe(words.places),
+        plus_minus: z.number().describe(words.plus_minus),
+      }),
+    )
+    .nullable()
+    .describe(words.title_block),
+  guard_band_factor: z.number().describe(words.guard_band_factor),
   created_at: z.iso.datetime().describe("When it was set up"),
 };
 const partExample = {
@@ -288,7 +422,13 @@ const partExample = {
   name: "Hinge bracket",
   unit: "mm",
   material: "aluminium",
+  expansion_coefficient: 23,
+  expansion_uncertainty: 0.5,
+  expansion_from: "material" as const,
   decision_rule: "simple",
+  general_tolerance: "m" as const,
+  title_block: null,
+  guard_band_factor: 1,
   created_at: "2026-03-02T06:30:00.000Z",
 };
 

@@ -1,5 +1,6 @@
 import { type SqlBool, sql } from "kysely";
 import type { Db } from "../../db/client.js";
+import type { Database } from "../../db/schema.js";
 
 const shown = (db: Db) =>
   db
@@ -13,7 +14,8 @@ const shown = (db: Db) =>
       "feature.lower_limit_mm",
       "feature.upper_limit_mm",
       "part.unit as part_unit",
-      "part.decision_rule",
+      sql<Database["part"]["decision_rule"]>`coalesce(feature.decision_rule, part.decision_rule)`.as("rule"),
+      sql<number>`coalesce(feature.guard_band_factor, part.guard_band_factor)`.as("guard_band_factor"),
     ]);
 
 export interface ReadingFilter {

@@ -41,7 +41,7 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
         201: answer("What follows from the readings, the one thing to do next first", ReadingsAnswer),
         ...problems({
           409: "The same request is still being worked on",
-          422: "Something is named that there isn't, or cannot be; or the Idempotency-Key belongs to another request",
+          422: "Something is named that there isn't, or cannot be; a temperature without the gauge's or without a coefficient of expansion; or the Idempotency-Key belongs to another request",
         }),
       },
     },
@@ -170,10 +170,9 @@ function showRow(row: Row) {
     nominalPm: fromNumeric(row.nominal_mm),
     lowerPm: optionalPm(row.lower_limit_mm),
     upperPm: optionalPm(row.upper_limit_mm),
+    rule: row.rule,
+    guardBandFactor: row.guard_band_factor,
   };
-  const shown = showReading(row, fromNumeric(row.value_mm), feature, {
-    unit: row.part_unit,
-    rule: row.decision_rule,
-  });
+  const shown = showReading(row, fromNumeric(row.value_mm), feature, row.part_unit);
   return { ...shown, voided: showVoided(row) };
 }

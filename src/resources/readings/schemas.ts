@@ -2,7 +2,7 @@ import { z } from "zod";
 import { CheckPlan, Correction, exampleOf, NextStep, Reading } from "../../decision/wire.js";
 import { Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Id, Instant, Length, Name, ReadingValue, strict } from "../../http/types.js";
+import { decimalBetween, Id, Instant, Length, Name, ReadingValue, strict } from "../../http/types.js";
 
 const mostReadings = 5_000;
 
@@ -18,6 +18,9 @@ const ReadingId = z
     /^[1-9]\d{0,17}-[1-9]\d{0,8}$/,
     'is no id of a reading; send one that this service has given out, such as "3-17"',
   );
+
+/** Of a part or gauge that somebody handles. */
+const Temperature = decimalBetween(-40, 200, "°C", 21.5);
 
 const CutWith = strict({
   register_id: Id.optional().describe("The register"),
@@ -56,6 +59,12 @@ export const ReadingCreate = strict({
     .describe(
       "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
     ),
+  temperature_c: Temperature.optional().describe(
+    "How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read",
+  ),
+  gauge_temperature_c: Temperature.optional().describe(
+    "How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion",
+  ),
   cut_with: z
     .array(CutWith)
     .max(20)

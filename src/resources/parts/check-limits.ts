@@ -1,0 +1,237 @@
+import { formatLength, type LengthUnit, toNumeric } from "../../core/quantity.js";
+import { type FitFault, limitDeviations, nameOf, readToleranceClass } from "../../core/tolerance/fit.js";
+import {
+  type GeneralClass,
+  generalEdgeTolerance,
+  generalLinearTolerance,
+} from "../../core/tolerance/general-tolerance.js";
+import {
+  decideLimits,
+  type Limits,
+  type LimitsFault,
+  limitsFromDeviations,
+} from "../../core/tolerance/limits.js";
+import { findTitleBlockLine, writtenPlaces } from "../../core/tolerance/title-block.js";
+import { lengthPm } from "../../http/lengths.js";
+import type { FieldError } from "../../http/problem.js";
+import type { Length } from "../../http/types.js";
+import type { FeatureCreate, LimitsFrom, PartCreate } from "./schemas.js";
+
+type PartLimits = Pick<PartCreate, "unit" | "general_tolerance" | "title_block">;
+
+/** The limits of a feature, and which way they came about. */
+interface GivenLimits {
+  lowerPm: number | undefined;
+  upperPm: number | undefined;
+  limits_from: LimitsFrom;
+  fit?: string;
+  general_tolerance?: GeneralClass;
+}
+
+/** The limits of a feature as columns, or what cannot be about them. */
+export function checkLimits(feature: FeatureCreate, part: PartLimits, pointer: string) {
+  const { unit } = part;
+  const nominalPm = lengthPm(feature.nominal, unit);
+  if (nominalPm <= 0 && (feature.kind === "external" || feature.kind === "internal")) {
+    return [
+      {
+        pointer: `${pointer}/nominal`,
+        detail: `${formatLength(nominalPm, unit)} is no size of an ${feature.kind} feature: send one above 0`,
+      },
+    ];
+  }
+  const given = readLimits(feature, nominalPm, part);
+  if ("field" in given) return [{ pointer: `${pointer}/${given.field}`, detail: given.detail }];
+  const { lowerPm, upperPm, ...origin } = given;
+  const targetPm = optionalPm(feature.target, unit);
+  const limits = decideLimits(lowerPm, upperPm, targetPm);
+  if (typeof limits !== "string") {
+    return {
+      nominal: nominalText(feature.nominal),
+      nominal_mm: toNumeric(nominalPm),
+      broken_edge: feature.broken_edge,
+      fit: null,
+      general_tolerance: null,
+      ...origin,
+      ...limitColumns(limits),
+    };
+  }
+  const upper = origin.limits_from === "deviations" ? "upper_deviation" : "upper_limit";
+  const field = limits === "crossed" ? upper : "target";
+  return [
+    { pointer: `${pointer}/${field}`, detail: explainLimits(limits, { lowerPm, upperPm, targetPm }, unit) },
+  ];
+}
+
+interface LimitsRefusal {
+  field: string;
+  detail: string;
+}
+
+function readLimits(
+  feature: FeatureCreate,
+  nominalPm: number,
+  part: PartLimits,
+): GivenLimits | LimitsRefusal {
+  const { unit } = part;
+  const { lower_deviation, upper_deviation, fit } = feature;
+  if (isGiven(lower_deviation) && isGiven(upper_deviation)) {
+    const [lower, upper] = [lengthPm(lower_deviation, unit), lengthPm(upper_deviation, unit)];
+    return { limits_from: "deviations", ...limitsFromDeviations(nominalPm, lower, upper) };
+  }
+  const lowerPm = optionalPm(feature.lower_limit, unit);
+  const upperPm = optionalPm(feature.upper_limit, unit);
+  if (lowerPm !== undefined || upperPm !== undefined) return { limits_from: "limits", lowerPm, upperPm };
+  if (isGiven(fit)) return limitsOfFit(fit, feature.kind, nominalPm, unit);
+  const generalTolerance = feature.general_tolerance ?? part.general_tolerance;
+  if (isGiven(generalTolerance)) return limitsOfGeneralTolerance(generalTolerance, feature, nominalPm, unit);
+  return limitsOfTitleBlock(nominalText(feature.nominal), nominalPm, part);
+}
+
+function limitsOfFit(
+  fit: string,
+  kind: FeatureCreate["kind"],
+  nominalPm: number,
+  unit: LengthUnit,
+): GivenLimits | LimitsRefusal {
+  if (kind !== "external" && kind !== "internal") {
+    return {
+      field: "fit",
+      detail: `a ${kind} has no fit: send deviations or limits, or "external" or "internal" as its kind`,
+    };
+  }
+  const toleranceClass = readToleranceClass(fit, nominalPm);
+  if ("fault" in toleranceClass) return refuseFit(fit, toleranceClass, nominalPm, unit);
+  const side = kind === "internal" ? "hole" : "shaft";
+  if (toleranceClass.side !== side) {
+    const meant = nameOf({ ...toleranceClass, side });
+    return {
+      field: "fit",
+      detail: `"${fit}" is the class of a ${toleranceClass.side}, and the feature is ${kind}: "${meant}" is that of a ${side}; send it, or mend the kind`,
+    };
+  }
+  const deviations = limitDeviations(toleranceClass, nominalPm);
+  if ("fault" in deviations) return refuseFit(fit, deviations, nominalPm, unit);
+  const { lowerDeviationPm, upperDeviationPm } = deviations;
+  return { limits_from: "fit", fit, ...limitsFromDeviations(nominalPm, lowerDeviationPm, upperDeviationPm) };
+}
+
+function refuseFit(
+  fit: string,
+  { why, nearest }: FitFault,
+  nominalPm: number,
+  unit: LengthUnit,
+): LimitsRefusal {
+  const near = nearest.map((name) => `"${name}"`).join(", ");
+  const instead = near ? `the nearest are ${near}` : "send deviations or limits instead";
+  return {
+    field: "fit",
+    detail: `ISO 286 gives no "${fit}" for ${inBoth(nominalPm, unit)}: ${why}; ${instead}`,
+  };
+}
+
+function limitsOfGeneralTolerance(
+  generalTolerance: GeneralClass,
+  feature: FeatureCreate,
+  nominalPm: number,
+  unit: LengthUnit,
+): GivenLimits | LimitsRefusal {
+  const find = feature.broken_edge ? generalEdgeTolerance : generalLinearTolerance;
+  const tolerance = find(nominalPm, generalTolerance);
+  if (typeof tolerance !== "number") {
+    return {
+      field: isGiven(feature.general_tolerance) ? "general_tolerance" : "nominal",
+      detail: `there is no general tolerance "${generalTolerance}" for ${inBoth(nominalPm, unit)}: ${tolerance.notGiven}. Send deviations or limits of this feature`,
+    };
+  }
+  return {
+    limits_from: "general_tolerance",
+    general_tolerance: generalTolerance,
+    ...limitsFromDeviations(nominalPm, -tolerance, tolerance),
+  };
+}
+
+function limitsOfTitleBlock(
+  nominal: string,
+  nominalPm: number,
+  part: PartLimits,
+): GivenLimits | LimitsRefusal {
+  const titleBlock = (part.title_block ?? []).map(({ places, plus_minus }) => ({
+    places,
+    plusMinusPm: lengthPm(plus_minus, part.unit),
+  }));
+  const line = findTitleBlockLine(nominal, titleBlock);
+  if (!line) {
+    const known = titleBlock.map(({ places }) => places).sort((a, b) => a - b);
+    return {
+      field: "nominal",
+      detail: `${nominal} is written with ${writtenPlaces(nominal)} decimal places, and the title block has lines for ${known.join(", ")}: write it as the drawing does ("6.50" has two), or send deviations or limits of this feature`,
+    };
+  }
+  return {
+    limits_from: "title_block",
+    ...limitsFromDeviations(nominalPm, -line.plusMinusPm, line.plusMinusPm),
+  };
+}
+
+/** The standards go by millimetres, so a size in inch is shown in both. */
+function inBoth(nominalPm: number, unit: LengthUnit): string {
+  const shown = formatLength(nominalPm, unit);
+  return unit === "mm" ? shown : `${shown} (${formatLength(nominalPm, "mm")})`;
+}
+
+export function explainLimits(
+  fault: LimitsFault,
+  {
+    lowerPm,
+    upperPm,
+    targetPm = 0,
+  }: { lowerPm: number | undefined; upperPm: number | undefined; targetPm: number | undefined },
+  unit: LengthUnit,
+): string {
+  const lower = lowerPm === undefined ? undefined : formatLength(lowerPm, unit);
+  const upper = upperPm === undefined ? undefined : formatLength(upperPm, unit);
+  if (fault === "crossed")
+    return `the upper limit ${upper} is not above the lower limit ${lower}: check sign and order`;
+  const inside =
+    lower && upper ? `between ${lower} and ${upper}` : lower ? `above ${lower}` : `below ${upper}`;
+  return `${formatLength(targetPm, unit)} is no size to aim at: send one ${inside}`;
+}
+
+/** A part has one general tolerance for the features that say nothing themselves. */
+export function checkDefaults({ general_tolerance, title_block }: PartLimits): FieldError[] {
+  if (!isGiven(general_tolerance) || !isGiven(title_block)) return [];
+  return [
+    {
+      pointer: "/title_block",
+      detail:
+        "stands beside general_tolerance, and only one of them can hold for a feature without limits: leave one out, and send general_tolerance with the features it is for",
+    },
+  ];
+}
+
+function limitColumns({ lowerPm, upperPm, targetPm }: Limits) {
+  return {
+    lower_limit_mm: lowerPm === undefined ? null : toNumeric(lowerPm),
+    upper_limit_mm: upperPm === undefined ? null : toNumeric(upperPm),
+    target_mm: toNumeric(targetPm),
+  };
+}
+
+// A JSON number below 10⁻⁶ would show an exponent, which no drawing does.
+function nominalText(nominal: Length): string {
+  const text = String(nominal);
+  return text.includes("e")
+    ? Number(nominal)
+        .toFixed(20)
+        .replace(/\.?0+$/, "")
+    : text;
+}
+
+function optionalPm(value: Length | null | undefined, unit: LengthUnit): number | undefined {
+  return isGiven(value) ? lengthPm(value, unit) : undefined;
+}
+
+function isGiven<Value>(value: Value): value is NonNullable<Value> {
+  return value !== null && value !== undefined;
+}
