@@ -517,6 +517,7 @@ async function takeInto(
     );
   }
   const rows: { item: Placed; row: ReadingRow }[] = [];
+  const now = drain.now.toISOString();
   for (const item of items) {
     const { input, feature, gauge, sizePm, reduction } = item;
     const readingNo = numbers.get(item)!;
@@ -541,14 +542,14 @@ async function takeInto(
       valueGiven: String(input.value),
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
-      overdue: isOverdue(gauge, input.measured_at ?? drain.now.toISOString()),
+      overdue: isOverdue(gauge, input.measured_at ?? now),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
       forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
     const fit = !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm);
-    const measuredAt = input.measured_at ?? drain.now.toISOString();
+    const measuredAt = input.measured_at ?? now;
     const row: ReadingRow = {
       batch_id: view.batchId,
       reading_no: readingNo,
