@@ -6,7 +6,7 @@ import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
 import { findBatchIds, updateLastPieceCut } from "../../decision/queries.js";
-import { ReadingRecorder } from "../../decision/record-readings.js";
+import { ReadingRecorder } from "../../decision/reading-recorder.js";
 import { lockMachinesOf } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import type { ReadingInput } from "../../decision/resolve-reading.js";
