@@ -30,6 +30,7 @@ import {
   sayPm,
   saySize,
   towardsWorkCaution,
+  upperFirst,
 } from "./words.js";
 
 /** A piece of advice before it has a number; what is not stored is a register better left alone. */
@@ -137,7 +138,7 @@ class Speaker {
       reading_nos: [],
       features: [],
       cause: null,
-      why,
+      why: upperFirst(why),
       arithmetic: [],
       cautions: [],
       line: null,

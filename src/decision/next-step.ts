@@ -1,7 +1,7 @@
 import type { BatchView } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { missingOn, planPiece } from "./plan.js";
-import { nameFeature, sayList } from "./words.js";
+import { nameFeature, sayList, upperFirst } from "./words.js";
 
 export interface NextStep {
   action: "run_on" | "measure" | "set_offset" | "stop";
@@ -149,8 +149,4 @@ function hasRegister(view: BatchView, featureId: string): boolean {
   const feature = view.featureById.get(featureId);
   if (!feature) return true;
   return view.blocks[feature.block]!.block.features[feature.index]!.effects.some((effect) => effect !== 0);
-}
-
-function upperFirst(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -11,7 +11,7 @@ import type { FailedReading } from "./next-step.js";
 import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import type { ResolvedReading } from "./resolve-reading.js";
-import { nameFeature, sayPm, saySize } from "./words.js";
+import { nameFeature, sayPm, saySize, upperFirst } from "./words.js";
 
 /** What one drain has looked up, and its batches as they move on in memory. */
 export interface Drain {
@@ -119,7 +119,7 @@ export async function takeInto(
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
-      warm.push(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure));
+      warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
     }
     rows.push({ item, row });
   }
@@ -255,7 +255,9 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
     cut: row.cut,
     outside: true,
     rework: row.disposition === "rework",
-    text: `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
+    text: upperFirst(
+      `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
+    ),
   };
 }
 

@@ -16,6 +16,11 @@ export const cautions = [
 export const towardsWorkCaution =
   "This change moves the cut towards the work: first run with reduced rapid, single block and a hand on feed hold.";
 
+/** How a sentence begins that may begin with a name. */
+export function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 export function nameFeature(feature: FeatureView): string {
   return feature.name
     ? `${feature.characteristic} ${feature.name}`
