@@ -40,7 +40,7 @@ export function nextStep(
   const bad = failed.map(({ text }) => `${text} `).join("");
   if (stop) return { action: "stop", piece: next, why: bad + stop.why };
   const question = open.find((row) => row.kind === "measure_again");
-  if (question) return { action: "measure", piece: question.piece, why: question.why };
+  if (question) return { action: "measure", piece: question.piece, why: bad + question.why };
   const missing = lastPiece > 0 ? missingOn(view, lastPiece) : [];
   const changes = open.filter((row) => row.kind === "change");
   for (const change of changes) {
@@ -54,7 +54,7 @@ export function nextStep(
       return {
         action: "measure",
         piece: lastPiece,
-        why: `Measure ${names} on piece ${lastPiece} before anything is changed: the same register moves ${first.length > 1 ? "them" : "it"} too.`,
+        why: `${bad}Measure ${names} on piece ${lastPiece} before anything is changed: the same register moves ${first.length > 1 ? "them" : "it"} too.`,
       };
     }
   }
@@ -78,7 +78,7 @@ export function nextStep(
     const why = begun
       ? `Measure on piece ${lastPiece} also ${names}.`
       : `Measure ${names} on piece ${lastPiece}: a check is due.`;
-    return { action: "measure", piece: lastPiece, why };
+    return { action: "measure", piece: lastPiece, why: bad + why };
   }
   return afterPiece(view, failed);
 }

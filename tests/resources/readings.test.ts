@@ -517,6 +517,23 @@ describe("POST /v1/readings", () => {
     });
   });
 
+  it("says what is wrong with a piece also where the rest of it has to be measured first", async () => {
+    const limits = { nominal: "12", lower_deviation: -0.03, upper_deviation: 0.03 };
+    const shop = await runningBatch(api, {
+      features: [
+        { ...limits, name: "Rib" },
+        { ...limits, name: "Slot", characteristic: "13", kind: "internal" },
+      ],
+    });
+
+    const answer = await shop.read(1, 12.035);
+
+    expect(answer.next).toMatchObject({ action: "measure", piece: 1 });
+    expect(answer.next.why).toMatch(
+      /^12 Rib of piece 1 is 0.005 mm above the upper limit of 12.030 mm.*13 Slot/,
+    );
+  });
+
   it("marks readings of an overdue gauge: they may steer, but prove nothing", async () => {
     const shop = await runningBatch(api, { gauge: { calibration_due: "2020-01-01" } });
 

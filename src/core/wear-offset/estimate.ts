@@ -1,4 +1,4 @@
-import type { Block, BlockFeature } from "./block.js";
+import { type Block, type BlockFeature, unknownLifePieces } from "./block.js";
 
 /**
  * What is believed about a block after the pieces up to `piece`: mean and covariance of
@@ -220,7 +220,7 @@ function gradient(block: Block, f: number): [number, number][] {
 }
 
 export function lifeOf(block: Block, tool: number | undefined): number {
-  return tool === undefined ? 100 : block.tools[tool]!.lifePieces;
+  return tool === undefined ? unknownLifePieces : block.tools[tool]!.lifePieces;
 }
 
 export function sizeOf(block: Block): number {

@@ -34,11 +34,25 @@ import {
   Finding,
 } from "./schemas.js";
 
-const writeProblems = {
-  404: "There is no such correction",
-  409: "It stands in another way already, or the same request is still being worked on",
-  422: "It cannot be; or the Idempotency-Key belongs to another request",
-};
+/** The contract of a route by which a person says what became of a correction. */
+function writeSchema<Body extends z.ZodType>(operationId: string, summary: string, body: Body) {
+  return {
+    operationId,
+    summary,
+    tags: ["corrections"],
+    params: CorrectionPath,
+    headers: WriteHeaders,
+    body,
+    response: {
+      200: answer("The correction, and what follows", CorrectionAnswer),
+      ...problems({
+        404: "There is no such correction",
+        409: "It stands in another way already, or the same request is still being worked on",
+        422: "It cannot be; or the Idempotency-Key belongs to another request",
+      }),
+    },
+  };
+}
 
 export async function correctionRoutes(app: App, { db }: { db: Db }) {
   app.get("/corrections", {
@@ -78,35 +92,17 @@ export async function correctionRoutes(app: App, { db }: { db: Db }) {
   });
 
   app.post("/corrections/:correction_id/apply", {
-    schema: {
-      operationId: "applyCorrection",
-      summary: "Say that a change was set at the control, from which piece on and to what value",
-      tags: ["corrections"],
-      params: CorrectionPath,
-      headers: WriteHeaders,
-      body: Apply,
-      response: {
-        200: answer("The correction, and what follows", CorrectionAnswer),
-        ...problems(writeProblems),
-      },
-    },
+    schema: writeSchema(
+      "applyCorrection",
+      "Say that a change was set at the control, from which piece on and to what value",
+      Apply,
+    ),
     handler: (request, reply) =>
       write(request, reply, db, (trx) => applyCorrection(trx, request.params.correction_id, request.body)),
   });
 
   app.post("/corrections/:correction_id/decline", {
-    schema: {
-      operationId: "declineCorrection",
-      summary: "Say that advice is not followed, and why",
-      tags: ["corrections"],
-      params: CorrectionPath,
-      headers: WriteHeaders,
-      body: Decline,
-      response: {
-        200: answer("The correction, and what follows", CorrectionAnswer),
-        ...problems(writeProblems),
-      },
-    },
+    schema: writeSchema("declineCorrection", "Say that advice is not followed, and why", Decline),
     handler: (request, reply) =>
       write(request, reply, db, async (trx) => {
         const { reason, by = null } = request.body;
@@ -122,18 +118,7 @@ export async function correctionRoutes(app: App, { db }: { db: Db }) {
   });
 
   app.post("/corrections/:correction_id/finding", {
-    schema: {
-      operationId: "answerFinding",
-      summary: "Say what was found when the advice was to find the cause",
-      tags: ["corrections"],
-      params: CorrectionPath,
-      headers: WriteHeaders,
-      body: Finding,
-      response: {
-        200: answer("The correction, and what follows", CorrectionAnswer),
-        ...problems(writeProblems),
-      },
-    },
+    schema: writeSchema("answerFinding", "Say what was found when the advice was to find the cause", Finding),
     handler: (request, reply) =>
       write(request, reply, db, async (trx) => {
         const { found, from_piece, note = null, by = null } = request.body;
@@ -171,18 +156,7 @@ export async function correctionRoutes(app: App, { db }: { db: Db }) {
   });
 
   app.post("/corrections/:correction_id/void", {
-    schema: {
-      operationId: "voidCorrection",
-      summary: "Take back that a change was set",
-      tags: ["corrections"],
-      params: CorrectionPath,
-      headers: WriteHeaders,
-      body: VoidCreate,
-      response: {
-        200: answer("The correction, and what follows", CorrectionAnswer),
-        ...problems(writeProblems),
-      },
-    },
+    schema: writeSchema("voidCorrection", "Take back that a change was set", VoidCreate),
     handler: (request, reply) =>
       write(request, reply, db, async (trx) => {
         const { reason, by = null } = request.body;
