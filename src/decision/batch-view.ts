@@ -1,8 +1,10 @@
 import type { Selectable } from "kysely";
+import { isSize, type ShownUnit, shownUnitOf } from "../core/feature-kind.js";
 import { fromNumeric } from "../core/quantity.js";
 import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
+import type { MaterialCondition, SizeLimits } from "../core/tolerance/material-condition.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
 import {
   type BlockEvent,
@@ -17,9 +19,11 @@ import type { BlockCache } from "./block-cache.js";
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 
 export interface GaugeView {
-  gaugeId: string;
+  /** Null: none was named, and none is needed. */
+  gaugeId: string | null;
   name: string;
-  unit: "mm" | "inch";
+  unit: "mm" | "inch" | "deg";
+  /** 0: it passes or refuses and shows no number. */
   resolutionPm: number;
   /** u_g², mm². */
   variance: number;
@@ -37,25 +41,48 @@ export interface GaugeView {
   sense: "normal" | "reversed";
 }
 
-export interface FeatureView {
-  featureId: string;
+/** What decides about the readings of a feature, and how they are shown. */
+export interface RuledFeature {
   characteristic: string;
-  name: string | null;
   kind: Row<"feature">["kind"];
+  /** Unit that its sizes are shown in; "1" where they have none. */
+  unit: ShownUnit;
+  /** Whole steps of the kind's quantity, as all that ends in Pm here: picometres, for an angle nano-arcseconds. */
   nominalPm: number;
-  /** Size that the programme is taken to aim at. */
-  programmedPm: number;
   lowerPm: number | undefined;
   upperPm: number | undefined;
   targetPm: number;
-  metal: 1 | -1;
-  importance: Row<"feature">["importance"];
   /** Its own, else its part's. */
   rule: DecisionRule;
   guardBandFactor: number;
+  /** Of a position at maximum or least material: the feature whose size earns the bonus. */
+  condition: FeatureCondition | undefined;
+  gauged: Row<"feature">["gauged"];
+  threadStandard: Row<"feature">["thread_standard"];
+  /** On which side of the limits it can be reworked, where the kind does not say it. */
+  rework: Row<"feature">["rework"];
+}
+
+export interface FeatureCondition {
+  condition: MaterialCondition;
+  size: SizeLimits;
+  /** Null: the size is no feature of the part, and comes with the reading. */
+  characteristic: string | null;
+}
+
+export interface FeatureView extends RuledFeature {
+  featureId: string;
+  name: string | null;
+  /** Size that the programme is taken to aim at. */
+  programmedPm: number;
+  /** From target to the nearer limit, in mm, or for an angle arcseconds. */
+  roomMm: number;
+  importance: Row<"feature">["importance"];
   gaugeId: string | null;
   patternName: string | null;
   movable: boolean;
+  /** Registers of which a step can be tried where a gauge refuses. */
+  steps: { registerId: string; stepPm: number; effect: number }[];
   earlierOfPattern: boolean;
   /** Where it stands: which block, and its number in it. */
   block: number;
@@ -150,7 +177,7 @@ export function optionalPm(numeric: string | null): number | undefined {
 }
 
 export function gaugeView(row: Row<"gauge">): GaugeView {
-  const resolutionPm = fromNumeric(row.resolution_mm);
+  const resolutionPm = row.resolution_mm === null ? 0 : fromNumeric(row.resolution_mm);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
   const resolution = resolutionPm / 1e9;
   const claimed = expandedPm === undefined ? undefined : expandedPm / 1e9 / row.coverage_factor;
@@ -278,7 +305,10 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
   return a.from_piece - b.from_piece || a.from_cut - b.from_cut || Number(a.entry_id) - Number(b.entry_id);
 }
 
-/** Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone. */
+/**
+ * Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone, and so does one that is
+ * no size: the estimator knows lengths only.
+ */
 function groupFeatures(
   features: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
@@ -287,7 +317,7 @@ function groupFeatures(
   for (const cut of cuts) toolsOf.set(cut.feature_id, [...(toolsOf.get(cut.feature_id) ?? []), cut.tool_id]);
   const groups: { tools: Set<string>; features: Row<"feature">[] }[] = [];
   for (const feature of features) {
-    const tools = new Set(toolsOf.get(feature.feature_id) ?? []);
+    const tools = new Set(isSize(feature.kind) ? (toolsOf.get(feature.feature_id) ?? []) : []);
     const joined = groups.filter((group) => [...group.tools].some((tool) => tools.has(tool)));
     const merged = {
       tools: new Set([...joined.flatMap((group) => [...group.tools]), ...tools]),
@@ -309,26 +339,76 @@ function featureView(
   block: number,
   index: number,
 ): FeatureView {
+  const rule = row.decision_rule ?? part.decision_rule;
+  const guard_band_factor = row.guard_band_factor ?? part.guard_band_factor;
+  const ruled = ruledFeature({ ...row, rule, guard_band_factor, part_unit: part.unit });
+  const mine = cuts.filter((cut) => cut.feature_id === row.feature_id);
   return {
+    ...ruled,
     featureId: row.feature_id,
-    characteristic: row.characteristic,
     name: row.name,
-    kind: row.kind,
-    nominalPm: fromNumeric(row.nominal_mm),
     programmedPm: programmedSize(row),
-    lowerPm: optionalPm(row.lower_limit_mm),
-    upperPm: optionalPm(row.upper_limit_mm),
-    targetPm: fromNumeric(row.target_mm),
-    metal: metalSide[row.kind],
+    roomMm: roomOf(ruled).roomMm,
     importance: row.importance,
-    rule: row.decision_rule ?? part.decision_rule,
-    guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
     patternName: row.pattern_name,
-    movable: cuts.some((cut) => cut.feature_id === row.feature_id),
+    movable: mine.length > 0,
+    steps: mine.flatMap(({ register_id, step_mm, effect }) =>
+      register_id === null || step_mm === null
+        ? []
+        : [{ registerId: register_id, stepPm: fromNumeric(step_mm), effect: effect! }],
+    ),
     earlierOfPattern: isEarlierOfPattern(row, group),
     block,
     index,
+  };
+}
+
+/** Columns of a feature that decide about its readings, with what its part says where it says nothing itself. */
+export type RuledRow = Pick<
+  Row<"feature">,
+  | "characteristic"
+  | "kind"
+  | "nominal_mm"
+  | "lower_limit_mm"
+  | "upper_limit_mm"
+  | "target_mm"
+  | "material_condition"
+  | "size_characteristic"
+  | "size_kind"
+  | "size_lower_limit_mm"
+  | "size_upper_limit_mm"
+  | "gauged"
+  | "thread_standard"
+  | "rework"
+> & { rule: DecisionRule; guard_band_factor: number; part_unit: "mm" | "inch" };
+
+export function ruledFeature(row: RuledRow): RuledFeature {
+  return {
+    characteristic: row.characteristic,
+    kind: row.kind,
+    unit: shownUnitOf(row.kind, row.part_unit),
+    nominalPm: fromNumeric(row.nominal_mm),
+    lowerPm: optionalPm(row.lower_limit_mm),
+    upperPm: optionalPm(row.upper_limit_mm),
+    targetPm: fromNumeric(row.target_mm),
+    rule: row.rule,
+    guardBandFactor: row.guard_band_factor,
+    condition:
+      row.material_condition === null
+        ? undefined
+        : {
+            condition: row.material_condition,
+            size: {
+              kind: row.size_kind!,
+              lowerPm: fromNumeric(row.size_lower_limit_mm!),
+              upperPm: fromNumeric(row.size_upper_limit_mm!),
+            },
+            characteristic: row.size_characteristic,
+          },
+    gauged: row.gauged,
+    threadStandard: row.thread_standard,
+    rework: row.rework,
   };
 }
 
@@ -364,12 +444,14 @@ function buildBlock(
   const cutsOf = (feature: Row<"feature">) => cuts.filter((cut) => cut.feature_id === feature.feature_id);
   const ordered = group.flatMap(cutsOf);
   const toolIds = [...new Set(ordered.map((cut) => cut.tool_id))];
-  const registerIds = [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))];
+  const steered = isSize(group[0]!.kind);
+  const registerIds = steered ? [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))] : [];
   const tools = toolIds.map((toolId) => {
     const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
     return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
   });
   const features = group.map((row) => {
+    if (!isSize(row.kind)) return verdictOnly(row, cutsOf(row).length > 0 ? 0 : undefined);
     const limits = {
       programmedPm: programmedSize(row),
       lowerPm: optionalPm(row.lower_limit_mm),
@@ -404,6 +486,28 @@ function buildBlock(
   return { key: group[0]!.feature_id, tools, registers, features };
 }
 
+/** Of what is no size a block only knows whether it is inside its limits, 0, or out, 1; that never moves a register. */
+function verdictOnly(row: Row<"feature">, tool: number | undefined): Block["features"][number] {
+  const limits = { lowerPm: undefined, upperPm: outside / 2, targetPm: 0 };
+  return {
+    featureId: row.feature_id,
+    programmedPm: 0,
+    ...limits,
+    ...roomOf(limits),
+    effects: [],
+    tool,
+    metal: 1,
+    tells: false,
+  };
+}
+
+const outside = 1e9;
+
+/** A reading as its block takes it. */
+export function sizeForBlock(kind: FeatureView["kind"], sizePm: number | undefined, inside: boolean): number {
+  return isSize(kind) ? sizePm! : inside ? 0 : outside;
+}
+
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
   const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
@@ -428,6 +532,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (kind === "fixture_change" || kind === "program_change") events.push({ kind: "upset", piece });
     else events.push({ kind: "pause", piece });
   }
+  for (const piece of changesOfNamed(block, rows)) events.push({ kind: "pause", piece });
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
     if (!cause?.feature_ids.some((id) => featureAt.has(id))) continue;
@@ -469,4 +574,14 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     changes,
     events,
   };
+}
+
+/** Pieces from which on a register holds another value that a feature only names: it is looked at again, no more. */
+function changesOfNamed(block: Block, { features, cuts, entries }: BatchRows): number[] {
+  const kindOf = (id: string) => features.find((feature) => feature.feature_id === id)!.kind;
+  const ids = new Set(block.features.map(({ featureId }) => featureId).filter((id) => !isSize(kindOf(id))));
+  const named = new Set(cuts.filter((cut) => ids.has(cut.feature_id)).map((cut) => cut.register_id));
+  return entries
+    .filter((entry) => named.has(entry.register_id) && entry.origin !== "edge")
+    .map((entry) => (entry.from_cut > 1 ? entry.from_piece + 1 : entry.from_piece));
 }

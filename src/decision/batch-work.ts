@@ -1,3 +1,4 @@
+import { isSize } from "../core/feature-kind.js";
 import { fromNumeric } from "../core/quantity.js";
 import type {
   JournalReading,
@@ -7,10 +8,11 @@ import type {
 } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
+import { type BatchView, type BlockView, buildBatchView, optionalPm, sizeForBlock } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { isNonconforming } from "./judge-reading.js";
+import { decideMeasured } from "./decide-measured.js";
+import { measuredOf } from "./measured-value.js";
 import {
   type DecisionWrite,
   findCheckpoint,
@@ -157,19 +159,21 @@ export class BatchWork {
     const at = new Map(featureIds.map((id, f) => [id, f]));
     const saved = rows.map((row): JournalReading => {
       const feature = at.get(row.feature_id)!;
+      const ruled = this.view.featureById.get(row.feature_id)!;
+      const measured = measuredOf(row);
+      const decided = decideMeasured(measured, ruled, optionalPm(row.expanded_uncertainty_mm));
       return {
         readingNo: row.reading_no,
         feature,
         piece: row.piece,
         cut: row.cut,
-        sizePm: fromNumeric(row.value_mm),
+        sizePm: sizeForBlock(ruled.kind, measured.sizePm, decided.inside),
         gaugeVariance: row.gauge_variance,
-        steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
-        fails: isNonconforming(
-          fromNumeric(row.value_mm),
-          this.view.featureById.get(row.feature_id)!,
-          optionalPm(row.expanded_uncertainty_mm),
-        ),
+        steers:
+          isSize(ruled.kind) &&
+          row.gauge_fit &&
+          !straddlesChange(blockView, feature, row.piece, row.piece_within),
+        fails: decided.verdict === "nonconforming",
       };
     });
     const afterPiece = checkpoint?.piece ?? 0;

@@ -1,4 +1,3 @@
-import { fromNumeric } from "../core/quantity.js";
 import type { Db } from "../db/client.js";
 import { showVoided } from "../http/journal.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
@@ -7,6 +6,7 @@ import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
+import { withSizes } from "./feature-sizes.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
@@ -155,7 +155,7 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   let lastPiece = 0;
   for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
     const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, mine, failed, warm);
+    const shown = await takeInto(drain, work, await withSizes(drain, work, mine), failed, warm);
     mine.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
@@ -311,12 +311,7 @@ type KnownReading = ReadingRow & Partial<Parameters<typeof showVoided>[0]>;
 
 /** One that was voided stays so, and says it: whoever sends it again would take it for counted. */
 function showStored(view: BatchView, row: KnownReading): ShownReading {
-  const shown = showReading(
-    row,
-    fromNumeric(row.value_mm),
-    view.featureById.get(row.feature_id)!,
-    view.part.unit,
-  );
+  const shown = showReading(row, view.featureById.get(row.feature_id)!);
   const { voided_at = null, void_reason = null, voided_by = null } = row;
   const voided = showVoided({ voided_at, void_reason, voided_by });
   return { ...shown, flags: [...shown.flags, "duplicate"], voided };

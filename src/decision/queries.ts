@@ -153,14 +153,21 @@ export interface BlockReading {
   feature_id: string;
   piece: number;
   cut: number;
-  value_mm: string;
+  value_mm: string | null;
+  dx_mm: string | null;
+  dy_mm: string | null;
+  dz_mm: string | null;
+  size_mm: string | null;
+  result: Row<"reading">["result"];
+  turns: string | null;
+  state: Row<"reading">["state"];
   gauge_variance: number;
   gauge_fit: boolean;
   expanded_uncertainty_mm: string | null;
   piece_within: number | null;
 }
 
-/** Readings of some features from a piece on that nobody voided. */
+/** Readings of some features from a piece on that nobody voided, without those where the gauge gave nothing. */
 export async function listBlockReadings(
   db: Db,
   batchId: string,
@@ -175,6 +182,13 @@ export async function listBlockReadings(
       "piece",
       "cut",
       "value_mm",
+      "dx_mm",
+      "dy_mm",
+      "dz_mm",
+      "size_mm",
+      "result",
+      "turns",
+      "state",
       "gauge_variance",
       "gauge_fit",
       "expanded_uncertainty_mm",
@@ -183,6 +197,7 @@ export async function listBlockReadings(
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
     .where("piece", ">=", fromPiece)
+    .where("state", "is", null)
     .where("voided_at", "is", null)
     .execute();
 }
@@ -193,6 +208,7 @@ export async function hasReadings(db: Db, batchId: string, featureIds: readonly 
     .select("reading_no")
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
+    .where("state", "is", null)
     .where("voided_at", "is", null)
     .limit(1)
     .executeTakeFirst();
@@ -209,7 +225,8 @@ export async function findKnownPieces(
   const { rows } = await sql<{ countedFrom: number; countedBefore: number }>`
     with mine as (
       select reading_no, piece, known_piece from reading
-      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and voided_at is null
+      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and state is null
+        and voided_at is null
     )
     select coalesce(max(known_piece), 0) as "countedFrom",
       coalesce(max(case when known_piece < ${piece} then known_piece else mine.piece end)
@@ -228,6 +245,8 @@ export async function listGauges(db: Db, gaugeIds: readonly string[]) {
 /** Kinds of gauge that can be brought to a kind of feature, and size and limits that they are wanted for. */
 export interface GaugeWanted {
   kinds: readonly string[];
+  /** Gauges of angles instead of lengths. */
+  angle: boolean;
   nominalMm: string;
   /** Only gauges that may prove a size, calibrated on this day (2026-03-02). */
   provesOn?: string | undefined;
@@ -245,6 +264,8 @@ export async function listFinestGauges(db: Db, wanted: GaugeWanted) {
     .selectFrom("gauge")
     .selectAll()
     .where("kind", "in", wanted.kinds)
+    .where("resolution_mm", "is not", null)
+    .where("unit", wanted.angle ? "=" : "<>", "deg")
     .where(sql<boolean>`(master_size_mm is null or abs(master_size_mm - ${wanted.nominalMm}::numeric) <= 1)`)
     .$if(wanted.provesOn !== undefined, (query) =>
       query
@@ -283,9 +304,9 @@ export async function listGoodNeighbours(
   wanted: readonly { batchId: string; featureId: string; piece: number }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
   const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading join gauge using (gauge_id)
+    select reading.piece from reading left join gauge using (gauge_id)
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and gauge.reference and reading.piece ${sql.raw(compare)} t.piece
+      and reading.voided_at is null and coalesce(gauge.reference, true) and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
@@ -294,6 +315,26 @@ export async function listGoodNeighbours(
     order by t.at
   `.execute(db);
   return rows;
+}
+
+/** The latest size read of features on pieces and cuts; null: none. One that has to be confirmed yet does not count. */
+export async function listLatestSizes(
+  db: Db,
+  wanted: readonly { batchId: string; featureId: string; piece: number; cut: number }[],
+): Promise<(string | null)[]> {
+  if (wanted.length === 0) return [];
+  const { rows } = await sql<{ value_mm: string | null }>`
+    select (
+      select value_mm::text from reading
+      where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.piece = t.piece
+        and reading.cut = t.cut and value_mm is not null and voided_at is null and not 'implausible' = any(flags)
+      order by reading_no desc limit 1) as value_mm
+    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
+      ${wanted.map((w) => w.piece)}::int[], ${wanted.map((w) => w.cut)}::int[])
+      with ordinality as t (batch_id, feature_id, piece, cut, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.value_mm);
 }
 
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
@@ -360,11 +401,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
-        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient
+        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -386,11 +429,21 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
         ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
-        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[]
+        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[],
+        ${column(readings, (r) => r.dx_mm)}::numeric[],
+        ${column(readings, (r) => r.dy_mm)}::numeric[],
+        ${column(readings, (r) => r.dz_mm)}::numeric[],
+        ${column(readings, (r) => r.size_mm)}::numeric[],
+        ${column(readings, (r) => r.bonus_mm)}::numeric[],
+        ${column(readings, (r) => r.result)}::text[],
+        ${column(readings, (r) => r.turns)}::numeric[],
+        ${column(readings, (r) => r.state)}::text[],
+        ${column(readings, (r) => r.advice)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)

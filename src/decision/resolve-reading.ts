@@ -1,11 +1,12 @@
-import { parseLength } from "../core/quantity.js";
+import { isAttribute, isSize } from "../core/feature-kind.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type Measured, type MeasuredInput, readMeasured } from "./measured-value.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
 
 /** One reading as it was posted; ids and names are alternatives. */
-export interface ReadingInput {
+export interface ReadingInput extends MeasuredInput {
   feature_id?: string | undefined;
   part_number?: string | undefined;
   revision?: string | undefined;
@@ -14,8 +15,6 @@ export interface ReadingInput {
   batch?: string | undefined;
   piece: number;
   cut?: number | undefined;
-  value: string | number;
-  unit: "mm" | "µm" | "inch";
   gauge_id?: string | undefined;
   gauge?: string | undefined;
   measured_at?: string | undefined;
@@ -33,9 +32,6 @@ export interface CutWith {
   value: string | number;
 }
 
-/** 100 m: sums of such sizes are still exact. */
-const largestSizePm = 1e14;
-
 /** What was posted at once: taken whole or not at all. */
 export interface RecordRequest {
   readings: readonly ReadingInput[];
@@ -51,7 +47,7 @@ export interface ResolvedReading {
   /** With what a reduction leaves unsure added to its uncertainty. */
   gauge: GaugeView;
   /** At 20 °C where the reading says how warm it was. */
-  sizePm: number;
+  measured: Measured;
   reduction: Reduction | undefined;
   identity: string | null;
 }
@@ -107,7 +103,8 @@ export function resolveReading(
     );
   }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
-  const gauge = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
+  const named = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
+  const gauge = named ?? (needsNoGauge(input, feature) ? noGauge : undefined);
   if (!gauge) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
@@ -128,21 +125,56 @@ export function resolveReading(
   if (input.piece_within !== undefined && input.piece_within > input.piece) {
     return fault("piece_within", `${input.piece_within} pieces back from piece ${input.piece} there is none`);
   }
-  const shownPm = parseLength(input.value, input.unit);
-  if (shownPm === undefined || Math.abs(shownPm) > largestSizePm) {
+  const read = readMeasured(input, feature, gauge);
+  if ("at" in read) return fault(read.at, read.detail);
+  const { measured } = read;
+  const identity = identityOf(input, feature, gauge, read.shown);
+  const counts = feature.kind === "count" || isAttribute(feature.kind) ? withoutDoubt(gauge) : gauge;
+  const plain = { input, feature, gauge: counts, measured, reduction: undefined, identity };
+  if (measured.sizePm === undefined || !isSize(feature.kind)) {
+    if (input.temperature_c === undefined) return plain;
     return fault(
-      "value",
-      `${input.value} ${input.unit} is beyond every size: check the unit and the decimal point`,
+      "temperature_c",
+      "brings a size to 20 °C, and this is none: leave it out, and let the piece cool before it is measured",
     );
   }
-  const asReadPm =
-    gauge.reads === "size" ? shownPm : gauge.masterPm! + (gauge.sense === "reversed" ? -shownPm : shownPm);
-  const identity = identityOf(input, feature, gauge, shownPm);
-  const reduction = reduceReading(input, asReadPm, part, gauge);
-  if (reduction === undefined) return { input, feature, gauge, sizePm: asReadPm, reduction, identity };
+  const reduction = reduceReading(input, measured.sizePm, part, gauge);
+  if (reduction === undefined) return plain;
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
-  const widened = widenGauge(gauge, reduction.standardMm);
-  return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, identity };
+  return {
+    ...plain,
+    gauge: widenGauge(gauge, reduction.standardMm),
+    measured: { ...measured, sizePm: reduction.sizePm },
+    reduction,
+  };
+}
+
+/** What is looked at or counted needs no gauge, nor does what was not measured. */
+function needsNoGauge(input: ReadingInput, { kind }: FeatureView): boolean {
+  if (input.gauge_id !== undefined || input.gauge !== undefined) return false;
+  return kind === "visual" || kind === "count" || input.state !== undefined;
+}
+
+const noGauge: GaugeView = {
+  gaugeId: null,
+  name: "",
+  unit: "mm",
+  resolutionPm: 0,
+  variance: 0,
+  standardMm: 0,
+  expandedPm: undefined,
+  coverageFactor: 2,
+  expansion: undefined,
+  calibrationDue: null,
+  reference: true,
+  reads: "size",
+  masterPm: undefined,
+  sense: "normal",
+};
+
+/** What is counted is exact, and of what passes or fails no uncertainty is known. */
+function withoutDoubt(gauge: GaugeView): GaugeView {
+  return { ...gauge, variance: 0, standardMm: 0, expandedPm: 0 };
 }
 
 /** What makes a second sending of the same reading a duplicate: the sender's own identity, or everything with its time. */
@@ -150,7 +182,7 @@ function identityOf(
   input: ReadingInput,
   feature: FeatureView,
   gauge: GaugeView,
-  shownPm: number,
+  shown: unknown,
 ): string | null {
   if (input.source_id !== undefined) return `source ${input.source_id}`;
   if (input.measured_at === undefined) return null;
@@ -162,7 +194,7 @@ function identityOf(
     piece,
     cut,
     gauge.gaugeId,
-    shownPm,
+    shown,
     measured_at,
     taken_by,
     serial,

@@ -10,9 +10,18 @@ const shown = (db: Db) =>
     .selectAll("reading")
     .select([
       "feature.characteristic",
+      "feature.kind",
       "feature.nominal_mm",
       "feature.lower_limit_mm",
       "feature.upper_limit_mm",
+      "feature.material_condition",
+      "feature.size_characteristic",
+      "feature.size_kind",
+      "feature.size_lower_limit_mm",
+      "feature.size_upper_limit_mm",
+      "feature.gauged",
+      "feature.thread_standard",
+      "feature.rework",
       "part.unit as part_unit",
       sql<Database["part"]["decision_rule"]>`coalesce(feature.decision_rule, part.decision_rule)`.as("rule"),
       sql<number>`coalesce(feature.guard_band_factor, part.guard_band_factor)`.as("guard_band_factor"),

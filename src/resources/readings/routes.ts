@@ -1,7 +1,6 @@
 import type { z } from "zod";
-import { fromNumeric } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { optionalPm } from "../../decision/batch-view.js";
+import { ruledFeature } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
@@ -134,14 +133,29 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-const units = { mm: "mm", inch: "inch", in: "inch", um: "µm", "\u00b5m": "µm", "\u03bcm": "µm" } as const;
+const units = {
+  mm: "mm",
+  inch: "inch",
+  in: "inch",
+  um: "µm",
+  "\u00b5m": "µm",
+  "\u03bcm": "µm",
+  nm: "nm",
+  uin: "µin",
+  "\u00b5in": "µin",
+  "\u03bcin": "µin",
+  deg: "deg",
+  arcmin: "arcmin",
+  arcsec: "arcsec",
+  rad: "rad",
+} as const;
 
 /** One spelling for each unit, and instants in UTC. */
 function toInput(reading: z.output<typeof ReadingCreate>): ReadingInput {
   const { unit, measured_at } = reading;
   return {
     ...reading,
-    unit: units[unit],
+    unit: unit === undefined ? undefined : units[unit],
     measured_at: measured_at === undefined ? undefined : new Date(measured_at).toISOString(),
   };
 }
@@ -165,14 +179,5 @@ async function find(db: Db, readingId: string): Promise<Row> {
 }
 
 function showRow(row: Row) {
-  const feature = {
-    characteristic: row.characteristic,
-    nominalPm: fromNumeric(row.nominal_mm),
-    lowerPm: optionalPm(row.lower_limit_mm),
-    upperPm: optionalPm(row.upper_limit_mm),
-    rule: row.rule,
-    guardBandFactor: row.guard_band_factor,
-  };
-  const shown = showReading(row, fromNumeric(row.value_mm), feature, row.part_unit);
-  return { ...shown, voided: showVoided(row) };
+  return { ...showReading(row, ruledFeature(row)), voided: showVoided(row) };
 }

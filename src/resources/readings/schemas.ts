@@ -6,9 +6,14 @@ import { decimalBetween, Id, Instant, Length, Name, ReadingValue, strict } from 
 
 const mostReadings = 5_000;
 
+const unitMissing =
+  'must be "mm", "inch", "um", "nm" or "uin", of an angle "deg", "arcmin", "arcsec" or "rad", beside every value';
 const ReadingUnit = z.enum(
-  ["mm", "inch", "in", "um", "\u00b5m", "\u03bcm"],
-  'must be "mm", "inch" or "um", beside every value',
+  [
+    ...["mm", "inch", "in", "um", "\u00b5m", "\u03bcm", "nm", "uin", "\u00b5in", "\u03bcin"],
+    ...["deg", "arcmin", "arcsec", "rad"],
+  ] as const,
+  unitMissing,
 );
 
 /** A reading's identity: batch and number in it. */
@@ -31,6 +36,44 @@ const CutWith = strict({
   'names its register either by "register_id" or by "register_number"',
 );
 
+const contents = ["value", "dx", "result", "count", "state"] as const;
+const companions = ["unit", "dy", "dz", "size", "turns"] as const;
+/** What may stand beside each; a value and offsets have to have a unit. */
+const goesWith: Record<(typeof contents)[number], readonly (typeof companions)[number][]> = {
+  value: ["unit", "size"],
+  dx: ["unit", "dy", "dz", "size"],
+  result: ["turns"],
+  count: [],
+  state: [],
+};
+
+/** A reading says one thing: a value, the offsets of a position, a result, a count or a state. */
+function checkContent(
+  reading: Partial<Record<(typeof contents)[number] | (typeof companions)[number], unknown>>,
+  refuse: (field: string, message: string) => void,
+): void {
+  const isGiven = (name: keyof typeof reading) => reading[name] !== undefined;
+  const [first, second] = contents.filter(isGiven);
+  if (first === undefined) {
+    if (isGiven("dy") || isGiven("dz")) refuse("dx", 'is missing: a position comes as "dx" and "dy"');
+    else refuse("value", `is missing: ${whatToSend}`);
+    return;
+  }
+  if (second) refuse(second, `says what "${first}" says already: send one of them`);
+  if (first === "dx" && !isGiven("dy")) {
+    refuse("dy", "is missing: a position has two offsets, one of which may be 0");
+  }
+  if (goesWith[first].includes("unit") && !isGiven("unit")) refuse("unit", unitMissing);
+  for (const name of companions) {
+    if (isGiven(name) && !goesWith[first].includes(name)) {
+      refuse(name, `does not go with "${first}": leave it out`);
+    }
+  }
+}
+
+const whatToSend =
+  'send what the gauge showed; of a position "dx" and "dy", of what passes or fails "result", of what is counted "count", and "state" where there is nothing';
+
 export const ReadingCreate = strict({
   feature_id: Id.optional().describe("Feature measured"),
   part_number: Name.optional().describe("Or by names: part number"),
@@ -40,8 +83,44 @@ export const ReadingCreate = strict({
   batch: Name.optional().describe("Or its name"),
   piece: Piece.describe("Piece, numbered in cutting order from 1"),
   cut: Cut.optional().describe("2 and more: the same piece cut again. Absent: 1"),
-  value: ReadingValue.describe("What the gauge showed"),
-  unit: ReadingUnit.describe("Unit of `value`: mm, um or inch"),
+  value: ReadingValue.optional().describe(
+    'What the gauge showed: a decimal, or an angle as degrees, minutes and seconds, such as "44°59\'30"" or "44 59 30"',
+  ),
+  unit: ReadingUnit.optional().describe(
+    "Unit of `value`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad",
+  ),
+  dx: ReadingValue.optional().describe(
+    "Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere",
+  ),
+  dy: ReadingValue.optional().describe("Likewise along y"),
+  dz: ReadingValue.optional().describe("Likewise along z"),
+  size: ReadingValue.optional().describe(
+    "Of a position at maximum or least material: size of the feature on this piece, from which the bonus follows. Absent: the latest reading of that feature on the same piece and cut",
+  ),
+  result: z
+    .enum(["pass", "fail", "go_refuses", "no_go_enters"])
+    .optional()
+    .describe(
+      "Instead of `value`, of what passes or fails: for go_no_go pass, go_refuses or no_go_enters; for visual pass or fail",
+    ),
+  turns: decimalBetween(0, 100, "turns", 2.5)
+    .optional()
+    .describe(
+      "How far the NO-GO side of a thread gauge went in until it stopped or dragged definitely: whether that is allowed follows from the standard of the thread",
+    ),
+  count: z
+    .number()
+    .int("must be a whole number: things are counted")
+    .min(0)
+    .max(1_000_000)
+    .optional()
+    .describe("Instead of `value`, of what is counted: how many there are"),
+  state: z
+    .enum(["not_measured", "error", "over_range"])
+    .optional()
+    .describe(
+      "Instead of all of these, where the gauge gave nothing: kept as told, without a verdict, and the piece is to be measured again",
+    ),
   gauge_id: Id.optional().describe("Gauge that took it; absent: the one that the feature names"),
   gauge: Name.optional().describe("Or its name"),
   measured_at: Instant.optional().describe("When it was taken"),
@@ -83,6 +162,7 @@ export const ReadingCreate = strict({
     if (reading.gauge_id !== undefined && reading.gauge !== undefined) {
       refuse("gauge", 'names the gauge a second time: send it or "gauge_id"');
     }
+    checkContent(reading, refuse);
   })
   .meta({
     id: "ReadingCreate",
