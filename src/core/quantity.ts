@@ -7,7 +7,10 @@ export type LengthUnit = "mm" | "µm" | "inch";
 const digitsAfterPointToPicometre: Record<LengthUnit, number> = { mm: 9, µm: 6, inch: 8 };
 export const mmPerInch = 25.4;
 const picometresPer: Record<LengthUnit, number> = { mm: 1e9, µm: 1e6, inch: mmPerInch * 1e9 };
-const inchFactor = 254n; // 1 inch = 254 · 10⁸ pm
+const inchFactor = 254; // 1 inch = 254 · 10⁸ pm
+/** Numbers of so many digits are safe integers, 254 times as large too, so that doubles lose nothing of them. */
+const safeDigits = 13;
+const powersOf10 = Array.from({ length: safeDigits + 1 }, (_, i) => 10 ** i);
 const decimal = /^([+-]?)(\d+)(?:\.(\d+))?$/;
 const decimalWithExponent = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d{1,3}))?$/;
 const largestPm = BigInt(Number.MAX_SAFE_INTEGER);
@@ -18,7 +21,7 @@ const largestPm = BigInt(Number.MAX_SAFE_INTEGER);
  * @returns picometres, or undefined when `text` is no such decimal or lies beyond 9 km
  */
 export function parseLength(text: string | number, unit: LengthUnit): number | undefined {
-  return parseScaled(text, digitsAfterPointToPicometre[unit], unit === "inch" ? inchFactor : 1n);
+  return parseScaled(text, digitsAfterPointToPicometre[unit], unit === "inch" ? inchFactor : 1);
 }
 
 /**
@@ -27,10 +30,10 @@ export function parseLength(text: string | number, unit: LengthUnit): number | u
  * @returns the whole number, or undefined when `text` is no such decimal or the number is not safe
  */
 export function parseDecimal(text: string | number, places: number): number | undefined {
-  return parseScaled(text, places, 1n);
+  return parseScaled(text, places, 1);
 }
 
-function parseScaled(text: string | number, places: number, factor: bigint): number | undefined {
+function parseScaled(text: string | number, places: number, factor: number): number | undefined {
   const match =
     typeof text === "number"
       ? decimalWithExponent.exec(String(text))
@@ -40,13 +43,21 @@ function parseScaled(text: string | number, places: number, factor: bigint): num
   if (!match) return undefined;
   const [, sign, whole = "", fraction = "", exponent] = match;
   const shift = places - fraction.length + Number(exponent ?? 0);
-  if (whole.length + fraction.length + shift > 20 && /[1-9]/.test(whole + fraction)) return undefined;
-  const digits = BigInt(whole + fraction) * factor;
+  const length = whole.length + fraction.length;
+  if (length + shift > 20 && /[1-9]/.test(whole + fraction)) return undefined;
+  const isShort = shift >= 0 && length + shift <= safeDigits;
+  const pm = isShort
+    ? Number(whole + fraction) * powersOf10[shift]! * factor
+    : scaleExactly(whole + fraction, shift, factor);
+  if (pm === undefined) return undefined;
+  return sign === "-" && pm !== 0 ? -pm : pm;
+}
+
+function scaleExactly(text: string, shift: number, factor: number): number | undefined {
+  const digits = BigInt(text) * BigInt(factor);
   const magnitude =
     shift >= 0 ? digits * 10n ** BigInt(shift) : divideHalfEven(digits, 10n ** BigInt(-shift));
-  if (magnitude > largestPm) return undefined;
-  const pm = Number(magnitude);
-  return sign === "-" && pm !== 0 ? -pm : pm;
+  return magnitude > largestPm ? undefined : Number(magnitude);
 }
 
 /** Quotient of two whole numbers, neither below 0, rounded half to even. */
