@@ -6,10 +6,6 @@ import { startEmbedded } from "../../src/db/embedded.js";
 import { createFolder, removeFolder } from "../support/folders.js";
 import { createPost, measure } from "./load.js";
 
-/**
- * Readings per second of the service, verdict, state, correction and check plan included, against a bare route that only
- * inserts the same rows; both on one embedded Postgres with fsync on, in turns, so that the ratio is of one run.
- */
 const say = (line: string) => void process.stdout.write(`${line}\n`);
 const seconds = Number(process.env.BENCH_SECONDS ?? 4);
 const rounds = 3;
@@ -17,30 +13,40 @@ const clients = 10;
 const tools = 10;
 const arrayLength = 1000;
 
-const folder = await createFolder();
-const server = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn: say } });
-const children: ChildProcess[] = [];
-try {
-  const service = await start("../../src/server.ts", await createDatabase("bench_service"));
-  const bare = await start("bare-server.ts", await createDatabase("bench_bare"));
-  await run(service, bare);
-} finally {
-  for (const child of children) child.kill("SIGTERM");
-  await server.stop();
-  await removeFolder(folder);
+/**
+ * Readings per second of the service, verdict, state, correction and check plan included, against a bare route that only
+ * inserts the same rows; both on one embedded Postgres with fsync on, in turns, so that the ratio is of one run.
+ */
+export async function benchReadings(): Promise<void> {
+  const folder = await createFolder();
+  const server = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn: say } });
+  const children: ChildProcess[] = [];
+  const startOn = async (file: string, name: string) => {
+    const started = start(file, await createDatabase(server.url, name));
+    children.push(started.child);
+    return started.address;
+  };
+  try {
+    const service = await startOn("../../src/server.ts", "bench_service");
+    await run(service, await startOn("bare-server.ts", "bench_bare"));
+  } finally {
+    for (const child of children) child.kill("SIGTERM");
+    await server.stop();
+    await removeFolder(folder);
+  }
 }
 
-async function createDatabase(name: string): Promise<string> {
-  const admin = openDatabase(server.url, { max: 1 });
+async function createDatabase(serverUrl: string, name: string): Promise<string> {
+  const admin = openDatabase(serverUrl, { max: 1 });
   await sql.raw(`create database ${name}`).execute(admin);
   await admin.destroy();
-  const url = new URL(server.url);
+  const url = new URL(serverUrl);
   url.pathname = name;
   return url.href;
 }
 
 /** Starts a server of its own process; its last line of output is its address. */
-function start(file: string, url: string): Promise<string> {
+function start(file: string, url: string): { child: ChildProcess; address: Promise<string> } {
   const path = fileURLToPath(new URL(file, import.meta.url));
   const env = { ...process.env, DATABASE_URL: url, PORT: "0", LOG_LEVEL: "warn" };
   const child = spawn(
@@ -57,14 +63,14 @@ function start(file: string, url: string): Promise<string> {
       stdio: ["ignore", "pipe", "inherit"],
     },
   );
-  children.push(child);
-  return new Promise((resolve, reject) => {
+  const address = new Promise<string>((resolve, reject) => {
     child.on("exit", (code) => reject(new Error(`${file} ended with ${code}`)));
     child.stdout.on("data", (chunk: Buffer) => {
       const address = /http:\/\/\S+/.exec(chunk.toString());
       if (address) resolve(address[0]);
     });
   });
+  return { child, address };
 }
 
 interface Shop {

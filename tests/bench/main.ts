@@ -1,0 +1,13 @@
+import { benchCore } from "./core.js";
+import { benchReadings } from "./readings.js";
+
+/** Runs the parts named as arguments, or all of them: `npm run bench -- core`. */
+const parts: Record<string, () => void | Promise<void>> = { core: benchCore, readings: benchReadings };
+const names = process.argv.slice(2);
+const unknown = names.filter((name) => !Object.hasOwn(parts, name));
+if (unknown.length > 0) {
+  process.stderr.write(`No part ${unknown.join(", ")}; there are: ${Object.keys(parts).join(", ")}.\n`);
+  process.exitCode = 2;
+} else {
+  for (const name of names.length > 0 ? names : Object.keys(parts)) await parts[name]!();
+}
