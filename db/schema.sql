@@ -148,6 +148,7 @@ create table feature (
   broken_edge boolean not null default false,
   decision_rule text,
   guard_band_factor double precision,
+  places text[],
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
@@ -162,6 +163,7 @@ create table feature (
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
   constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
   constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
 );
 
@@ -331,6 +333,8 @@ create table reading (
   temperature_correction_uncertainty_mm numeric(18,9),
   expansion_coefficient numeric(9,6),
   gauge_expansion_coefficient numeric(9,6),
+  place text,
+  spring_pass boolean not null,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -338,6 +342,7 @@ create table reading (
   constraint reading_piece_positive CHECK ((piece > 0)),
   constraint reading_prior_known CHECK ((prior = ANY (ARRAY['flat'::text, 'process'::text]))),
   constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_spring_pass_is_a_later_cut CHECK (((NOT spring_pass) OR (cut > 1))),
   constraint reading_temperature_whole CHECK ((num_nonnulls(size_as_read_mm, temperature_c, gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient) = ANY (ARRAY[0, 5]))),
   constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))

@@ -125,6 +125,7 @@ interface Feature {
   fit: string | null;
   general_tolerance: "f" | "m" | "c" | "v" | null;
   broken_edge: boolean;
+  places: string[] | null;
 }
 
 interface FeatureCut {
@@ -246,6 +247,8 @@ interface Reading extends Voidable {
   temperature_correction_uncertainty_mm: Numeric | null;
   expansion_coefficient: Numeric | null;
   gauge_expansion_coefficient: Numeric | null;
+  place: string | null;
+  spring_pass: boolean;
 }
 
 interface Correction {
