@@ -7,7 +7,7 @@ import type {
 } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
+import { type BatchView, type BlockView, buildBatchView, optionalPm, placeKey } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { isNonconforming } from "./judge-reading.js";
@@ -154,14 +154,16 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const at = new Map(featureIds.map((id, f) => [id, f]));
-    const saved = rows.map((row): JournalReading => {
-      const feature = at.get(row.feature_id)!;
-      return {
+    const at = new Map(block.features.map(({ featureId, place }, f) => [placeKey(featureId, place), f]));
+    const saved = rows.flatMap((row): JournalReading[] => {
+      const feature = at.get(placeKey(row.feature_id, row.place));
+      if (feature === undefined) return []; // of a place that has been taken off the feature since
+      const reading = {
         readingNo: row.reading_no,
         feature,
         piece: row.piece,
         cut: row.cut,
+        springPass: row.spring_pass,
         sizePm: fromNumeric(row.value_mm),
         gaugeVariance: row.gauge_variance,
         steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
@@ -171,6 +173,7 @@ export class BatchWork {
           optionalPm(row.expanded_uncertainty_mm),
         ),
       };
+      return [reading];
     });
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)

@@ -3,7 +3,7 @@ import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
 import { type BatchWork, straddlesChange, type Taken } from "./batch-work.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
@@ -90,6 +90,8 @@ export async function takeInto(
       feature_id: feature.featureId,
       piece,
       cut,
+      place: feature.place,
+      spring_pass: input.spring_pass ?? false,
       repeat,
       value_mm: toNumeric(sizePm),
       value_given: String(input.value),
@@ -172,6 +174,7 @@ function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): J
     feature: feature.index,
     piece: input.piece,
     cut: input.cut ?? 1,
+    springPass: input.spring_pass ?? false,
     sizePm,
     gaugeVariance: gauge.variance,
     fails: isNonconforming(sizePm, feature, gauge.expandedPm),
@@ -196,20 +199,20 @@ async function holdPieces(
   const { batchId, lastPieceCut } = work.view;
   const stored = await listGoodNeighbours(
     drain.db,
-    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, piece: row.piece })),
+    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, place: row.place, piece: row.piece })),
   );
   const good = new Map<string, number[]>();
   const note = (row: ReadingRow) => {
     if (row.disposition !== "accept" || !drain.gauges.get(row.gauge_id)?.reference) return;
-    const pieces = good.get(row.feature_id);
+    const pieces = good.get(placeKey(row.feature_id, row.place));
     if (pieces) pieces.push(row.piece);
-    else good.set(row.feature_id, [row.piece]);
+    else good.set(placeKey(row.feature_id, row.place), [row.piece]);
   };
   for (const row of work.readings) note(row);
   for (const { row } of rows) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(row.feature_id) ?? [];
+    const pieces = good.get(placeKey(row.feature_id, row.place)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(
