@@ -7,7 +7,7 @@ import {
   type TrustState,
 } from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/follow-block.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
+import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
 import { sayRule } from "./words.js";
 
 export interface PlannedCheck {
@@ -24,7 +24,7 @@ export interface PlannedCheck {
 export interface CheckPlan {
   batch_id: string;
   piece: number;
-  seat: null;
+  seat: string | null;
   state: "every_piece" | "relaxed" | "cause_open";
   features: PlannedCheck[];
   left_out: { feature_id: string; why: string }[];
@@ -47,11 +47,9 @@ function trustOf(view: BlockView, progress: Progress, countedFrom: number): Trus
   const pending: TrustState["pending"][number][] = [];
   for (const event of journal.events.slice(progress.eventsTaken)) {
     if (event.kind === "jump") continue;
-    pending.push({
-      piece: event.piece,
-      rule: event.kind === "fresh_edge" ? "fresh_edge" : "interruption",
-      unproven: false,
-    });
+    const rule =
+      event.kind === "fresh_edge" ? "fresh_edge" : event.kind === "shift" ? "after_change" : "interruption";
+    pending.push({ piece: event.piece, rule, unproven: false });
   }
   const putRight = journal.events.slice(progress.eventsTaken).some((event) => event.kind === "put_right");
   const ahead = journal.changes.slice(progress.changesTaken);
@@ -132,7 +130,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
   return {
     batch_id: view.batchId,
     piece,
-    seat: null,
+    seat: seatByNumber(view, piece),
     state: anyCause ? "cause_open" : checks.every((check) => check.every > 1) ? "relaxed" : "every_piece",
     features,
     left_out: leftOut,

@@ -54,6 +54,8 @@ export type BlockEvent =
   | { kind: "pause"; piece: number }
   /** Fixture or programme changed: every feature may have moved on its own. */
   | { kind: "upset"; piece: number }
+  /** A work offset was entered: by how much it moves each feature, mm, which needs no learning. */
+  | { kind: "shift"; piece: number; deviations: readonly number[] }
   /** A person found nothing: the jump is real. */
   | { kind: "jump"; piece: number; register: number | undefined; features: readonly number[] }
   /** A person found the cause and put it right from this piece on. */
@@ -306,6 +308,13 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
       });
       progress.goodInARow = 0;
       forgetSurprises(progress);
+      break;
+    case "shift":
+      event.deviations.forEach((deviation, f) => {
+        if (deviation === 0) return;
+        estimate.mean[2 * block.registers.length + f]! += deviation;
+        progress.latest[f] = null; // it was read before
+      });
       break;
     case "jump":
       if (event.register !== undefined) {
