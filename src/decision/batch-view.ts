@@ -3,7 +3,7 @@ import { fromNumeric } from "../core/quantity.js";
 import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
-import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
+import { type Block, type BlockWorkOffset, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
 import {
   type BlockEvent,
   type Journal,
@@ -54,7 +54,13 @@ export interface FeatureView {
   rule: DecisionRule;
   guardBandFactor: number;
   gaugeId: string | null;
+  /** Proves the size where the other gauge only steers. */
+  referenceGaugeId: string | null;
   patternName: string | null;
+  /** Where it is measured, in the drawing's order; null: one reading speaks for it. */
+  places: readonly string[] | null;
+  /** The place that this is about: a feature with places stands in the batch once for each. */
+  place: string | null;
   movable: boolean;
   earlierOfPattern: boolean;
   /** Where it stands: which block, and its number in it. */
@@ -64,7 +70,10 @@ export interface FeatureView {
 
 export interface RegisterView {
   registerId: string;
-  toolId: string;
+  /** Null: a work offset. */
+  toolId: string | null;
+  /** The only seat in which it acts; null: it acts on every piece. */
+  seat: string | null;
   number: number;
   label: string;
   holds: "radius" | "diameter" | null;
@@ -95,6 +104,8 @@ export interface BatchView {
   correctionCount: number;
   lastPieceCut: number;
   quantity: number | undefined;
+  /** Seats of the fixture in the order they are cut; none: pieces are not told apart by them. */
+  seats: readonly string[];
   closed: boolean;
   start: BatchStart;
   machine: {
@@ -114,8 +125,14 @@ export interface BatchView {
     material: string | null;
     /** How far it grows with heat; undefined: not known. */
     expansion: Expansion | undefined;
+    /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+    risk: number;
+    /** Most pieces from one check to the next. */
+    largestInterval: number;
   };
+  /** In the part's order; one that is measured at several places once for each. */
   features: FeatureView[];
+  /** The first place of each feature. */
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
   registers: Map<string, RegisterView>;
@@ -175,6 +192,27 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
   };
 }
 
+interface PlacedRow extends Row<"feature"> {
+  place: string | null;
+}
+
+/** A feature as the estimator sees it: each place where it is measured is one of its own. */
+export function placeKey(featureId: string, place: string | null | undefined): string {
+  return place === null || place === undefined ? featureId : `${featureId} ${place}`;
+}
+
+/** The view of a feature at the place that a reading names. */
+export function featureAt(view: BatchView, featureId: string, place: string | null): FeatureView | undefined {
+  const first = view.featureById.get(featureId);
+  if (!first || first.place === place) return first;
+  return view.features.find((feature) => feature.featureId === featureId && feature.place === place);
+}
+
+/** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
+export function seatByNumber({ seats }: Pick<BatchView, "seats">, piece: number): string | null {
+  return seats[(piece - 1) % seats.length] ?? null;
+}
+
 /** Puts the rows of one batch together; `readCache` gives a block's stored state, or the one before any piece. */
 export function buildBatchView(
   rows: BatchRows,
@@ -183,7 +221,9 @@ export function buildBatchView(
   const { batch, machine, part } = rows;
   const registers = new Map(rows.registers.map((row) => [row.register_id, row]));
   const onMachine = new Set(rows.tools.map((tool) => tool.tool_id));
-  const cuts = rows.cuts.filter((cut) => onMachine.has(cut.tool_id));
+  const cuts = rows.cuts.filter((cut) =>
+    cut.tool_id === null ? registers.has(cut.register_id!) : onMachine.has(cut.tool_id),
+  );
   const features = rows.features
     .filter(
       (feature) =>
@@ -198,6 +238,7 @@ export function buildBatchView(
     correctionCount: batch.correction_count,
     lastPieceCut: batch.last_piece_cut,
     quantity: batch.quantity ?? undefined,
+    seats: batch.seats,
     closed: batch.closed_at !== null,
     start: batch.start,
     machine: {
@@ -216,6 +257,8 @@ export function buildBatchView(
       unit: part.unit,
       material: part.material,
       expansion: knownExpansion(part),
+      risk: part.risk,
+      largestInterval: part.largest_interval,
     },
     features: [],
     featureById: new Map(),
@@ -226,6 +269,7 @@ export function buildBatchView(
         {
           registerId: row.register_id,
           toolId: row.tool_id,
+          seat: row.seat,
           number: row.number,
           label: row.label,
           holds: row.holds,
@@ -240,12 +284,14 @@ export function buildBatchView(
     blocks: [],
   };
   const states = new Map(rows.states.map((row) => [row.block_key, row.state]));
-  for (const group of groupFeatures(features, cuts)) {
+  for (const rowsOfGroup of groupFeatures(features, cuts)) {
+    const group = rowsOfGroup.flatMap((row) => (row.places ?? [null]).map((place) => ({ ...row, place })));
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
       const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
+      if (view.featureById.has(feature.featureId)) return;
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
     });
@@ -278,19 +324,22 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
   return a.from_piece - b.from_piece || a.from_cut - b.from_cut || Number(a.entry_id) - Number(b.entry_id);
 }
 
-/** Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone. */
+/** Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone. */
 function groupFeatures(
   features: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
 ): Row<"feature">[][] {
-  const toolsOf = new Map<string, string[]>();
-  for (const cut of cuts) toolsOf.set(cut.feature_id, [...(toolsOf.get(cut.feature_id) ?? []), cut.tool_id]);
-  const groups: { tools: Set<string>; features: Row<"feature">[] }[] = [];
+  const linksOf = new Map<string, string[]>();
+  for (const cut of cuts) {
+    const link = cut.tool_id === null ? `register ${cut.register_id}` : `tool ${cut.tool_id}`;
+    linksOf.set(cut.feature_id, [...(linksOf.get(cut.feature_id) ?? []), link]);
+  }
+  const groups: { links: Set<string>; features: Row<"feature">[] }[] = [];
   for (const feature of features) {
-    const tools = new Set(toolsOf.get(feature.feature_id) ?? []);
-    const joined = groups.filter((group) => [...group.tools].some((tool) => tools.has(tool)));
+    const links = new Set(linksOf.get(feature.feature_id) ?? []);
+    const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
     const merged = {
-      tools: new Set([...joined.flatMap((group) => [...group.tools]), ...tools]),
+      links: new Set([...joined.flatMap((group) => [...group.links]), ...links]),
       features: [...joined.flatMap((group) => group.features), feature].sort(
         (a, b) => a.position - b.position,
       ),
@@ -302,7 +351,7 @@ function groupFeatures(
 }
 
 function featureView(
-  row: Row<"feature">,
+  row: PlacedRow,
   part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
@@ -324,7 +373,10 @@ function featureView(
     rule: row.decision_rule ?? part.decision_rule,
     guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
+    referenceGaugeId: row.reference_gauge_id,
     patternName: row.pattern_name,
+    places: row.places,
+    place: row.place,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),
     earlierOfPattern: isEarlierOfPattern(row, group),
     block,
@@ -353,7 +405,7 @@ function isEarlierOfPattern(row: Row<"feature">, group: readonly Row<"feature">[
 }
 
 function buildBlock(
-  group: readonly Row<"feature">[],
+  group: readonly PlacedRow[],
   allCuts: readonly Row<"feature_cut">[],
   rows: BatchRows,
   registerRows: ReadonlyMap<string, Row<"register">>,
@@ -363,8 +415,9 @@ function buildBlock(
   const cuts = allCuts.filter((cut) => ids.has(cut.feature_id)).sort((a, b) => a.position - b.position);
   const cutsOf = (feature: Row<"feature">) => cuts.filter((cut) => cut.feature_id === feature.feature_id);
   const ordered = group.flatMap(cutsOf);
-  const toolIds = [...new Set(ordered.map((cut) => cut.tool_id))];
-  const registerIds = [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))];
+  const byTool = ordered.filter((cut) => cut.tool_id !== null);
+  const toolIds = [...new Set(byTool.map((cut) => cut.tool_id!))];
+  const registerIds = [...new Set(byTool.flatMap((cut) => cut.register_id ?? []))];
   const tools = toolIds.map((toolId) => {
     const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
     return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
@@ -377,9 +430,11 @@ function buildBlock(
       targetPm: fromNumeric(row.target_mm),
     };
     const mine = cutsOf(row);
-    const tool = mine.length > 0 ? toolIds.indexOf(mine[0]!.tool_id) : undefined;
+    const first = mine.find((cut) => cut.tool_id !== null);
+    const tool = first && toolIds.indexOf(first.tool_id!);
     return {
       featureId: row.feature_id,
+      place: row.place ?? undefined,
       ...limits,
       ...roomOf(limits),
       effects: registerIds.map((id) => mine.find((cut) => cut.register_id === id)?.effect ?? 0),
@@ -395,19 +450,51 @@ function buildBlock(
     );
     return {
       registerId,
-      tool: toolIds.indexOf(row.tool_id),
+      tool: toolIds.indexOf(row.tool_id!),
       leastIncrementPm,
       largestTotalPm: optionalPm(row.largest_total_mm),
       halfMoveMm: Math.min(...moves),
     };
   });
-  return { key: group[0]!.feature_id, tools, registers, features };
+  const { seats } = rows.batch;
+  const workOffsets = [...new Set(ordered.flatMap((cut) => (cut.tool_id === null ? cut.register_id! : [])))]
+    .map((registerId) => registerRows.get(registerId)!)
+    .filter((row) => row.seat === null || seats.includes(row.seat))
+    .map((row) => ({
+      registerId: row.register_id,
+      seat: row.seat === null ? undefined : seats.indexOf(row.seat),
+      leastIncrementPm,
+      largestTotalPm: optionalPm(row.largest_total_mm),
+      effects: group.map(
+        (feature) => cutsOf(feature).find((cut) => cut.register_id === row.register_id)?.effect ?? 0,
+      ),
+    }));
+  return {
+    key: group[0]!.feature_id,
+    tools,
+    registers,
+    features,
+    ...(seats.length > 0 && { seats }),
+    ...(workOffsets.length > 0 && { workOffsets }),
+  };
+}
+
+/** What entering a work offset does to the features. Where it acts in one seat only it moves their mean by that seat's part. */
+function shiftsOf(block: Block, offset: BlockWorkOffset, rows: BatchRows): BlockEvent[] {
+  const values = valuesOf(rows.registers.find((row) => row.register_id === offset.registerId)!, rows);
+  const part = offset.seat === undefined ? 1 : 1 / block.seats!.length;
+  return values.slice(1).map(({ piece, cut, valuePm }, i) => ({
+    kind: "shift",
+    piece: cut > 1 ? piece + 1 : piece,
+    deviations: offset.effects.map((effect) => (effect * part * (valuePm - values[i]!.valuePm)) / 1e9),
+  }));
 }
 
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
   const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
-  const featureAt = new Map(block.features.map((feature, f) => [feature.featureId, f]));
+  const placesOf = (id: string) =>
+    block.features.flatMap(({ featureId }, f) => (featureId === id ? [f] : []));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
   const changes: RegisterChange[] = rows.entries
     .filter((entry) => registerAt.has(entry.register_id))
@@ -430,16 +517,17 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
   }
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
-    if (!cause?.feature_ids.some((id) => featureAt.has(id))) continue;
+    const features = cause?.feature_ids.flatMap(placesOf) ?? [];
+    if (!cause || features.length === 0) continue;
     if (finding.found === "nothing") {
-      const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
       events.push({ kind: "jump", piece: cause.first_piece, register, features });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
-  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
+  for (const offset of block.workOffsets ?? []) events.push(...shiftsOf(block, offset, rows));
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, shift: 4, jump: 5 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
   return {
     start: block.registers.map((register) => {

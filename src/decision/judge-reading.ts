@@ -179,6 +179,8 @@ export function showReading(
     batch_id: row.batch_id,
     piece: row.piece,
     cut: row.cut,
+    place: row.place,
+    spring_pass: row.spring_pass,
     repeat: row.repeat,
     value: Number(row.value_given),
     unit: row.unit,
@@ -220,6 +222,8 @@ export function showReading(
     serial: row.serial,
     source_id: row.source_id,
     piece_within: row.piece_within,
+    seat: row.seat,
+    seat_given: row.seat_given,
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }
