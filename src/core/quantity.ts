@@ -7,13 +7,10 @@ export type LengthUnit = "mm" | "µm" | "inch";
 const digitsAfterPointToPicometre: Record<LengthUnit, number> = { mm: 9, µm: 6, inch: 8 };
 export const mmPerInch = 25.4;
 const picometresPer: Record<LengthUnit, number> = { mm: 1e9, µm: 1e6, inch: mmPerInch * 1e9 };
-const inchFactor = 254; // 1 inch = 254 · 10⁸ pm
-/** Numbers of so many digits are safe integers, 254 times as large too, so that doubles lose nothing of them. */
-const safeDigits = 13;
-const powersOf10 = Array.from({ length: safeDigits + 1 }, (_, i) => 10 ** i);
+const inchFactor = 254n; // 1 inch = 254 · 10⁸ pm
+const powersOf10 = Array.from({ length: 15 }, (_, i) => 10 ** i);
 const decimal = /^([+-]?)(\d+)(?:\.(\d+))?$/;
 const decimalWithExponent = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d{1,3}))?$/;
-const largestPm = BigInt(Number.MAX_SAFE_INTEGER);
 
 /**
  * Reads a decimal as whole picometres; what is finer is rounded half to even.
@@ -21,7 +18,7 @@ const largestPm = BigInt(Number.MAX_SAFE_INTEGER);
  * @returns picometres, or undefined when `text` is no such decimal or lies beyond 9 km
  */
 export function parseLength(text: string | number, unit: LengthUnit): number | undefined {
-  return parseScaled(text, digitsAfterPointToPicometre[unit], unit === "inch" ? inchFactor : 1);
+  return parseScaled(text, digitsAfterPointToPicometre[unit], unit === "inch" ? inchFactor : 1n);
 }
 
 /**
@@ -30,10 +27,10 @@ export function parseLength(text: string | number, unit: LengthUnit): number | u
  * @returns the whole number, or undefined when `text` is no such decimal or the number is not safe
  */
 export function parseDecimal(text: string | number, places: number): number | undefined {
-  return parseScaled(text, places, 1);
+  return parseScaled(text, places, 1n);
 }
 
-function parseScaled(text: string | number, places: number, factor: number): number | undefined {
+function parseScaled(text: string | number, places: number, factor: bigint): number | undefined {
   const match =
     typeof text === "number"
       ? decimalWithExponent.exec(String(text))
@@ -43,21 +40,24 @@ function parseScaled(text: string | number, places: number, factor: number): num
   if (!match) return undefined;
   const [, sign, whole = "", fraction = "", exponent] = match;
   const shift = places - fraction.length + Number(exponent ?? 0);
-  const length = whole.length + fraction.length;
-  if (length + shift > 20 && /[1-9]/.test(whole + fraction)) return undefined;
-  const isShort = shift >= 0 && length + shift <= safeDigits;
-  const pm = isShort
-    ? Number(whole + fraction) * powersOf10[shift]! * factor
-    : scaleExactly(whole + fraction, shift, factor);
-  if (pm === undefined) return undefined;
+  const digits = whole + fraction;
+  if (digits.length + shift > 20 && /[1-9]/.test(digits)) return undefined;
+  const magnitude = scaleQuickly(digits, shift, factor) ?? scaleExactly(digits, shift, factor);
+  if (magnitude > Number.MAX_SAFE_INTEGER) return undefined;
+  const pm = Number(magnitude);
   return sign === "-" && pm !== 0 ? -pm : pm;
 }
 
-function scaleExactly(text: string, shift: number, factor: number): number | undefined {
-  const digits = BigInt(text) * BigInt(factor);
-  const magnitude =
-    shift >= 0 ? digits * 10n ** BigInt(shift) : divideHalfEven(digits, 10n ** BigInt(-shift));
-  return magnitude > largestPm ? undefined : Number(magnitude);
+/** Without big integers. Up to 15 digits are exact in a double; so is the product, where it comes out as a safe integer. */
+function scaleQuickly(digits: string, shift: number, factor: bigint): number | undefined {
+  if (shift < 0 || digits.length + shift > 15) return undefined;
+  const magnitude = Number(digits) * powersOf10[shift]! * Number(factor);
+  return Number.isSafeInteger(magnitude) ? magnitude : undefined;
+}
+
+function scaleExactly(digits: string, shift: number, factor: bigint): bigint {
+  const scaled = BigInt(digits) * factor;
+  return shift >= 0 ? scaled * 10n ** BigInt(shift) : divideHalfEven(scaled, 10n ** BigInt(-shift));
 }
 
 /** Quotient of two whole numbers, neither below 0, rounded half to even. */
