@@ -1,7 +1,7 @@
 /** Sizes of features that a tool cuts and a register may move. */
 export const sizeKinds = ["external", "internal", "depth", "height", "length"] as const;
 /** Characteristics that are measured as a number, of which no register is steered. */
-export const numberKinds = ["position", "angle", "form", "roughness", "count"] as const;
+const numberKinds = ["position", "angle", "form", "roughness", "count"] as const;
 /** Characteristics that pass or fail. */
 export const attributeKinds = ["go_no_go", "visual"] as const;
 export const featureKinds = [...sizeKinds, ...numberKinds, ...attributeKinds] as const;

@@ -5,7 +5,7 @@ import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import type { MaterialCondition, SizeLimits } from "../core/tolerance/material-condition.js";
-import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
+import { type Block, type BlockWorkOffset, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
 import {
   type BlockEvent,
   type Journal,
@@ -79,7 +79,13 @@ export interface FeatureView extends RuledFeature {
   roomMm: number;
   importance: Row<"feature">["importance"];
   gaugeId: string | null;
+  /** Proves the size where the other gauge only steers. */
+  referenceGaugeId: string | null;
   patternName: string | null;
+  /** Where it is measured, in the drawing's order; null: one reading speaks for it. */
+  places: readonly string[] | null;
+  /** The place that this is about: a feature with places stands in the batch once for each. */
+  place: string | null;
   movable: boolean;
   /** Registers of which a step can be tried where a gauge refuses. */
   steps: { registerId: string; stepPm: number; effect: number }[];
@@ -91,7 +97,10 @@ export interface FeatureView extends RuledFeature {
 
 export interface RegisterView {
   registerId: string;
-  toolId: string;
+  /** Null: a work offset. */
+  toolId: string | null;
+  /** The only seat in which it acts; null: it acts on every piece. */
+  seat: string | null;
   number: number;
   label: string;
   holds: "radius" | "diameter" | null;
@@ -122,6 +131,8 @@ export interface BatchView {
   correctionCount: number;
   lastPieceCut: number;
   quantity: number | undefined;
+  /** Seats of the fixture in the order they are cut; none: pieces are not told apart by them. */
+  seats: readonly string[];
   closed: boolean;
   start: BatchStart;
   machine: {
@@ -141,8 +152,14 @@ export interface BatchView {
     material: string | null;
     /** How far it grows with heat; undefined: not known. */
     expansion: Expansion | undefined;
+    /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+    risk: number;
+    /** Most pieces from one check to the next. */
+    largestInterval: number;
   };
+  /** In the part's order; one that is measured at several places once for each. */
   features: FeatureView[];
+  /** The first place of each feature. */
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
   registers: Map<string, RegisterView>;
@@ -202,6 +219,27 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
   };
 }
 
+interface PlacedRow extends Row<"feature"> {
+  place: string | null;
+}
+
+/** A feature as the estimator sees it: each place where it is measured is one of its own. */
+export function placeKey(featureId: string, place: string | null | undefined): string {
+  return place === null || place === undefined ? featureId : `${featureId} ${place}`;
+}
+
+/** The view of a feature at the place that a reading names. */
+export function featureAt(view: BatchView, featureId: string, place: string | null): FeatureView | undefined {
+  const first = view.featureById.get(featureId);
+  if (!first || first.place === place) return first;
+  return view.features.find((feature) => feature.featureId === featureId && feature.place === place);
+}
+
+/** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
+export function seatByNumber({ seats }: Pick<BatchView, "seats">, piece: number): string | null {
+  return seats[(piece - 1) % seats.length] ?? null;
+}
+
 /** Puts the rows of one batch together; `readCache` gives a block's stored state, or the one before any piece. */
 export function buildBatchView(
   rows: BatchRows,
@@ -210,7 +248,9 @@ export function buildBatchView(
   const { batch, machine, part } = rows;
   const registers = new Map(rows.registers.map((row) => [row.register_id, row]));
   const onMachine = new Set(rows.tools.map((tool) => tool.tool_id));
-  const cuts = rows.cuts.filter((cut) => onMachine.has(cut.tool_id));
+  const cuts = rows.cuts.filter((cut) =>
+    cut.tool_id === null ? registers.has(cut.register_id!) : onMachine.has(cut.tool_id),
+  );
   const features = rows.features
     .filter(
       (feature) =>
@@ -225,6 +265,7 @@ export function buildBatchView(
     correctionCount: batch.correction_count,
     lastPieceCut: batch.last_piece_cut,
     quantity: batch.quantity ?? undefined,
+    seats: batch.seats,
     closed: batch.closed_at !== null,
     start: batch.start,
     machine: {
@@ -243,6 +284,8 @@ export function buildBatchView(
       unit: part.unit,
       material: part.material,
       expansion: knownExpansion(part),
+      risk: part.risk,
+      largestInterval: part.largest_interval,
     },
     features: [],
     featureById: new Map(),
@@ -253,6 +296,7 @@ export function buildBatchView(
         {
           registerId: row.register_id,
           toolId: row.tool_id,
+          seat: row.seat,
           number: row.number,
           label: row.label,
           holds: row.holds,
@@ -267,12 +311,14 @@ export function buildBatchView(
     blocks: [],
   };
   const states = new Map(rows.states.map((row) => [row.block_key, row.state]));
-  for (const group of groupFeatures(features, cuts)) {
+  for (const rowsOfGroup of groupFeatures(features, cuts)) {
+    const group = rowsOfGroup.flatMap((row) => (row.places ?? [null]).map((place) => ({ ...row, place })));
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
       const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
+      if (view.featureById.has(feature.featureId)) return;
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
     });
@@ -306,21 +352,24 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
 }
 
 /**
- * Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone, and so does one that is
- * no size: the estimator knows lengths only.
+ * Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone, and so does
+ * one that is no size: the estimator knows lengths only.
  */
 function groupFeatures(
   features: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
 ): Row<"feature">[][] {
-  const toolsOf = new Map<string, string[]>();
-  for (const cut of cuts) toolsOf.set(cut.feature_id, [...(toolsOf.get(cut.feature_id) ?? []), cut.tool_id]);
-  const groups: { tools: Set<string>; features: Row<"feature">[] }[] = [];
+  const linksOf = new Map<string, string[]>();
+  for (const cut of cuts) {
+    const link = cut.tool_id === null ? `register ${cut.register_id}` : `tool ${cut.tool_id}`;
+    linksOf.set(cut.feature_id, [...(linksOf.get(cut.feature_id) ?? []), link]);
+  }
+  const groups: { links: Set<string>; features: Row<"feature">[] }[] = [];
   for (const feature of features) {
-    const tools = new Set(isSize(feature.kind) ? (toolsOf.get(feature.feature_id) ?? []) : []);
-    const joined = groups.filter((group) => [...group.tools].some((tool) => tools.has(tool)));
+    const links = new Set(isSize(feature.kind) ? (linksOf.get(feature.feature_id) ?? []) : []);
+    const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
     const merged = {
-      tools: new Set([...joined.flatMap((group) => [...group.tools]), ...tools]),
+      links: new Set([...joined.flatMap((group) => [...group.links]), ...links]),
       features: [...joined.flatMap((group) => group.features), feature].sort(
         (a, b) => a.position - b.position,
       ),
@@ -332,7 +381,7 @@ function groupFeatures(
 }
 
 function featureView(
-  row: Row<"feature">,
+  row: PlacedRow,
   part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
@@ -351,7 +400,10 @@ function featureView(
     roomMm: roomOf(ruled).roomMm,
     importance: row.importance,
     gaugeId: row.gauge_id,
+    referenceGaugeId: row.reference_gauge_id,
     patternName: row.pattern_name,
+    places: row.places,
+    place: row.place,
     movable: mine.length > 0,
     steps: mine.flatMap(({ register_id, step_mm, effect }) =>
       register_id === null || step_mm === null
@@ -433,7 +485,7 @@ function isEarlierOfPattern(row: Row<"feature">, group: readonly Row<"feature">[
 }
 
 function buildBlock(
-  group: readonly Row<"feature">[],
+  group: readonly PlacedRow[],
   allCuts: readonly Row<"feature_cut">[],
   rows: BatchRows,
   registerRows: ReadonlyMap<string, Row<"register">>,
@@ -443,15 +495,16 @@ function buildBlock(
   const cuts = allCuts.filter((cut) => ids.has(cut.feature_id)).sort((a, b) => a.position - b.position);
   const cutsOf = (feature: Row<"feature">) => cuts.filter((cut) => cut.feature_id === feature.feature_id);
   const ordered = group.flatMap(cutsOf);
-  const toolIds = [...new Set(ordered.map((cut) => cut.tool_id))];
+  const byTool = ordered.filter((cut) => cut.tool_id !== null);
+  const toolIds = [...new Set(byTool.map((cut) => cut.tool_id!))];
   const steered = isSize(group[0]!.kind);
-  const registerIds = steered ? [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))] : [];
+  const registerIds = steered ? [...new Set(byTool.flatMap((cut) => cut.register_id ?? []))] : [];
   const tools = toolIds.map((toolId) => {
     const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
     return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
   });
   const features = group.map((row) => {
-    if (!isSize(row.kind)) return verdictOnly(row, cutsOf(row).length > 0 ? 0 : undefined);
+    if (!isSize(row.kind)) return verdictOnly(row, toolIds.length > 0 ? 0 : undefined);
     const limits = {
       programmedPm: programmedSize(row),
       lowerPm: optionalPm(row.lower_limit_mm),
@@ -459,9 +512,11 @@ function buildBlock(
       targetPm: fromNumeric(row.target_mm),
     };
     const mine = cutsOf(row);
-    const tool = mine.length > 0 ? toolIds.indexOf(mine[0]!.tool_id) : undefined;
+    const first = mine.find((cut) => cut.tool_id !== null);
+    const tool = first && toolIds.indexOf(first.tool_id!);
     return {
       featureId: row.feature_id,
+      place: row.place ?? undefined,
       ...limits,
       ...roomOf(limits),
       effects: registerIds.map((id) => mine.find((cut) => cut.register_id === id)?.effect ?? 0),
@@ -477,20 +532,53 @@ function buildBlock(
     );
     return {
       registerId,
-      tool: toolIds.indexOf(row.tool_id),
+      tool: toolIds.indexOf(row.tool_id!),
       leastIncrementPm,
       largestTotalPm: optionalPm(row.largest_total_mm),
       halfMoveMm: Math.min(...moves),
     };
   });
-  return { key: group[0]!.feature_id, tools, registers, features };
+  const { seats } = rows.batch;
+  const offsetCuts = steered ? ordered.filter((cut) => cut.tool_id === null) : [];
+  const workOffsets = [...new Set(offsetCuts.map((cut) => cut.register_id!))]
+    .map((registerId) => registerRows.get(registerId)!)
+    .filter((row) => row.seat === null || seats.includes(row.seat))
+    .map((row) => ({
+      registerId: row.register_id,
+      seat: row.seat === null ? undefined : seats.indexOf(row.seat),
+      leastIncrementPm,
+      largestTotalPm: optionalPm(row.largest_total_mm),
+      effects: group.map(
+        (feature) => cutsOf(feature).find((cut) => cut.register_id === row.register_id)?.effect ?? 0,
+      ),
+    }));
+  return {
+    key: group[0]!.feature_id,
+    tools,
+    registers,
+    features,
+    ...(seats.length > 0 && { seats }),
+    ...(workOffsets.length > 0 && { workOffsets }),
+  };
+}
+
+/** What entering a work offset does to the features. Where it acts in one seat only it moves their mean by that seat's part. */
+function shiftsOf(block: Block, offset: BlockWorkOffset, rows: BatchRows): BlockEvent[] {
+  const values = valuesOf(rows.registers.find((row) => row.register_id === offset.registerId)!, rows);
+  const part = offset.seat === undefined ? 1 : 1 / block.seats!.length;
+  return values.slice(1).map(({ piece, cut, valuePm }, i) => ({
+    kind: "shift",
+    piece: cut > 1 ? piece + 1 : piece,
+    deviations: offset.effects.map((effect) => (effect * part * (valuePm - values[i]!.valuePm)) / 1e9),
+  }));
 }
 
 /** Of what is no size a block only knows whether it is inside its limits, 0, or out, 1; that never moves a register. */
-function verdictOnly(row: Row<"feature">, tool: number | undefined): Block["features"][number] {
+function verdictOnly(row: PlacedRow, tool: number | undefined): Block["features"][number] {
   const limits = { lowerPm: undefined, upperPm: outside / 2, targetPm: 0 };
   return {
     featureId: row.feature_id,
+    place: row.place ?? undefined,
     programmedPm: 0,
     ...limits,
     ...roomOf(limits),
@@ -511,7 +599,8 @@ export function sizeForBlock(kind: FeatureView["kind"], sizePm: number | undefin
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
   const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
-  const featureAt = new Map(block.features.map((feature, f) => [feature.featureId, f]));
+  const placesOf = (id: string) =>
+    block.features.flatMap(({ featureId }, f) => (featureId === id ? [f] : []));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
   const changes: RegisterChange[] = rows.entries
     .filter((entry) => registerAt.has(entry.register_id))
@@ -532,19 +621,22 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (kind === "fixture_change" || kind === "program_change") events.push({ kind: "upset", piece });
     else events.push({ kind: "pause", piece });
   }
-  for (const piece of changesOfNamed(block, rows)) events.push({ kind: "pause", piece });
+  for (const piece of changesOfNamed(block, rows)) {
+    events.push({ kind: "shift", piece, deviations: block.features.map(() => 0) });
+  }
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
-    if (!cause?.feature_ids.some((id) => featureAt.has(id))) continue;
+    const features = cause?.feature_ids.flatMap(placesOf) ?? [];
+    if (!cause || features.length === 0) continue;
     if (finding.found === "nothing") {
-      const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
       events.push({ kind: "jump", piece: cause.first_piece, register, features });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
-  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
+  for (const offset of block.workOffsets ?? []) events.push(...shiftsOf(block, offset, rows));
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, shift: 4, jump: 5 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
   return {
     start: block.registers.map((register) => {

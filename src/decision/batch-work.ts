@@ -1,4 +1,3 @@
-import { isSize } from "../core/feature-kind.js";
 import { fromNumeric } from "../core/quantity.js";
 import type {
   JournalReading,
@@ -8,10 +7,10 @@ import type {
 } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, optionalPm, sizeForBlock } from "./batch-view.js";
+import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { decideMeasured } from "./decide-measured.js";
+import { toJournalReading } from "./journal-reading.js";
 import { measuredOf } from "./measured-value.js";
 import {
   type DecisionWrite,
@@ -38,26 +37,6 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   if (!(await hasReadings(db, view.batchId, ids))) return;
   const work = new BatchWork(db, view, []);
   for (const blockNo of missing) await work.refollow(blockNo, 1);
-}
-
-/**
- * True where the piece is only known to be one of the last `within`, and a change lies in between: then nobody knows what
- * the piece was cut with.
- */
-export function straddlesChange(
-  blockView: BlockView,
-  feature: number,
-  piece: number,
-  within: number | null,
-): boolean {
-  if (within === null || within < 2) return false;
-  const first = piece - within + 1;
-  const inRange = (from: number) => from > first && from <= piece;
-  const effects = blockView.block.features[feature]!.effects;
-  return (
-    blockView.journal.changes.some((change) => effects[change.register] !== 0 && inRange(change.piece)) ||
-    blockView.journal.events.some((event) => event.kind === "fresh_edge" && inRange(event.piece))
-  );
 }
 
 /** What taking readings into a block brought to light about them. */
@@ -156,25 +135,25 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const at = new Map(featureIds.map((id, f) => [id, f]));
-    const saved = rows.map((row): JournalReading => {
-      const feature = at.get(row.feature_id)!;
-      const ruled = this.view.featureById.get(row.feature_id)!;
-      const measured = measuredOf(row);
-      const decided = decideMeasured(measured, ruled, optionalPm(row.expanded_uncertainty_mm));
-      return {
+    const saved = rows.flatMap((row) => {
+      const feature = featureAt(this.view, row.feature_id, row.place);
+      if (!feature) return []; // of a place that has been taken off the feature since
+      const reading = toJournalReading(this.view, {
         readingNo: row.reading_no,
         feature,
         piece: row.piece,
         cut: row.cut,
-        sizePm: sizeForBlock(ruled.kind, measured.sizePm, decided.inside),
+        springPass: row.spring_pass,
+        seat: row.seat,
+        pieceWithin: row.piece_within,
+        measured: measuredOf(row),
+        gaugeId: row.gauge_id,
+        isReference: row.gauge_reference,
         gaugeVariance: row.gauge_variance,
-        steers:
-          isSize(ruled.kind) &&
-          row.gauge_fit &&
-          !straddlesChange(blockView, feature, row.piece, row.piece_within),
-        fails: decided.verdict === "nonconforming",
-      };
+        gaugeFit: row.gauge_fit,
+        expandedPm: optionalPm(row.expanded_uncertainty_mm),
+      });
+      return [reading];
     });
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)

@@ -46,7 +46,7 @@ export function tryStep(
     const changePm = sizeWanted(result, feature.gauged!) === Math.sign(effect) ? stepPm : -stepPm;
     const now = register.values.at(-1)!.valuePm;
     const { unit } = view.machine;
-    const name = nameRegister(register, view.tools.get(register.toolId));
+    const name = nameRegister(register, view.tools.get(register.toolId ?? ""));
     return [
       `${name} by ${sayPm(changePm, unit, true)}, from ${sayPm(now, unit)} to ${sayPm(now + changePm, unit)}`,
     ];

@@ -6,7 +6,7 @@ import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
-import { withSizes } from "./feature-sizes.js";
+import { needsSize, withSizes } from "./feature-sizes.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
@@ -20,6 +20,8 @@ import {
   writeDecision,
 } from "./queries.js";
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
+import { findSeats } from "./seats.js";
+import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";
 import { type Drain, type Placed, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
@@ -30,6 +32,7 @@ export interface RecordAnswer {
 export interface ReadingsAnswer {
   next: NextStep;
   readings: ShownReading[];
+  places: PlacesSummary[];
   corrections: ShownCorrection[];
   next_checks: CheckPlan[];
 }
@@ -153,12 +156,21 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
-  for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
-    const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, await withSizes(drain, work, mine), failed, warm);
-    mine.forEach((item, i) => {
+  const take = async (work: BatchWork, items: readonly Placed[]) => {
+    if (items.length === 0) return;
+    const shown = await takeInto(drain, work, items, failed, warm);
+    items.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
+  };
+  for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
+    const mine = fresh.filter((item) => item.work === work);
+    const bySize = mine.filter(needsSize);
+    await take(
+      work,
+      mine.filter((item) => !needsSize(item)),
+    );
+    await take(work, await withSizes(drain, work, bySize));
     const blocks = new Set(mine.map(({ feature }) => feature.block));
     const advice = work.advise(blocks);
     withdrawElsewhere(drain, work, advice.standing);
@@ -172,12 +184,22 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
     if (fresh.some((item) => item.work === work)) continue;
     corrections.push(...work.corrections.map((row) => showNamed(row, work.view)));
   }
+  const places: PlacesSummary[] = [];
+  for (const work of new Set(resolved.map((item) => item.work)))
+    places.push(
+      ...(await sumUpPlaces(
+        drain.db,
+        work,
+        resolved.filter((item) => item.work === work),
+      )),
+    );
   const { work } = last;
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
     next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
     readings: slots as ShownReading[],
+    places,
     corrections,
     next_checks: [...new Set(resolved.map((item) => item.work))].map(({ view }) => nextPlan(view)),
   };
@@ -215,18 +237,19 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   const placed: Placed[] = [];
   const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
   const names = { byId: drain.gauges, byName, names: () => listNames(drain.db, "gauge") };
-  for (const [slot, input] of request.readings.entries()) {
+  const inBatch = request.readings.map((input) => ({ input, work: findWork(drain, input) }));
+  const seats = await findSeats(
+    drain.db,
+    inBatch.flatMap(({ input, work }) => (work ? { input, work } : [])),
+  );
+  for (const [slot, { input, work }] of inBatch.entries()) {
     const pointer = request.isArray ? `/${slot}` : "";
-    const row = drain.found.batches.find((batch) =>
-      input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
-    );
-    if (!row) {
+    if (!work) {
       errors.push(await unknownBatch(drain.db, input, pointer));
       continue;
     }
-    const work = drain.works.get(row.batch_id)!;
     if (work.view.closed) {
-      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${row.name}" is closed` });
+      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${work.view.name}" is closed` });
       continue;
     }
     if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
@@ -241,7 +264,7 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
       continue;
     }
     const before = errors.length;
-    const resolved = resolveReading(input, work.view, names, pointer, errors);
+    const resolved = resolveReading(input, work.view, names, seats.get(work), pointer, errors);
     if (resolved) placed.push({ ...resolved, work, slot });
     else if (errors.length === before) {
       errors.push({
@@ -253,6 +276,13 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   }
   if (errors.length > 0) throw problemAt("unprocessable", errors);
   return placed;
+}
+
+function findWork(drain: Drain, input: ReadingInput): BatchWork | undefined {
+  const row = drain.found.batches.find((batch) =>
+    input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
+  );
+  return row && drain.works.get(row.batch_id);
 }
 
 async function unknownBatch(db: Db, input: ReadingInput, pointer: string): Promise<FieldError> {

@@ -209,6 +209,8 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     batch_id: row.batch_id,
     piece: row.piece,
     cut: row.cut,
+    place: row.place,
+    spring_pass: row.spring_pass,
     repeat: row.repeat,
     value: valueShown(row, sizePm),
     unit: row.unit === "1" ? null : row.unit,
@@ -261,6 +263,8 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     serial: row.serial,
     source_id: row.source_id,
     piece_within: row.piece_within,
+    seat: row.seat,
+    seat_given: row.seat_given,
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }

@@ -148,11 +148,37 @@ export async function findByIdentity(db: Db, wanted: { batchId: string; identity
     .execute();
 }
 
+/** In which seat pieces were cut, by readings that nobody voided: all readings of a piece agree. */
+export async function listSeats(
+  db: Db,
+  batchId: string,
+  featureIds: readonly string[],
+  pieces: readonly number[],
+): Promise<{ piece: number; seat: string; given: boolean }[]> {
+  return await db
+    .selectFrom("reading")
+    .distinctOn("piece")
+    .select(["piece", "seat", "seat_given as given"])
+    .where("batch_id", "=", batchId)
+    .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
+    .where(sql<boolean>`piece = any(${pieces}::int[])`)
+    .where("seat", "is not", null)
+    .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
+    .where("voided_at", "is", null)
+    .orderBy("piece")
+    .orderBy("seat_given", "desc")
+    .$narrowType<{ seat: string }>()
+    .execute();
+}
+
 export interface BlockReading {
   reading_no: number;
   feature_id: string;
+  place: string | null;
   piece: number;
   cut: number;
+  spring_pass: boolean;
+  seat: string | null;
   value_mm: string | null;
   dx_mm: string | null;
   dy_mm: string | null;
@@ -161,6 +187,8 @@ export interface BlockReading {
   result: Row<"reading">["result"];
   turns: string | null;
   state: Row<"reading">["state"];
+  gauge_id: string | null;
+  gauge_reference: boolean;
   gauge_variance: number;
   gauge_fit: boolean;
   expanded_uncertainty_mm: string | null;
@@ -179,8 +207,11 @@ export async function listBlockReadings(
     .select([
       "reading_no",
       "feature_id",
+      "place",
       "piece",
       "cut",
+      "spring_pass",
+      "seat",
       "value_mm",
       "dx_mm",
       "dy_mm",
@@ -189,6 +220,8 @@ export async function listBlockReadings(
       "result",
       "turns",
       "state",
+      "gauge_id",
+      "gauge_reference",
       "gauge_variance",
       "gauge_fit",
       "expanded_uncertainty_mm",
@@ -200,6 +233,26 @@ export async function listBlockReadings(
     .where("state", "is", null)
     .where("voided_at", "is", null)
     .execute();
+}
+
+export type PlaceReading = Pick<
+  ReadingRow,
+  "reading_no" | "feature_id" | "place" | "piece" | "cut" | "value_mm" | "verdict" | "disposition" | "flags"
+>;
+
+/** Readings of (feature, piece) that nobody voided, at whatever place. */
+export async function listPlaceReadings(
+  db: Db,
+  batchId: string,
+  wanted: readonly { featureId: string; piece: number }[],
+): Promise<PlaceReading[]> {
+  const { rows } = await sql<PlaceReading>`
+    select reading_no, feature_id, place, piece, cut, value_mm, verdict, disposition, flags
+    from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.piece)}::int[]) as t (feature_id, piece)
+    join reading using (feature_id, piece)
+    where batch_id = ${batchId} and voided_at is null
+  `.execute(db);
+  return rows;
 }
 
 export async function hasReadings(db: Db, batchId: string, featureIds: readonly string[]): Promise<boolean> {
@@ -296,45 +349,47 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
 }
 
 /**
- * For each (feature, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
+ * For each (feature and place, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
  * may prove a size.
  */
 export async function listGoodNeighbours(
   db: Db,
-  wanted: readonly { batchId: string; featureId: string; piece: number }[],
+  wanted: readonly { batchId: string; featureId: string; place: string | null; piece: number }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
   const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading left join gauge using (gauge_id)
+    select reading.piece from reading
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and coalesce(gauge.reference, true) and reading.piece ${sql.raw(compare)} t.piece
+      and reading.place is not distinct from t.place
+      and reading.voided_at is null and reading.gauge_reference and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.piece)}::int[]) with ordinality as t (batch_id, feature_id, piece, at)
+      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (batch_id, feature_id, place, piece, at)
     order by t.at
   `.execute(db);
   return rows;
 }
 
-/** The latest size read of features on pieces and cuts; null: none. One that has to be confirmed yet does not count. */
+/** The latest size read at each place of features on pieces and cuts. One that has to be confirmed yet does not count. */
 export async function listLatestSizes(
   db: Db,
   wanted: readonly { batchId: string; featureId: string; piece: number; cut: number }[],
-): Promise<(string | null)[]> {
-  if (wanted.length === 0) return [];
-  const { rows } = await sql<{ value_mm: string | null }>`
+): Promise<{ place: string | null; value_mm: string }[][]> {
+  const { rows } = await sql<{ sizes: { place: string | null; value_mm: string }[] }>`
     select (
-      select value_mm::text from reading
-      where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.piece = t.piece
-        and reading.cut = t.cut and value_mm is not null and voided_at is null and not 'implausible' = any(flags)
-      order by reading_no desc limit 1) as value_mm
+      select coalesce(json_agg(json_build_object('place', place, 'value_mm', value_mm::text)), '[]') from (
+        select distinct on (place) place, value_mm from reading
+        where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.piece = t.piece
+          and reading.cut = t.cut and value_mm is not null and voided_at is null and not 'implausible' = any(flags)
+        order by place, reading_no desc) as latest) as sizes
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
       ${wanted.map((w) => w.piece)}::int[], ${wanted.map((w) => w.cut)}::int[])
       with ordinality as t (batch_id, feature_id, piece, cut, at)
     order by t.at
   `.execute(db);
-  return rows.map((row) => row.value_mm);
+  return rows.map((row) => row.sizes);
 }
 
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
@@ -401,13 +456,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
+        gauge_reference, place, spring_pass, dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
-        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
+        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
+        seat_given, gauge_reference, place, spring_pass, dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -429,21 +484,19 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
         ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
-        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[],
-        ${column(readings, (r) => r.dx_mm)}::numeric[],
-        ${column(readings, (r) => r.dy_mm)}::numeric[],
-        ${column(readings, (r) => r.dz_mm)}::numeric[],
-        ${column(readings, (r) => r.size_mm)}::numeric[],
-        ${column(readings, (r) => r.bonus_mm)}::numeric[],
-        ${column(readings, (r) => r.result)}::text[],
-        ${column(readings, (r) => r.turns)}::numeric[],
-        ${column(readings, (r) => r.state)}::text[],
+        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
+        ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
+        ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
+        ${column(readings, (r) => r.dx_mm)}::numeric[], ${column(readings, (r) => r.dy_mm)}::numeric[],
+        ${column(readings, (r) => r.dz_mm)}::numeric[], ${column(readings, (r) => r.size_mm)}::numeric[],
+        ${column(readings, (r) => r.bonus_mm)}::numeric[], ${column(readings, (r) => r.result)}::text[],
+        ${column(readings, (r) => r.turns)}::numeric[], ${column(readings, (r) => r.state)}::text[],
         ${column(readings, (r) => r.advice)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
+        gauge_reference, place, spring_pass, dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
@@ -686,7 +739,7 @@ export async function listCurrentEdges(db: Db, machineId: string) {
  * else its value at the start.
  */
 export async function listCurrentValues(db: Db, machineId: string) {
-  const { rows } = await sql<{ register_id: string; tool_id: string; value_mm: string }>`
+  const { rows } = await sql<{ register_id: string; tool_id: string | null; value_mm: string }>`
     select register.register_id, register.tool_id, coalesce(held.value_mm, register.start_value_mm) as value_mm
     from register
     left join lateral (
@@ -738,7 +791,7 @@ export async function listLatestBatches(db: Db, machineId: string, partId: strin
   const { rows } = await sql<{ batch_id: string }>`
     select distinct batch_id from register
     cross join lateral (select * from ${latest(false)} as a union select * from ${latest(true)} as b) as latest
-    where register.machine_id = ${machineId}
+    where register.machine_id = ${machineId} and register.tool_id is not null
   `.execute(db);
   return rows.map((row) => row.batch_id);
 }

@@ -1,9 +1,11 @@
 import { isAttribute, isSize } from "../core/feature-kind.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
 import { type Measured, type MeasuredInput, readMeasured } from "./measured-value.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
+import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
+import { sayList } from "./words.js";
 
 /** One reading as it was posted; ids and names are alternatives. */
 export interface ReadingInput extends MeasuredInput {
@@ -15,6 +17,8 @@ export interface ReadingInput extends MeasuredInput {
   batch?: string | undefined;
   piece: number;
   cut?: number | undefined;
+  place?: string | undefined;
+  spring_pass?: boolean | undefined;
   gauge_id?: string | undefined;
   gauge?: string | undefined;
   measured_at?: string | undefined;
@@ -22,6 +26,7 @@ export interface ReadingInput extends MeasuredInput {
   serial?: string | undefined;
   source_id?: string | undefined;
   piece_within?: number | undefined;
+  seat?: string | undefined;
   temperature_c?: string | number | undefined;
   gauge_temperature_c?: string | number | undefined;
   cut_with?: CutWith[] | undefined;
@@ -49,6 +54,7 @@ export interface ResolvedReading {
   /** At 20 °C where the reading says how warm it was. */
   measured: Measured;
   reduction: Reduction | undefined;
+  seat: Seat;
   identity: string | null;
 }
 
@@ -61,6 +67,7 @@ export function resolveReading(
     byName: ReadonlyMap<string, GaugeView>;
     names: () => Promise<string[]>;
   },
+  seats: KnownSeats | undefined,
   pointer: string,
   errors: FieldError[],
 ): ResolvedReading | undefined {
@@ -81,10 +88,10 @@ export function resolveReading(
       `is not that of batch "${view.name}": it runs ${part.number} at revision ${part.revision}`,
     );
   }
-  const feature = input.feature_id
+  const named = input.feature_id
     ? view.featureById.get(input.feature_id)
     : view.featureByCharacteristic.get(input.characteristic ?? "");
-  if (!feature) {
+  if (!named) {
     if (input.feature_id) {
       return fault(
         "feature_id",
@@ -102,9 +109,17 @@ export function resolveReading(
       `"${input.characteristic}" is not on ${part.number} revision ${part.revision} in this operation; ${nearOrAll(input.characteristic, names)}`,
     );
   }
+  const feature = resolvePlace(named, input.place, view, fault);
+  if (!feature) return undefined;
+  if (input.spring_pass && (input.cut ?? 1) < 2) {
+    return fault(
+      "spring_pass",
+      'is a further cut at the same value: send "cut": 2 or more with it, or leave it out',
+    );
+  }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
-  const named = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
-  const gauge = named ?? (needsNoGauge(input, feature) ? noGauge : undefined);
+  const found = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
+  const gauge = found ?? (needsNoGauge(input, feature) ? noGauge : undefined);
   if (!gauge) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
@@ -125,12 +140,14 @@ export function resolveReading(
   if (input.piece_within !== undefined && input.piece_within > input.piece) {
     return fault("piece_within", `${input.piece_within} pieces back from piece ${input.piece} there is none`);
   }
+  const seat = resolveSeat(input, view, seats);
+  if (typeof seat === "string") return fault("seat", seat);
   const read = readMeasured(input, feature, gauge);
   if ("at" in read) return fault(read.at, read.detail);
   const { measured } = read;
   const identity = identityOf(input, feature, gauge, read.shown);
   const counts = feature.kind === "count" || isAttribute(feature.kind) ? withoutDoubt(gauge) : gauge;
-  const plain = { input, feature, gauge: counts, measured, reduction: undefined, identity };
+  const plain = { input, feature, gauge: counts, measured, reduction: undefined, seat, identity };
   if (measured.sizePm === undefined || !isSize(feature.kind)) {
     if (input.temperature_c === undefined) return plain;
     return fault(
@@ -177,6 +194,36 @@ function withoutDoubt(gauge: GaugeView): GaugeView {
   return { ...gauge, variance: 0, standardMm: 0, expandedPm: 0 };
 }
 
+/** The feature at the place that a reading names; the fault says what is missing or not there. */
+function resolvePlace(
+  feature: FeatureView,
+  place: string | undefined,
+  view: BatchView,
+  fault: (at: string, detail: string) => undefined,
+): FeatureView | undefined {
+  const { characteristic, places } = feature;
+  if (place === undefined) {
+    if (places === null) return feature;
+    return fault(
+      "place",
+      `is missing: characteristic ${characteristic} is measured at ${sayList(places.map(quote))}, and each reading says at which of them`,
+    );
+  }
+  if (places === null) {
+    return fault(
+      "place",
+      `"${place}" is none of characteristic ${characteristic}, which has no places: leave it out, or give the feature places (PATCH /v1/features/${feature.featureId})`,
+    );
+  }
+  const found = featureAt(view, feature.featureId, place);
+  return (
+    found ??
+    fault("place", `"${place}" is none of characteristic ${characteristic}; ${nearOrAll(place, places)}`)
+  );
+}
+
+const quote = (name: string) => `"${name}"`;
+
 /** What makes a second sending of the same reading a duplicate: the sender's own identity, or everything with its time. */
 function identityOf(
   input: ReadingInput,
@@ -188,6 +235,7 @@ function identityOf(
   if (input.measured_at === undefined) return null;
   const { piece, cut = 1, measured_at, taken_by = "", serial = "", piece_within = 1 } = input;
   const { temperature_c, gauge_temperature_c } = input;
+  const places = feature.place === null ? [] : [feature.place];
   const warmth = temperature_c === undefined ? [] : [Number(temperature_c), Number(gauge_temperature_c)];
   return JSON.stringify([
     feature.featureId,
@@ -200,12 +248,13 @@ function identityOf(
     serial,
     piece_within,
     ...warmth,
+    ...places,
   ]);
 }
 
 export function nearOrAll(unknown: string, names: readonly string[]): string {
   const near = nearMatches(unknown, names);
-  const list = (items: readonly string[]) => items.map((name) => `"${name}"`).join(", ");
+  const list = (items: readonly string[]) => items.map(quote).join(", ");
   if (near.length > 0) return `near: ${list(near)}`;
   if (names.length === 0) return "there are none yet";
   return names.length <= 12 ? `there are ${list(names)}` : `there are ${names.length} others`;

@@ -1,14 +1,14 @@
 import { isAttribute, isSize } from "../core/feature-kind.js";
 import { toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
-import { type BatchView, type FeatureView, type GaugeView, sizeForBlock } from "./batch-view.js";
-import { type BatchWork, straddlesChange, type Taken } from "./batch-work.js";
+import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
+import type { BatchWork, Taken } from "./batch-work.js";
 import { cureOf, tryStep } from "./cure.js";
 import { decideMeasured } from "./decide-measured.js";
 import { adviseGauge } from "./gauge-choice.js";
+import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import { measuredColumns } from "./measured-value.js";
 import type { FailedReading } from "./next-step.js";
@@ -51,7 +51,7 @@ export async function takeInto(
       blockNo,
       await work.takeReadings(
         blockNo,
-        mine.map((item) => toJournal(view, item, numbers.get(item)!)),
+        mine.map((item) => toJournalReading(view, factsOf(item, numbers.get(item)!))),
       ),
     );
   }
@@ -99,6 +99,8 @@ export async function takeInto(
       feature_id: feature.featureId,
       piece,
       cut,
+      place: feature.place,
+      spring_pass: input.spring_pass ?? false,
       repeat,
       ...measuredColumns(measured),
       bonus_mm: decided.bonus?.bonusPm === undefined ? null : toNumeric(decided.bonus.bonusPm),
@@ -128,6 +130,9 @@ export async function takeInto(
       hold_from: null,
       hold_to: null,
       ...temperatureColumns(reduction),
+      seat: item.seat.seat,
+      seat_given: item.seat.given,
+      gauge_reference: gauge.reference,
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
@@ -179,22 +184,22 @@ function temperatureColumns(reduction: Reduction | undefined) {
   };
 }
 
-function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): JournalReading {
-  const { feature, gauge, input, measured } = item;
-  const blockView = view.blocks[feature.block]!;
-  const { verdict, inside } = decideMeasured(measured, feature, gauge.expandedPm);
+function factsOf(item: ResolvedReading, readingNo: number) {
+  const { feature, gauge, input, measured, seat } = item;
   return {
     readingNo,
-    feature: feature.index,
+    feature,
     piece: input.piece,
     cut: input.cut ?? 1,
-    sizePm: sizeForBlock(feature.kind, measured.sizePm, inside),
+    springPass: input.spring_pass ?? false,
+    seat: seat.seat,
+    pieceWithin: input.piece_within ?? null,
+    measured,
+    gaugeId: gauge.gaugeId,
+    isReference: gauge.reference,
     gaugeVariance: gauge.variance,
-    fails: verdict === "nonconforming",
-    steers:
-      isSize(feature.kind) &&
-      !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm) &&
-      !straddlesChange(blockView, feature.index, input.piece, input.piece_within ?? null),
+    gaugeFit: !isTooCoarse(gauge.standardMm, feature.roomMm),
+    expandedPm: gauge.expandedPm,
   };
 }
 
@@ -213,21 +218,20 @@ async function holdPieces(
   const { batchId, lastPieceCut } = work.view;
   const stored = await listGoodNeighbours(
     drain.db,
-    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, piece: row.piece })),
+    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, place: row.place, piece: row.piece })),
   );
   const good = new Map<string, number[]>();
   const note = (row: ReadingRow) => {
-    const proves = row.gauge_id === null || drain.gauges.get(row.gauge_id)?.reference;
-    if (row.disposition !== "accept" || !proves) return;
-    const pieces = good.get(row.feature_id);
+    if (row.disposition !== "accept" || !row.gauge_reference) return;
+    const pieces = good.get(placeKey(row.feature_id, row.place));
     if (pieces) pieces.push(row.piece);
-    else good.set(row.feature_id, [row.piece]);
+    else good.set(placeKey(row.feature_id, row.place), [row.piece]);
   };
   for (const row of work.readings) note(row);
   for (const { row } of rows) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(row.feature_id) ?? [];
+    const pieces = good.get(placeKey(row.feature_id, row.place)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(

@@ -36,7 +36,10 @@ export const CheckPlan = z
   .strictObject({
     batch_id: z.string().describe("The batch"),
     piece: z.number().int().describe("The piece to be measured"),
-    seat: z.null().describe("Seat in the fixture; null: none named"),
+    seat: z
+      .string()
+      .nullable()
+      .describe("Seat in the fixture that follows from the piece's number; null: the batch names no seats"),
     state: z
       .enum(["every_piece", "relaxed", "cause_open"])
       .describe("`relaxed`: every block of features has earned an interval above one piece"),
@@ -45,6 +48,10 @@ export const CheckPlan = z
         z.strictObject({
           feature_id: z.string().describe("Feature to measure"),
           characteristic: z.string().describe("Its balloon number"),
+          places: z
+            .array(z.string())
+            .nullable()
+            .describe("Where it has still to be measured on this piece; null: one reading speaks for it"),
           gauge_id: z.string().nullable().describe("Gauge to measure it with; null: none is named"),
           sure_piece: z
             .boolean()
@@ -80,6 +87,7 @@ export const CheckPlan = z
           {
             feature_id: "12",
             characteristic: "12",
+            places: null,
             gauge_id: "5",
             sure_piece: true,
             rule: "after_change",
@@ -123,6 +131,7 @@ export const Correction = z
       .array(
         z.strictObject({
           feature_id: z.string().describe("Feature that the register moves"),
+          place: z.string().nullable().describe("The place of it that this is about; null: it has none"),
           effect: z.number().describe("Change of its size per +1 in the register"),
           unit: ShopUnit.describe("Unit of its sizes"),
           expected_before: z.number().describe("Size expected of the next piece as things stand"),
@@ -173,6 +182,7 @@ export const Correction = z
         features: [
           {
             feature_id: "12",
+            place: null,
             effect: 2,
             unit: "mm",
             expected_before: 6.0397,
@@ -204,6 +214,13 @@ export const Reading = z
     batch_id: z.string().describe("Batch of the piece"),
     piece: z.number().int().describe("Piece, numbered in cutting order"),
     cut: z.number().int().describe("1; 2 and more where the piece was cut again"),
+    place: z
+      .string()
+      .nullable()
+      .describe("Where on the feature it was measured; null: the feature has no places"),
+    spring_pass: z
+      .boolean()
+      .describe("True: that further cut was made at the same register values, and counts as the tool's size"),
     repeat: z
       .number()
       .int()
@@ -380,6 +397,15 @@ export const Reading = z
     serial: z.string().nullable().describe("Serial number of the piece"),
     source_id: z.string().nullable().describe("The sender's own identity of it"),
     piece_within: z.number().int().nullable().describe("The piece is one of the last so many up to `piece`"),
+    seat: z
+      .string()
+      .nullable()
+      .describe(
+        "Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure",
+      ),
+    seat_given: z
+      .boolean()
+      .describe("True: a reading of this piece said so; false: it follows from the piece's number"),
     voided: Voided,
   })
   .meta({
@@ -393,6 +419,8 @@ export const Reading = z
         batch_id: "3",
         piece: 12,
         cut: 1,
+        place: null,
+        spring_pass: false,
         repeat: 1,
         value: 6.04,
         unit: "mm",
@@ -444,6 +472,8 @@ export const Reading = z
         serial: null,
         source_id: null,
         piece_within: null,
+        seat: null,
+        seat_given: false,
         voided: null,
       },
     ],

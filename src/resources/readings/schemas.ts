@@ -83,6 +83,15 @@ export const ReadingCreate = strict({
   batch: Name.optional().describe("Or its name"),
   piece: Piece.describe("Piece, numbered in cutting order from 1"),
   cut: Cut.optional().describe("2 and more: the same piece cut again. Absent: 1"),
+  place: Name.optional().describe(
+    "Where on the feature it was measured: needed where the feature has places, one of them",
+  ),
+  spring_pass: z
+    .boolean()
+    .optional()
+    .describe(
+      "True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass",
+    ),
   value: ReadingValue.optional().describe(
     'What the gauge showed: a decimal, or an angle as degrees, minutes and seconds, such as "44°59\'30"" or "44 59 30"',
   ),
@@ -138,6 +147,9 @@ export const ReadingCreate = strict({
     .describe(
       "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
     ),
+  seat: Name.optional().describe(
+    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
+  ),
   temperature_c: Temperature.optional().describe(
     "How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read",
   ),
@@ -187,10 +199,71 @@ export const ReadingsCreate = z.union([ReadingCreate, z.array(ReadingCreate).min
   examples: [exampleOf(ReadingCreate), [exampleOf(ReadingCreate)]],
 });
 
+const Places = z
+  .strictObject({
+    feature_id: z.string().describe("Feature"),
+    characteristic: z.string().describe("Its balloon number"),
+    batch_id: z.string().describe("Batch of the piece"),
+    piece: z.number().int().describe("Piece"),
+    cut: z
+      .number()
+      .int()
+      .describe("The last cut of it that was measured: what was read before counts no more"),
+    verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("That of the worst place"),
+    disposition: z
+      .enum(["accept", "rework", "scrap", "remeasure"])
+      .nullable()
+      .describe("Likewise; null: open until the missing places are measured"),
+    worst_place: z.string().describe("The place that decides"),
+    missing: z.array(z.string()).describe("Places of which there is no reading of this cut yet"),
+    difference: z
+      .number()
+      .nullable()
+      .describe("Largest less smallest size; null: fewer than two places are measured"),
+    unit: z
+      .enum(["mm", "inch", "deg", "µm", "µin"])
+      .nullable()
+      .describe("Unit of the feature; null: what is counted, or passes or fails, has none"),
+    difference_of_tolerance: z
+      .number()
+      .nullable()
+      .describe("The difference over the width of the tolerance; above 1 no register value suits all places"),
+    shape: z
+      .enum(["even", "taper", "barrel", "waist", "oval", "uneven"])
+      .nullable()
+      .describe("What the sizes say of the form, in the order of the places"),
+    why: z.string().describe("The same in words"),
+  })
+  .meta({
+    id: "PlacesSummary",
+    description: "What the places of a feature amount to on one piece: the worst decides",
+    examples: [
+      {
+        feature_id: "12",
+        characteristic: "12",
+        batch_id: "3",
+        piece: 12,
+        cut: 1,
+        verdict: "nonconforming",
+        disposition: "rework",
+        worst_place: "bottom",
+        missing: [],
+        difference: 0.06,
+        unit: "mm",
+        difference_of_tolerance: 0.6,
+        shape: "taper",
+        why: "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper).",
+      },
+    ],
+  });
+
 export const ReadingsAnswer = z
   .strictObject({
     next: NextStep.describe("The one thing to do next"),
     readings: z.array(Reading).describe("The readings as they were taken in, with their verdicts"),
+    places: z
+      .array(Places)
+      .describe("For features that are measured at several places: what those places amount to, by piece"),
     corrections: z.array(Correction).describe("Advice that they gave rise to, changed or withdrew"),
     next_checks: z.array(CheckPlan).describe("What to measure next"),
   })
@@ -201,6 +274,7 @@ export const ReadingsAnswer = z
       {
         next: exampleOf(NextStep),
         readings: [exampleOf(Reading)],
+        places: [exampleOf(Places)],
         corrections: [exampleOf(Correction)],
         next_checks: [exampleOf(CheckPlan)],
       },
