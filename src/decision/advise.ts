@@ -1,16 +1,16 @@
 import { formatLength, showMm, toNumeric, toUnit } from "../core/quantity.js";
 import { changeWindow, overlapOf } from "../core/wear-offset/change-window.js";
+import { fromTarget, piecesToLimit } from "../core/wear-offset/forecast.js";
+import { movesTowardsWork } from "../core/wear-offset/limit-change.js";
 import {
   copyProgress,
   type LatestReading,
   offsetsOf,
   type Progress,
   takeJournal,
-} from "../core/wear-offset/follow-block.js";
-import { fromTarget, piecesToLimit } from "../core/wear-offset/forecast.js";
+} from "../core/wear-offset/progress.js";
 import {
   type BlockAdvice,
-  movesTowardsWork,
   proposeChanges,
   type RegisterAdvice,
 } from "../core/wear-offset/propose-changes.js";

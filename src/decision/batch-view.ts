@@ -4,12 +4,7 @@ import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
-import {
-  type BlockEvent,
-  type Journal,
-  type RegisterChange,
-  wearOf,
-} from "../core/wear-offset/follow-block.js";
+import { type BlockEvent, type Journal, type RegisterChange, wearOf } from "../core/wear-offset/progress.js";
 import type { BatchStart, Database } from "../db/schema.js";
 import { knownExpansion } from "../http/expansion.js";
 import type { BlockCache } from "./block-cache.js";

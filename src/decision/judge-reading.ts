@@ -18,8 +18,10 @@ import {
 } from "../core/tolerance/decide-conformity.js";
 import { findSlip } from "../core/tolerance/find-slip.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading, OpenQuestion, PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { PieceForecast } from "../core/wear-offset/follow-block.js";
 import { surpriseGate } from "../core/wear-offset/joint-test.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import { type BatchView, type FeatureView, type GaugeView, optionalPm } from "./batch-view.js";
 import type { ReadingRow } from "./queries.js";
 import { isWarm, type Reduction } from "./reduce-reading.js";

@@ -1,12 +1,6 @@
-import {
-  type CheckRule,
-  checkFeature,
-  hasTrust,
-  type NextCheck,
-  nextCheck,
-  type TrustState,
-} from "../core/sampling/plan-checks.js";
-import type { Progress } from "../core/wear-offset/follow-block.js";
+import { nextBlockCheck } from "../core/sampling/block-check.js";
+import { type CheckRule, checkFeature, hasTrust, type NextCheck } from "../core/sampling/plan-checks.js";
+import type { Progress } from "../core/wear-offset/progress.js";
 import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
 import { sayRule } from "./words.js";
 
@@ -39,52 +33,35 @@ const surePieceRules = new Set<CheckRule>([
   "odd_piece",
 ]);
 
-/** What the check plan goes by for one block, after `progress`. */
-function trustOf(view: BlockView, progress: Progress, countedFrom: number): TrustState {
-  const { journal, block, cache } = view;
-  const pending: TrustState["pending"][number][] = [];
-  for (const event of journal.events.slice(progress.eventsTaken)) {
-    if (event.kind === "jump") continue;
-    pending.push({
-      piece: event.piece,
-      rule: event.kind === "fresh_edge" ? "fresh_edge" : "interruption",
-      unproven: false,
-    });
-  }
-  const putRight = journal.events.slice(progress.eventsTaken).some((event) => event.kind === "put_right");
-  const ahead = journal.changes.slice(progress.changesTaken);
-  progress.registers.forEach(({ valuePm, proven }, r) => {
-    const mine = ahead.filter((change) => change.register === r);
-    if (mine.length === 0 || mine.at(-1)!.valuePm === valuePm) return;
-    pending.push({ piece: mine[0]!.piece, rule: "after_change", unproven: !proven });
-  });
-  block.registers.forEach((_, r) => {
-    const register = progress.registers[r]!;
-    if (register.openChangeMm === null) return;
-    pending.push({ piece: 1, rule: "after_change", unproven: !register.proven });
-  });
-  return {
-    measuredPiece: progress.measuredPieces === 0 ? 0 : cache.piece,
+/** The next check of a block after `progress`. */
+function checkAfter(
+  view: BatchView,
+  { block, journal, cache }: BlockView,
+  progress: Progress,
+  countedFrom: number,
+): NextCheck {
+  const features = block.features.map(({ featureId }) => view.featureById.get(featureId)!);
+  return nextBlockCheck({
+    block,
+    journal,
+    progress,
     countedFrom,
-    goodInARow: progress.goodInARow,
-    pending,
-    suspect: progress.suspect !== null && !putRight,
-    causeOpen: progress.cause !== null && !putRight,
     questionOpen: progress === cache.after && cache.questions.length > 0,
-  };
+    ordinary: features.flatMap(({ importance }, f) => (importance === "ordinary" ? f : [])),
+  });
 }
 
-function nextCheckOf(view: BlockView): NextCheck {
-  return nextCheck(trustOf(view, view.cache.after, view.cache.countedFrom));
+function nextCheckOf(view: BatchView, blockView: BlockView): NextCheck {
+  return checkAfter(view, blockView, blockView.cache.after, blockView.cache.countedFrom);
 }
 
 /** When one feature is measured next, and how often. */
 export function checkOf(
   view: BatchView,
   feature: FeatureView,
-): { piece: number; every: number; rule: CheckRule } {
+): Pick<NextCheck, "piece" | "every" | "rule" | "allowed"> {
   const block = view.blocks[feature.block]!;
-  const next = nextCheckOf(block);
+  const next = nextCheckOf(view, block);
   const lot = { quantity: view.quantity };
   const trust = block.cache.after.goodInARow;
   const soon = view.lastPieceCut + 1;
@@ -98,7 +75,7 @@ export function checkOf(
 
 /** What to measure on a piece that is cut next or later, as things stand. A pure question. */
 export function planPiece(view: BatchView, piece: number): CheckPlan {
-  const checks = view.blocks.map(nextCheckOf);
+  const checks = view.blocks.map((block) => nextCheckOf(view, block));
   const features: PlannedCheck[] = [];
   const leftOut: CheckPlan["left_out"] = [];
   let wait = false;
@@ -141,10 +118,10 @@ function sayWhy(
   trust: number,
   quantity: number | undefined,
 ): string {
-  const why = sayRule(rule, trust, quantity);
+  const why = sayRule({ ...next, rule }, trust, quantity);
   const besides =
     (rule === "critical" || rule === "key") && piece >= next.piece && surePieceRules.has(next.rule);
-  return besides ? `${why}; ${sayRule(next.rule, trust, quantity)}` : why;
+  return besides ? `${why}; ${sayRule(next, trust, quantity)}` : why;
 }
 
 function whyLeftOut(
@@ -160,7 +137,7 @@ function whyLeftOut(
     );
     return `the first pieces were good, and ${last?.characteristic ?? "the last"} is the last that the tool makes of these: it speaks for all of them`;
   }
-  return `${sayRule(next.rule, trust, view.quantity)}; next on piece ${next.piece}`;
+  return `${sayRule(next, trust, view.quantity)}; next on piece ${next.piece}`;
 }
 
 /** The pieces after this one on which something is due if all goes well: at most three. */
@@ -185,20 +162,21 @@ function nextPieces(view: BatchView, checks: readonly NextCheck[], after: number
 
 /** Features that the check running on `piece` still waits for. */
 export function missingOn(view: BatchView, piece: number): FeatureView[] {
-  return view.features.filter((feature) => {
-    const block = view.blocks[feature.block]!;
-    const { cache } = block;
-    if (cache.piece > piece) return false;
-    if (cache.piece < piece) {
-      return (
-        checkFeature(feature, piece, nextCheckOf(block), cache.after.goodInARow, {
-          quantity: view.quantity,
-        }) !== undefined
-      );
-    }
-    if (cache.readings.some((reading) => reading.feature === feature.index)) return false;
-    const before = nextCheck(trustOf(block, cache.before, cache.countedBefore));
-    const rule = checkFeature(feature, piece, before, cache.before.goodInARow, { quantity: view.quantity });
-    return rule !== undefined && !(feature.earlierOfPattern && hasTrust(cache.before.goodInARow));
+  const lot = { quantity: view.quantity };
+  return view.blocks.flatMap((blockView, blockNo) => {
+    const { cache } = blockView;
+    if (cache.piece > piece) return [];
+    const begun = cache.piece === piece;
+    const { goodInARow } = begun ? cache.before : cache.after;
+    const check = begun
+      ? checkAfter(view, blockView, cache.before, cache.countedBefore)
+      : nextCheckOf(view, blockView);
+    return view.features.filter((feature) => {
+      if (feature.block !== blockNo) return false;
+      const rule = checkFeature(feature, piece, check, goodInARow, lot);
+      if (rule === undefined || !begun) return rule !== undefined;
+      if (cache.readings.some((reading) => reading.feature === feature.index)) return false;
+      return !(feature.earlierOfPattern && hasTrust(goodInARow));
+    });
   });
 }

@@ -1,6 +1,6 @@
 import { toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading } from "../core/wear-offset/follow-block.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";

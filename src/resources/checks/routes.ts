@@ -1,3 +1,4 @@
+import { usualLimits } from "../../core/sampling/allowed-interval.js";
 import type { Db } from "../../db/client.js";
 import { piecesToLimitOf } from "../../decision/advise.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
@@ -49,14 +50,15 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
         );
       }
       const blockView = view.blocks[feature.block]!;
-      const { piece, every, rule } = checkOf(view, feature);
+      const check = checkOf(view, feature);
+      const { piece, every, rule } = check;
       return {
         feature_id: feature.featureId,
         every,
         next_piece: piece,
         rule,
-        risk: null,
-        why: sayRule(rule, blockView.cache.after.goodInARow, view.quantity),
+        risk: feature.importance === "ordinary" ? usualLimits.risk : null,
+        why: sayRule(check, blockView.cache.after.goodInARow, view.quantity),
         pieces_to_limit: piecesToLimitOf(view, feature),
       };
     },

@@ -1,6 +1,6 @@
 import { showMm, toUnit } from "../../core/quantity.js";
-import { offsetsOf, type Progress } from "../../core/wear-offset/follow-block.js";
 import { forecastFeature } from "../../core/wear-offset/forecast.js";
+import { offsetsOf, type Progress } from "../../core/wear-offset/progress.js";
 import { progressAt, sizeWithOthers } from "../../decision/advise.js";
 import type { BatchView, BlockView, FeatureView } from "../../decision/batch-view.js";
 import { nameFeature, sayPm } from "../../decision/words.js";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Block } from "../../../src/core/wear-offset/block.js";
 import { advance, copyEstimate, type Estimate } from "../../../src/core/wear-offset/estimate.js";
-import type { Journal, JournalReading } from "../../../src/core/wear-offset/follow-block.js";
+import type { Journal, JournalReading } from "../../../src/core/wear-offset/progress.js";
 import {
   adviseBefore,
   blockOf,

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { type Estimate, plainPrior, startEstimate } from "../../../src/core/wear-offset/estimate.js";
+import { testPiece } from "../../../src/core/wear-offset/joint-test.js";
 import {
   type Journal,
   type JournalReading,
   type RegisterChange,
   startProgress,
-} from "../../../src/core/wear-offset/follow-block.js";
-import { testPiece } from "../../../src/core/wear-offset/joint-test.js";
+} from "../../../src/core/wear-offset/progress.js";
 import { followReadings } from "../../../src/decision/block-cache.js";
 import { blockOf, changeTo, gaugeVariance, journalOf, readingOf, ribBlock } from "../../support/blocks.js";
 

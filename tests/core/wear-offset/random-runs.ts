@@ -5,7 +5,7 @@ import type {
   Journal,
   JournalReading,
   RegisterChange,
-} from "../../../src/core/wear-offset/follow-block.js";
+} from "../../../src/core/wear-offset/progress.js";
 import { type BlockSpec, blockOf, changeTo, gaugeVariance, journalOf } from "../../support/blocks.js";
 
 /** What happened to a block in some batch: anything a shop may do, misreadings and voids of sense included. */
