@@ -31,6 +31,7 @@ create table batch (
   created_at timestamp(3) with time zone not null default now(),
   closed_at timestamp(3) with time zone,
   closed_by text,
+  seats text[] not null default '{}'::text[],
   constraint batch_pkey PRIMARY KEY (batch_id),
   constraint batch_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint batch_name_unique UNIQUE (name),
@@ -148,6 +149,7 @@ create table feature (
   broken_edge boolean not null default false,
   decision_rule text,
   guard_band_factor double precision,
+  reference_gauge_id bigint,
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
@@ -162,13 +164,14 @@ create table feature (
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
   constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
 );
 
 create table feature_cut (
   feature_id bigint not null,
   "position" integer not null,
-  tool_id bigint not null,
+  tool_id bigint,
   register_id bigint,
   walls integer,
   plus_makes text,
@@ -177,6 +180,7 @@ create table feature_cut (
   constraint feature_cut_effect_not_zero CHECK ((effect <> (0)::double precision)),
   constraint feature_cut_effect_with_register CHECK (((register_id IS NULL) = (effect IS NULL))),
   constraint feature_cut_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_cut_names_tool_or_register CHECK (((tool_id IS NOT NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_plus_makes_known CHECK ((plus_makes = ANY (ARRAY['bigger'::text, 'smaller'::text]))),
   constraint feature_cut_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
   constraint feature_cut_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
@@ -279,6 +283,8 @@ create table part (
   guard_band_factor double precision not null default 1,
   expansion_coefficient numeric(9,6),
   expansion_uncertainty numeric(9,6),
+  risk double precision not null default 0.005,
+  largest_interval integer not null default 10,
   constraint part_pkey PRIMARY KEY (part_id),
   constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint part_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
@@ -286,7 +292,9 @@ create table part (
   constraint part_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
   constraint part_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
   constraint part_has_one_default CHECK (((general_tolerance IS NULL) OR (title_block IS NULL))),
+  constraint part_largest_interval_in_range CHECK (((largest_interval >= 1) AND (largest_interval <= 1000))),
   constraint part_number_revision_unique UNIQUE (number, revision),
+  constraint part_risk_is_a_small_share CHECK (((risk > (0)::double precision) AND (risk < (0.5)::double precision))),
   constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
 
@@ -331,6 +339,9 @@ create table reading (
   temperature_correction_uncertainty_mm numeric(18,9),
   expansion_coefficient numeric(9,6),
   gauge_expansion_coefficient numeric(9,6),
+  seat text,
+  seat_given boolean not null default false,
+  gauge_reference boolean not null,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -350,7 +361,7 @@ create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000
 create table register (
   register_id bigint not null generated always as identity,
   machine_id bigint not null,
-  tool_id bigint not null,
+  tool_id bigint,
   number integer not null,
   label text not null,
   controls text not null,
@@ -358,16 +369,19 @@ create table register (
   sign text not null,
   start_value_mm numeric(18,9) not null,
   largest_total_mm numeric(18,9),
+  seat text,
   constraint register_pkey PRIMARY KEY (register_id),
-  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text]))),
+  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text, 'work_x'::text, 'work_y'::text, 'work_z'::text]))),
   constraint register_holds_known CHECK ((holds = ANY (ARRAY['radius'::text, 'diameter'::text]))),
   constraint register_holds_where_needed CHECK (((holds IS NOT NULL) = (controls = ANY (ARRAY['radial'::text, 'x'::text])))),
   constraint register_label_unique UNIQUE (machine_id, label),
   constraint register_largest_total_positive CHECK ((largest_total_mm > (0)::numeric)),
   constraint register_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint register_number_unique UNIQUE (machine_id, number, controls),
+  constraint register_seat_only_of_work_offset CHECK (((seat IS NULL) OR (tool_id IS NULL))),
   constraint register_sign_known CHECK ((sign = ANY (ARRAY['normal'::text, 'reversed'::text]))),
-  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
+  constraint register_without_tool_is_work_offset CHECK (((tool_id IS NULL) = (controls = ANY (ARRAY['work_x'::text, 'work_y'::text, 'work_z'::text]))))
 );
 CREATE INDEX register_tool ON public.register USING btree (tool_id);
 

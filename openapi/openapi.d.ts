@@ -68,6 +68,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/machines/{machine_id}/registers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the registers of a machine: its tools' and its work offsets */
+        get: operations["listMachineRegisters"];
+        put?: never;
+        /**
+         * Set up a work offset as a register of the machine
+         * @description Features name it in `cut_by`, with `effect` or `plus_makes`. What is keyed into it later goes to POST /v1/registers/{register_id}/entries. Wear offsets are set up with their tool.
+         */
+        post: operations["createWorkOffset"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tools": {
         parameters: {
             query?: never;
@@ -212,8 +233,8 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Say what a part is made of, or how far it grows with heat
-         * @description Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.
+         * Say what a part is made of, how far it grows with heat, or how closely it is checked
+         * @description Counts for readings and check plans from now on; readings taken before keep their size. All else only changes with a new revision.
          */
         patch: operations["updatePart"];
         trace?: never;
@@ -233,7 +254,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauge, its target or its importance
+         * Change what cuts a feature, its gauges, its target or its importance
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -646,6 +667,10 @@ export interface components {
          *       "machine_id": "3",
          *       "operation": "20",
          *       "quantity": 200,
+         *       "seats": [
+         *         "A",
+         *         "B"
+         *       ],
          *       "last_piece_cut": 12,
          *       "created_at": "2026-03-02T06:40:00.000Z",
          *       "closed_at": null,
@@ -665,6 +690,8 @@ export interface components {
             operation: string | null;
             /** @description How many pieces it has; null: not said */
             quantity: number | null;
+            /** @description Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another; empty: pieces are not told apart by their seat */
+            seats: string[];
             /** @description Last piece known to be cut, by a reading or a count; 0: none yet */
             last_piece_cut: number;
             /**
@@ -694,7 +721,11 @@ export interface components {
          *       "part_id": "8",
          *       "machine_id": "3",
          *       "operation": "20",
-         *       "quantity": 200
+         *       "quantity": 200,
+         *       "seats": [
+         *         "A",
+         *         "B"
+         *       ]
          *     }
          */
         BatchCreate: {
@@ -708,6 +739,11 @@ export interface components {
             operation?: string | null;
             /** @description How many pieces it has; absent: nobody knows yet */
             quantity?: number | null;
+            /**
+             * @description Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another; none if absent
+             * @default []
+             */
+            seats?: string[];
         };
         /** @description One page of a list */
         BatchList: {
@@ -747,8 +783,8 @@ export interface components {
             batch_id: string;
             /** @description The piece to be measured */
             piece: number;
-            /** @description Seat in the fixture; null: none named */
-            seat: null;
+            /** @description Seat in the fixture that follows from the piece's number; null: the batch names no seats */
+            seat: string | null;
             /**
              * @description `relaxed`: every block of features has earned an interval above one piece
              * @enum {string}
@@ -1091,13 +1127,13 @@ export interface components {
         };
         /** @description What cuts a feature, and how a register moves it */
         Cut: {
-            /** @description The tool that cuts it */
-            tool_id: string;
-            /** @description The register that moves the feature; null where the tool cuts it and no register does */
+            /** @description The tool that cuts it; null: the register is a work offset */
+            tool_id: string | null;
+            /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
             register_id: string | null;
             /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
             walls: (1 | 2) | null;
-            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
@@ -1378,6 +1414,7 @@ export interface components {
          *         }
          *       ],
          *       "gauge_id": "5",
+         *       "reference_gauge_id": null,
          *       "pattern": null
          *     }
          */
@@ -1438,6 +1475,8 @@ export interface components {
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
             gauge_id: string | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine */
+            reference_gauge_id: string | null;
             /** @description Its place among like features that one tool makes one after the other */
             pattern: {
                 /** @description What the like features are called together */
@@ -1463,19 +1502,21 @@ export interface components {
         FeatureChange: {
             /** @description Which registers move it and which tools cut it, all of them anew */
             cut_by?: {
-                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
                 register_id?: string | null;
                 /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
                 tool_id?: string | null;
                 /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
                 walls?: (1 | 2) | null;
-                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
+            reference_gauge_id?: string | null;
             /** @description The size to aim at */
             target?: number | string;
             /**
@@ -1533,19 +1574,21 @@ export interface components {
              * @default []
              */
             cut_by?: {
-                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
                 register_id?: string | null;
                 /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
                 tool_id?: string | null;
                 /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
                 walls?: (1 | 2) | null;
-                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
+            reference_gauge_id?: string | null;
             /** @description Its place among like features that one tool makes one after the other */
             pattern?: {
                 /** @description What the like features are called together */
@@ -1978,6 +2021,68 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description A register of a machine's control: a tool's wear offset or a work offset
+         * @example {
+         *       "register_id": "40",
+         *       "machine_id": "3",
+         *       "tool_id": null,
+         *       "number": 54,
+         *       "label": "G54 X",
+         *       "controls": "work_x",
+         *       "holds": null,
+         *       "sign": "normal",
+         *       "seat": "B",
+         *       "unit": "mm",
+         *       "start_value": 0,
+         *       "value_now": -0.017,
+         *       "largest_total": null
+         *     }
+         */
+        MachineRegister: {
+            /** @description Identity of the register */
+            register_id: string;
+            /** @description The machine */
+            machine_id: string;
+            /** @description The tool whose offset it is; null: it is a work offset */
+            tool_id: string | null;
+            /** @description The control's own number of it */
+            number: number;
+            /** @description What the control or the shop calls it */
+            label: string;
+            /**
+             * @description What it shifts: a tool's radius, length or axis, or the work along an axis
+             * @enum {string}
+             */
+            controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
+            /** @description What a `radial` or `x` register keeps */
+            holds: ("radius" | "diameter") | null;
+            /**
+             * @description `reversed` where a plus entry does the opposite of what is usual
+             * @enum {string}
+             */
+            sign: "normal" | "reversed";
+            /** @description The seat of the fixture whose pieces it moves, by the name that batches give it; null: every piece */
+            seat: string | null;
+            /**
+             * @description The machine's unit, in which its values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What it held when it was set up here */
+            start_value: number;
+            /** @description What it holds now, by the entries made since */
+            value_now: number;
+            /** @description The most that all corrections may add up to */
+            largest_total: number | null;
+        };
+        /** @description One page of a list */
+        MachineRegisterList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["MachineRegister"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A material by name, with how far it grows with heat
          * @example {
          *       "name": "steel",
@@ -2047,6 +2152,8 @@ export interface components {
          *       "general_tolerance": "m",
          *       "title_block": null,
          *       "guard_band_factor": 1,
+         *       "risk": 0.005,
+         *       "largest_interval": 10,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -2089,6 +2196,10 @@ export interface components {
             }[] | null;
             /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
             guard_band_factor: number;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2098,7 +2209,7 @@ export interface components {
             features: components["schemas"]["Feature"][];
         };
         /**
-         * @description What becomes known of a part's material; what is absent stays, and null takes a value away
+         * @description What becomes known of a part's material, and how closely it is checked; what is absent stays, and null takes a value away
          * @example {
          *       "expansion_coefficient": 23.4
          *     }
@@ -2110,6 +2221,10 @@ export interface components {
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk?: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval?: number;
         };
         /**
          * @description A drawing at one revision, with its features
@@ -2197,6 +2312,16 @@ export interface components {
              * @default 1
              */
             guard_band_factor?: number;
+            /**
+             * @description The probability of being out of limits up to which a piece may go unmeasured; 0.005 if absent
+             * @default 0.005
+             */
+            risk?: number;
+            /**
+             * @description The most pieces from one check to the next, however well the run goes; 10 if absent
+             * @default 10
+             */
+            largest_interval?: number;
             /** @description Its features, in the order of the drawing. Limits and decision rules only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
@@ -2223,6 +2348,8 @@ export interface components {
          *       "general_tolerance": "m",
          *       "title_block": null,
          *       "guard_band_factor": 1,
+         *       "risk": 0.005,
+         *       "largest_interval": 10,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2264,6 +2391,10 @@ export interface components {
             }[] | null;
             /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
             guard_band_factor: number;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2402,6 +2533,8 @@ export interface components {
          *       "serial": null,
          *       "source_id": null,
          *       "piece_within": null,
+         *       "seat": null,
+         *       "seat_given": false,
          *       "voided": null
          *     }
          */
@@ -2531,6 +2664,10 @@ export interface components {
             source_id: string | null;
             /** @description The piece is one of the last so many up to `piece` */
             piece_within: number | null;
+            /** @description Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure */
+            seat: string | null;
+            /** @description True: a reading of this piece said so; false: it follows from the piece's number */
+            seat_given: boolean;
             /** @description Set where somebody has voided it: it is kept, and counts no more */
             voided: {
                 /**
@@ -2598,6 +2735,8 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
+            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
+            seat?: string;
             /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
             temperature_c?: number | string;
             /** @description How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion */
@@ -2673,6 +2812,8 @@ export interface components {
          *         "serial": null,
          *         "source_id": null,
          *         "piece_within": null,
+         *         "seat": null,
+         *         "seat_given": false,
          *         "voided": null
          *       },
          *       "next": {
@@ -2798,6 +2939,8 @@ export interface components {
          *           "serial": null,
          *           "source_id": null,
          *           "piece_within": null,
+         *           "seat": null,
+         *           "seat_given": false,
          *           "voided": null
          *         }
          *       ],
@@ -3481,6 +3624,36 @@ export interface components {
                 }[];
             }[];
         };
+        /**
+         * @description A work offset, one axis of it, to be set up as a register of the machine: it wears not and has no edge, and its value is known
+         * @example {
+         *       "number": 54,
+         *       "label": "G54 X",
+         *       "controls": "work_x",
+         *       "seat": "B",
+         *       "value": 0
+         *     }
+         */
+        WorkOffsetCreate: {
+            /** @description The control's own number of it, such as 54 */
+            number: number;
+            /** @description What the control or the shop calls it; no other register of the machine may have this label */
+            label: string;
+            /**
+             * @description The axis along which it shifts the work: `work_x`, `work_y` or `work_z`. Which way that moves a size only the feature's `cut_by` can say
+             * @enum {string}
+             */
+            controls: "work_x" | "work_y" | "work_z";
+            /** @description The seat of the fixture whose pieces it moves, by the name that batches give it; absent: every piece */
+            seat?: string | null;
+            /**
+             * @description What the control holds in it now; 0 if absent
+             * @default 0
+             */
+            value?: number | string;
+            /** @description The most that all corrections may add up to */
+            largest_total?: (number | string) | null;
+        };
     };
     responses: never;
     parameters: never;
@@ -3704,6 +3877,154 @@ export interface operations {
             };
             /** @description There is no such machine */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listMachineRegisters: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Registers in the order they were set up */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineRegisterList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createWorkOffset: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkOffsetCreate"];
+            };
+        };
+        responses: {
+            /** @description The register as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineRegister"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The number or the label is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -4339,7 +4660,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
+            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, a reference gauge that may not prove a size; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -4574,7 +4895,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up */
+            /** @description A target on or outside the limits, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, or a reference gauge that may not prove a size */
             422: {
                 headers: {
                     [name: string]: unknown;

@@ -17,6 +17,7 @@ import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
+import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
@@ -27,6 +28,7 @@ import { wearRoutes } from "./resources/wear/routes.js";
 
 const routes = [
   machineRoutes,
+  machineRegisterRoutes,
   toolRoutes,
   gaugeRoutes,
   materialRoutes,

@@ -40,14 +40,17 @@ interface Tool {
 interface Register {
   register_id: Generated<Id>;
   machine_id: Id;
-  tool_id: Id;
+  /** Null: a work offset. */
+  tool_id: Id | null;
   number: number;
   label: string;
-  controls: "radial" | "axial" | "x" | "z";
+  controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
   holds: "radius" | "diameter" | null;
   sign: "normal" | "reversed";
   start_value_mm: Numeric;
   largest_total_mm: Numeric | null;
+  /** Of a work offset that acts on the pieces of one seat only. */
+  seat: string | null;
 }
 
 interface Edge extends Voidable {
@@ -94,6 +97,10 @@ interface Part {
   created_at: Instant;
   expansion_coefficient: Numeric | null;
   expansion_uncertainty: Numeric | null;
+  /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+  risk: Generated<number>;
+  /** Most pieces from one check to the next. */
+  largest_interval: Generated<number>;
 }
 interface TitleBlockLine {
   places: number;
@@ -125,12 +132,14 @@ interface Feature {
   fit: string | null;
   general_tolerance: "f" | "m" | "c" | "v" | null;
   broken_edge: boolean;
+  reference_gauge_id: Id | null;
 }
 
 interface FeatureCut {
   feature_id: Id;
   position: number;
-  tool_id: Id;
+  /** Null: a work offset moves it. */
+  tool_id: Id | null;
   register_id: Id | null;
   walls: number | null;
   plus_makes: "bigger" | "smaller" | null;
@@ -174,6 +183,7 @@ interface Batch {
   created_at: Instant;
   closed_at: string | null;
   closed_by: string | null;
+  seats: Generated<string[]>;
 }
 
 interface EdgeInBatch {
@@ -246,6 +256,9 @@ interface Reading extends Voidable {
   temperature_correction_uncertainty_mm: Numeric | null;
   expansion_coefficient: Numeric | null;
   gauge_expansion_coefficient: Numeric | null;
+  seat: string | null;
+  seat_given: boolean;
+  gauge_reference: boolean;
 }
 
 interface Correction {

@@ -203,7 +203,7 @@ class Speaker {
         : `pieces ${cause.firstPiece} to ${cause.lastPiece}`;
     const id = cause.register === undefined ? undefined : block.registers[cause.register]!.registerId;
     const register = id === undefined ? undefined : this.view.registers.get(id)!;
-    const tool = register && this.view.tools.get(register.toolId);
+    const tool = register && this.view.tools.get(register.toolId!);
     let why: string;
     if (cause.slip && register) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
@@ -252,7 +252,7 @@ class Speaker {
     const { block } = this.blockView;
     const { registerId } = block.registers[advice.register]!;
     const register = this.view.registers.get(registerId)!;
-    const tool = this.view.tools.get(register.toolId);
+    const tool = this.view.tools.get(register.toolId!);
     const touched = this.features.filter((_, f) => block.features[f]!.effects[advice.register] !== 0);
     const readingNos = [
       ...new Set(touched.flatMap((feature) => this.latestOf(feature, progress)?.readingNos ?? [])),

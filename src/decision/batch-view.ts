@@ -49,6 +49,8 @@ export interface FeatureView {
   rule: DecisionRule;
   guardBandFactor: number;
   gaugeId: string | null;
+  /** Proves the size where the other gauge only steers. */
+  referenceGaugeId: string | null;
   patternName: string | null;
   movable: boolean;
   earlierOfPattern: boolean;
@@ -59,7 +61,10 @@ export interface FeatureView {
 
 export interface RegisterView {
   registerId: string;
-  toolId: string;
+  /** Null: a work offset. */
+  toolId: string | null;
+  /** The only seat in which it acts; null: it acts on every piece. */
+  seat: string | null;
   number: number;
   label: string;
   holds: "radius" | "diameter" | null;
@@ -90,6 +95,8 @@ export interface BatchView {
   correctionCount: number;
   lastPieceCut: number;
   quantity: number | undefined;
+  /** Seats of the fixture in the order they are cut; none: pieces are not told apart by them. */
+  seats: readonly string[];
   closed: boolean;
   start: BatchStart;
   machine: {
@@ -109,6 +116,10 @@ export interface BatchView {
     material: string | null;
     /** How far it grows with heat; undefined: not known. */
     expansion: Expansion | undefined;
+    /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+    risk: number;
+    /** Most pieces from one check to the next. */
+    largestInterval: number;
   };
   features: FeatureView[];
   featureById: Map<string, FeatureView>;
@@ -138,6 +149,8 @@ export interface StoredCause {
   first_piece: number;
   register_id: string | null;
   feature_ids: string[];
+  /** The one seat whose pieces have jumped. */
+  seat?: string | null;
 }
 
 export function optionalPm(numeric: string | null): number | undefined {
@@ -170,6 +183,11 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
   };
 }
 
+/** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
+export function seatByNumber({ seats }: Pick<BatchView, "seats">, piece: number): string | null {
+  return seats[(piece - 1) % seats.length] ?? null;
+}
+
 /** Puts the rows of one batch together; `readCache` gives a block's stored state, or the one before any piece. */
 export function buildBatchView(
   rows: BatchRows,
@@ -178,7 +196,9 @@ export function buildBatchView(
   const { batch, machine, part } = rows;
   const registers = new Map(rows.registers.map((row) => [row.register_id, row]));
   const onMachine = new Set(rows.tools.map((tool) => tool.tool_id));
-  const cuts = rows.cuts.filter((cut) => onMachine.has(cut.tool_id));
+  const cuts = rows.cuts.filter((cut) =>
+    cut.tool_id === null ? registers.has(cut.register_id!) : onMachine.has(cut.tool_id),
+  );
   const features = rows.features
     .filter(
       (feature) =>
@@ -193,6 +213,7 @@ export function buildBatchView(
     correctionCount: batch.correction_count,
     lastPieceCut: batch.last_piece_cut,
     quantity: batch.quantity ?? undefined,
+    seats: batch.seats,
     closed: batch.closed_at !== null,
     start: batch.start,
     machine: {
@@ -211,6 +232,8 @@ export function buildBatchView(
       unit: part.unit,
       material: part.material,
       expansion: knownExpansion(part),
+      risk: part.risk,
+      largestInterval: part.largest_interval,
     },
     features: [],
     featureById: new Map(),
@@ -221,6 +244,7 @@ export function buildBatchView(
         {
           registerId: row.register_id,
           toolId: row.tool_id,
+          seat: row.seat,
           number: row.number,
           label: row.label,
           holds: row.holds,
@@ -273,19 +297,22 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
   return a.from_piece - b.from_piece || a.from_cut - b.from_cut || Number(a.entry_id) - Number(b.entry_id);
 }
 
-/** Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone. */
+/** Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone. */
 function groupFeatures(
   features: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
 ): Row<"feature">[][] {
-  const toolsOf = new Map<string, string[]>();
-  for (const cut of cuts) toolsOf.set(cut.feature_id, [...(toolsOf.get(cut.feature_id) ?? []), cut.tool_id]);
-  const groups: { tools: Set<string>; features: Row<"feature">[] }[] = [];
+  const linksOf = new Map<string, string[]>();
+  for (const cut of cuts) {
+    const link = cut.tool_id === null ? `register ${cut.register_id}` : `tool ${cut.tool_id}`;
+    linksOf.set(cut.feature_id, [...(linksOf.get(cut.feature_id) ?? []), link]);
+  }
+  const groups: { links: Set<string>; features: Row<"feature">[] }[] = [];
   for (const feature of features) {
-    const tools = new Set(toolsOf.get(feature.feature_id) ?? []);
-    const joined = groups.filter((group) => [...group.tools].some((tool) => tools.has(tool)));
+    const links = new Set(linksOf.get(feature.feature_id) ?? []);
+    const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
     const merged = {
-      tools: new Set([...joined.flatMap((group) => [...group.tools]), ...tools]),
+      links: new Set([...joined.flatMap((group) => [...group.links]), ...links]),
       features: [...joined.flatMap((group) => group.features), feature].sort(
         (a, b) => a.position - b.position,
       ),
@@ -319,6 +346,7 @@ function featureView(
     rule: row.decision_rule ?? part.decision_rule,
     guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
+    referenceGaugeId: row.reference_gauge_id,
     patternName: row.pattern_name,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),
     earlierOfPattern: isEarlierOfPattern(row, group),
@@ -358,8 +386,9 @@ function buildBlock(
   const cuts = allCuts.filter((cut) => ids.has(cut.feature_id)).sort((a, b) => a.position - b.position);
   const cutsOf = (feature: Row<"feature">) => cuts.filter((cut) => cut.feature_id === feature.feature_id);
   const ordered = group.flatMap(cutsOf);
-  const toolIds = [...new Set(ordered.map((cut) => cut.tool_id))];
-  const registerIds = [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))];
+  const byTool = ordered.filter((cut) => cut.tool_id !== null);
+  const toolIds = [...new Set(byTool.map((cut) => cut.tool_id!))];
+  const registerIds = [...new Set(byTool.flatMap((cut) => cut.register_id ?? []))];
   const tools = toolIds.map((toolId) => {
     const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
     return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
@@ -372,7 +401,8 @@ function buildBlock(
       targetPm: fromNumeric(row.target_mm),
     };
     const mine = cutsOf(row);
-    const tool = mine.length > 0 ? toolIds.indexOf(mine[0]!.tool_id) : undefined;
+    const first = mine.find((cut) => cut.tool_id !== null);
+    const tool = first && toolIds.indexOf(first.tool_id!);
     return {
       featureId: row.feature_id,
       ...limits,
@@ -381,6 +411,7 @@ function buildBlock(
       tool,
       metal: metalSide[row.kind],
       tells: !isEarlierOfPattern(row, group),
+      ...(row.reference_gauge_id !== null && { hasReference: true }),
     };
   });
   const registers = registerIds.map((registerId, r) => {
@@ -390,18 +421,39 @@ function buildBlock(
     );
     return {
       registerId,
-      tool: toolIds.indexOf(row.tool_id),
+      tool: toolIds.indexOf(row.tool_id!),
       leastIncrementPm,
       largestTotalPm: optionalPm(row.largest_total_mm),
       halfMoveMm: Math.min(...moves),
     };
   });
-  return { key: group[0]!.feature_id, tools, registers, features };
+  const { seats } = rows.batch;
+  const workOffsets = [...new Set(ordered.flatMap((cut) => (cut.tool_id === null ? cut.register_id! : [])))]
+    .map((registerId) => registerRows.get(registerId)!)
+    .filter((row) => row.seat === null || seats.includes(row.seat))
+    .map((row) => ({
+      registerId: row.register_id,
+      seat: row.seat === null ? undefined : seats.indexOf(row.seat),
+      leastIncrementPm,
+      largestTotalPm: optionalPm(row.largest_total_mm),
+      effects: group.map(
+        (feature) => cutsOf(feature).find((cut) => cut.register_id === row.register_id)?.effect ?? 0,
+      ),
+    }));
+  return {
+    key: group[0]!.feature_id,
+    tools,
+    registers,
+    features,
+    ...(seats.length > 0 && { seats }),
+    ...(workOffsets.length > 0 && { workOffsets }),
+  };
 }
 
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
-  const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
+  const moved = [...block.registers, ...(block.workOffsets ?? [])];
+  const registerAt = new Map(moved.map(({ registerId }, r) => [registerId, r]));
   const featureAt = new Map(block.features.map((feature, f) => [feature.featureId, f]));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
   const changes: RegisterChange[] = rows.entries
@@ -429,22 +481,22 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (finding.found === "nothing") {
       const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
-      events.push({ kind: "jump", piece: cause.first_piece, register, features });
+      const seat = cause.seat == null ? undefined : block.seats?.indexOf(cause.seat);
+      events.push({ kind: "jump", piece: cause.first_piece, register, features, seat });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
   const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
+  const startOf = (registerId: string) =>
+    startValue(rows.registers.find((row) => row.register_id === registerId)!, start);
   return {
     start: block.registers.map((register) => {
       const brought = start.registers[register.registerId];
       const h = register.halfMoveMm;
       const carried = brought?.carried;
-      const valuePm = startValue(
-        rows.registers.find((row) => row.register_id === register.registerId)!,
-        start,
-      );
+      const valuePm = startOf(register.registerId);
       return {
         valuePm,
         doubtMm: brought?.memory.levels.length ? 0 : wearOf(valuePm) / 1e9,
@@ -460,6 +512,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
           : undefined,
       };
     }),
+    ...(block.workOffsets && { workOffsets: block.workOffsets.map((offset) => startOf(offset.registerId)) }),
     piecesCut: block.tools.map((tool) => start.tools[tool.toolId]?.pieces_cut ?? 0),
     changes,
     events,

@@ -4,10 +4,10 @@ import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
 import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
+import { type BatchView, buildBatchView, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { isNonconforming } from "./judge-reading.js";
+import { toJournalReading } from "./journal-reading.js";
 import {
   type DecisionWrite,
   findCheckpoint,
@@ -33,26 +33,6 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   if (!(await hasReadings(db, view.batchId, ids))) return;
   const work = new BatchWork(db, view, []);
   for (const blockNo of missing) await work.refollow(blockNo, 1);
-}
-
-/**
- * True where the piece is only known to be one of the last `within`, and a change lies in between: then nobody knows what
- * the piece was cut with.
- */
-export function straddlesChange(
-  blockView: BlockView,
-  feature: number,
-  piece: number,
-  within: number | null,
-): boolean {
-  if (within === null || within < 2) return false;
-  const first = piece - within + 1;
-  const inRange = (from: number) => from > first && from <= piece;
-  const effects = blockView.block.features[feature]!.effects;
-  return (
-    blockView.journal.changes.some((change) => effects[change.register] !== 0 && inRange(change.piece)) ||
-    blockView.journal.events.some((event) => event.kind === "fresh_edge" && inRange(event.piece))
-  );
 }
 
 /** What taking readings into a block brought to light about them. */
@@ -151,24 +131,22 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const at = new Map(featureIds.map((id, f) => [id, f]));
-    const saved = rows.map((row): JournalReading => {
-      const feature = at.get(row.feature_id)!;
-      return {
+    const saved = rows.map((row) =>
+      toJournalReading(this.view, {
         readingNo: row.reading_no,
-        feature,
+        feature: this.view.featureById.get(row.feature_id)!,
         piece: row.piece,
         cut: row.cut,
+        seat: row.seat,
+        pieceWithin: row.piece_within,
         sizePm: fromNumeric(row.value_mm),
+        gaugeId: row.gauge_id,
+        isReference: row.gauge_reference,
         gaugeVariance: row.gauge_variance,
-        steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
-        fails: isNonconforming(
-          fromNumeric(row.value_mm),
-          this.view.featureById.get(row.feature_id)!,
-          optionalPm(row.expanded_uncertainty_mm),
-        ),
-      };
-    });
+        gaugeFit: row.gauge_fit,
+        expandedPm: optionalPm(row.expanded_uncertainty_mm),
+      }),
+    );
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });

@@ -20,6 +20,7 @@ import {
   writeDecision,
 } from "./queries.js";
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
+import { findSeats } from "./seats.js";
 import { type Drain, type Placed, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
@@ -215,18 +216,19 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   const placed: Placed[] = [];
   const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
   const names = { byId: drain.gauges, byName, names: () => listNames(drain.db, "gauge") };
-  for (const [slot, input] of request.readings.entries()) {
+  const inBatch = request.readings.map((input) => ({ input, work: findWork(drain, input) }));
+  const seats = await findSeats(
+    drain.db,
+    inBatch.flatMap(({ input, work }) => (work ? { input, work } : [])),
+  );
+  for (const [slot, { input, work }] of inBatch.entries()) {
     const pointer = request.isArray ? `/${slot}` : "";
-    const row = drain.found.batches.find((batch) =>
-      input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
-    );
-    if (!row) {
+    if (!work) {
       errors.push(await unknownBatch(drain.db, input, pointer));
       continue;
     }
-    const work = drain.works.get(row.batch_id)!;
     if (work.view.closed) {
-      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${row.name}" is closed` });
+      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${work.view.name}" is closed` });
       continue;
     }
     if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
@@ -241,7 +243,7 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
       continue;
     }
     const before = errors.length;
-    const resolved = resolveReading(input, work.view, names, pointer, errors);
+    const resolved = resolveReading(input, work.view, names, seats.get(work), pointer, errors);
     if (resolved) placed.push({ ...resolved, work, slot });
     else if (errors.length === before) {
       errors.push({
@@ -253,6 +255,13 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   }
   if (errors.length > 0) throw problemAt("unprocessable", errors);
   return placed;
+}
+
+function findWork(drain: Drain, input: ReadingInput): BatchWork | undefined {
+  const row = drain.found.batches.find((batch) =>
+    input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
+  );
+  return row && drain.works.get(row.batch_id);
 }
 
 async function unknownBatch(db: Db, input: ReadingInput, pointer: string): Promise<FieldError> {

@@ -222,6 +222,8 @@ export function showReading(
     serial: row.serial,
     source_id: row.source_id,
     piece_within: row.piece_within,
+    seat: row.seat,
+    seat_given: row.seat_given,
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }

@@ -1,7 +1,8 @@
+import { usualLimits } from "../core/sampling/allowed-interval.js";
 import { nextBlockCheck } from "../core/sampling/block-check.js";
 import { type CheckRule, checkFeature, hasTrust, type NextCheck } from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/progress.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
+import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
 import { sayRule } from "./words.js";
 
 export interface PlannedCheck {
@@ -16,7 +17,7 @@ export interface PlannedCheck {
 export interface CheckPlan {
   batch_id: string;
   piece: number;
-  seat: null;
+  seat: string | null;
   state: "every_piece" | "relaxed" | "cause_open";
   features: PlannedCheck[];
   left_out: { feature_id: string; why: string }[];
@@ -48,7 +49,13 @@ function checkAfter(
     countedFrom,
     questionOpen: progress === cache.after && cache.questions.length > 0,
     ordinary: features.flatMap(({ importance }, f) => (importance === "ordinary" ? f : [])),
+    seatOf: (piece) => seatIndex(view, piece),
+    limits: { ...usualLimits, risk: view.part.risk, largest: view.part.largestInterval },
   });
+}
+
+function seatIndex({ seats }: BatchView, piece: number): number | undefined {
+  return seats.length === 0 ? undefined : (piece - 1) % seats.length;
 }
 
 function nextCheckOf(view: BatchView, blockView: BlockView): NextCheck {
@@ -101,7 +108,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
   return {
     batch_id: view.batchId,
     piece,
-    seat: null,
+    seat: seatByNumber(view, piece),
     state: anyCause ? "cause_open" : checks.every((check) => check.every > 1) ? "relaxed" : "every_piece",
     features,
     left_out: leftOut,

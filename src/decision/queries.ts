@@ -148,12 +148,38 @@ export async function findByIdentity(db: Db, wanted: { batchId: string; identity
     .execute();
 }
 
+/** In which seat pieces were cut, by readings that nobody voided: all readings of a piece agree. */
+export async function listSeats(
+  db: Db,
+  batchId: string,
+  featureIds: readonly string[],
+  pieces: readonly number[],
+): Promise<{ piece: number; seat: string; given: boolean }[]> {
+  return await db
+    .selectFrom("reading")
+    .distinctOn("piece")
+    .select(["piece", "seat", "seat_given as given"])
+    .where("batch_id", "=", batchId)
+    .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
+    .where(sql<boolean>`piece = any(${pieces}::int[])`)
+    .where("seat", "is not", null)
+    .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
+    .where("voided_at", "is", null)
+    .orderBy("piece")
+    .orderBy("seat_given", "desc")
+    .$narrowType<{ seat: string }>()
+    .execute();
+}
+
 export interface BlockReading {
   reading_no: number;
   feature_id: string;
   piece: number;
   cut: number;
+  seat: string | null;
   value_mm: string;
+  gauge_id: string;
+  gauge_reference: boolean;
   gauge_variance: number;
   gauge_fit: boolean;
   expanded_uncertainty_mm: string | null;
@@ -174,7 +200,10 @@ export async function listBlockReadings(
       "feature_id",
       "piece",
       "cut",
+      "seat",
       "value_mm",
+      "gauge_id",
+      "gauge_reference",
       "gauge_variance",
       "gauge_fit",
       "expanded_uncertainty_mm",
@@ -283,9 +312,9 @@ export async function listGoodNeighbours(
   wanted: readonly { batchId: string; featureId: string; piece: number }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
   const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading join gauge using (gauge_id)
+    select reading.piece from reading
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and gauge.reference and reading.piece ${sql.raw(compare)} t.piece
+      and reading.voided_at is null and reading.gauge_reference and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
@@ -360,11 +389,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
+        gauge_reference)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
-        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient
+        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
+        seat_given, gauge_reference
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -386,11 +417,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
         ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
-        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[]
+        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
+        ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
+        gauge_reference)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
@@ -633,7 +666,7 @@ export async function listCurrentEdges(db: Db, machineId: string) {
  * else its value at the start.
  */
 export async function listCurrentValues(db: Db, machineId: string) {
-  const { rows } = await sql<{ register_id: string; tool_id: string; value_mm: string }>`
+  const { rows } = await sql<{ register_id: string; tool_id: string | null; value_mm: string }>`
     select register.register_id, register.tool_id, coalesce(held.value_mm, register.start_value_mm) as value_mm
     from register
     left join lateral (
@@ -685,7 +718,7 @@ export async function listLatestBatches(db: Db, machineId: string, partId: strin
   const { rows } = await sql<{ batch_id: string }>`
     select distinct batch_id from register
     cross join lateral (select * from ${latest(false)} as a union select * from ${latest(true)} as b) as latest
-    where register.machine_id = ${machineId}
+    where register.machine_id = ${machineId} and register.tool_id is not null
   `.execute(db);
   return rows.map((row) => row.batch_id);
 }

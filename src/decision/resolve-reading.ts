@@ -3,6 +3,7 @@ import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
+import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
 
 /** One reading as it was posted; ids and names are alternatives. */
 export interface ReadingInput {
@@ -23,6 +24,7 @@ export interface ReadingInput {
   serial?: string | undefined;
   source_id?: string | undefined;
   piece_within?: number | undefined;
+  seat?: string | undefined;
   temperature_c?: string | number | undefined;
   gauge_temperature_c?: string | number | undefined;
   cut_with?: CutWith[] | undefined;
@@ -53,6 +55,7 @@ export interface ResolvedReading {
   /** At 20 °C where the reading says how warm it was. */
   sizePm: number;
   reduction: Reduction | undefined;
+  seat: Seat;
   identity: string | null;
 }
 
@@ -65,6 +68,7 @@ export function resolveReading(
     byName: ReadonlyMap<string, GaugeView>;
     names: () => Promise<string[]>;
   },
+  seats: KnownSeats | undefined,
   pointer: string,
   errors: FieldError[],
 ): ResolvedReading | undefined {
@@ -128,6 +132,8 @@ export function resolveReading(
   if (input.piece_within !== undefined && input.piece_within > input.piece) {
     return fault("piece_within", `${input.piece_within} pieces back from piece ${input.piece} there is none`);
   }
+  const seat = resolveSeat(input, view, seats);
+  if (typeof seat === "string") return fault("seat", seat);
   const shownPm = parseLength(input.value, input.unit);
   if (shownPm === undefined || Math.abs(shownPm) > largestSizePm) {
     return fault(
@@ -139,10 +145,10 @@ export function resolveReading(
     gauge.reads === "size" ? shownPm : gauge.masterPm! + (gauge.sense === "reversed" ? -shownPm : shownPm);
   const identity = identityOf(input, feature, gauge, shownPm);
   const reduction = reduceReading(input, asReadPm, part, gauge);
-  if (reduction === undefined) return { input, feature, gauge, sizePm: asReadPm, reduction, identity };
+  if (reduction === undefined) return { input, feature, gauge, sizePm: asReadPm, reduction, seat, identity };
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
   const widened = widenGauge(gauge, reduction.standardMm);
-  return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, identity };
+  return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, seat, identity };
 }
 
 /** What makes a second sending of the same reading a duplicate: the sender's own identity, or everything with its time. */

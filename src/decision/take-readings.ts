@@ -1,12 +1,12 @@
 import { toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading } from "../core/wear-offset/progress.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
-import { type BatchWork, straddlesChange, type Taken } from "./batch-work.js";
+import type { BatchWork, Taken } from "./batch-work.js";
 import { adviseGauge } from "./gauge-choice.js";
-import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { straddlesChange, toJournalReading } from "./journal-reading.js";
+import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import type { FailedReading } from "./next-step.js";
 import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
@@ -46,7 +46,7 @@ export async function takeInto(
       blockNo,
       await work.takeReadings(
         blockNo,
-        mine.map((item) => toJournal(view, item, numbers.get(item)!)),
+        mine.map((item) => toJournalReading(view, factsOf(view, item, numbers.get(item)!))),
       ),
     );
   }
@@ -116,6 +116,9 @@ export async function takeInto(
       hold_from: null,
       hold_to: null,
       ...temperatureColumns(reduction),
+      seat: item.seat.seat,
+      seat_given: item.seat.given,
+      gauge_reference: gauge.reference,
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
@@ -164,20 +167,22 @@ function temperatureColumns(reduction: Reduction | undefined) {
   };
 }
 
-function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): JournalReading {
-  const { feature, gauge, input, sizePm } = item;
-  const blockView = view.blocks[feature.block]!;
+function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
+  const { feature, gauge, input, sizePm, seat } = item;
+  const { roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
   return {
     readingNo,
-    feature: feature.index,
+    feature,
     piece: input.piece,
     cut: input.cut ?? 1,
+    seat: seat.seat,
+    pieceWithin: input.piece_within ?? null,
     sizePm,
+    gaugeId: gauge.gaugeId,
+    isReference: gauge.reference,
     gaugeVariance: gauge.variance,
-    fails: isNonconforming(sizePm, feature, gauge.expandedPm),
-    steers:
-      !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm) &&
-      !straddlesChange(blockView, feature.index, input.piece, input.piece_within ?? null),
+    gaugeFit: !isTooCoarse(gauge.standardMm, roomMm),
+    expandedPm: gauge.expandedPm,
   };
 }
 
@@ -200,7 +205,7 @@ async function holdPieces(
   );
   const good = new Map<string, number[]>();
   const note = (row: ReadingRow) => {
-    if (row.disposition !== "accept" || !drain.gauges.get(row.gauge_id)?.reference) return;
+    if (row.disposition !== "accept" || !row.gauge_reference) return;
     const pieces = good.get(row.feature_id);
     if (pieces) pieces.push(row.piece);
     else good.set(row.feature_id, [row.piece]);

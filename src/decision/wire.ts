@@ -35,7 +35,10 @@ export const CheckPlan = z
   .strictObject({
     batch_id: z.string().describe("The batch"),
     piece: z.number().int().describe("The piece to be measured"),
-    seat: z.null().describe("Seat in the fixture; null: none named"),
+    seat: z
+      .string()
+      .nullable()
+      .describe("Seat in the fixture that follows from the piece's number; null: the batch names no seats"),
     state: z
       .enum(["every_piece", "relaxed", "cause_open"])
       .describe("`relaxed`: every block of features has earned an interval above one piece"),
@@ -322,6 +325,15 @@ export const Reading = z
     serial: z.string().nullable().describe("Serial number of the piece"),
     source_id: z.string().nullable().describe("The sender's own identity of it"),
     piece_within: z.number().int().nullable().describe("The piece is one of the last so many up to `piece`"),
+    seat: z
+      .string()
+      .nullable()
+      .describe(
+        "Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure",
+      ),
+    seat_given: z
+      .boolean()
+      .describe("True: a reading of this piece said so; false: it follows from the piece's number"),
     voided: Voided,
   })
   .meta({
@@ -376,6 +388,8 @@ export const Reading = z
         serial: null,
         source_id: null,
         piece_within: null,
+        seat: null,
+        seat_given: false,
         voided: null,
       },
     ],

@@ -1,5 +1,4 @@
 import { formatLength, type LengthUnit, mmPerInch, showMm } from "../core/quantity.js";
-import { usualLimits } from "../core/sampling/allowed-interval.js";
 import { type NextCheck, smallLot } from "../core/sampling/plan-checks.js";
 import { type DecisionLimits, type Interval, isWithin } from "../core/tolerance/decide-conformity.js";
 import type { SlipKind } from "../core/tolerance/find-slip.js";
@@ -163,7 +162,7 @@ export function sayRule(
     case "earned":
       return `${good}: ${more(every)}`;
     case "drift": {
-      const percent = usualLimits.risk * 100;
+      const percent = Number(((allowed?.chance ?? 0) * 100).toPrecision(3));
       const trusted = `${good} would allow ${more(Math.min(allowed?.earned ?? every, allowed?.jumps ?? every))}, but`;
       const cure = "nearer to target, with less scatter or a finer gauge it could run longer";
       return every === 1

@@ -110,7 +110,7 @@ describe("POST /v1/readings", () => {
     ["a thousands separator", { value: "12,004" }],
     ["hex", { value: "0x1F" }],
     ["NaN", { value: "NaN" }],
-    ["a member that is not known", { seat: "A" }],
+    ["a member that is not known", { spindle: "A" }],
     ["NUL in a name", { taken_by: "a\u0000b" }],
     ["two names for one thing", { batch: "B-118" }],
   ])("refuses %s with 400", async (_, change) => {

@@ -28,7 +28,7 @@ export interface FeatureSpec {
 
 export interface BlockSpec {
   seats?: number;
-  /** Per axis: the effect on each feature, the same in every seat. */
+  /** Per axis: the effect on each feature, the same in every seat; without seats it acts on every piece. */
   workOffsets?: number[][];
   features: FeatureSpec[];
   /** Planned life of each tool's edge in pieces. */
@@ -85,9 +85,9 @@ export function blockOf({
     ...(workOffsets.length > 0
       ? {
           workOffsets: workOffsets.flatMap((effects, axis) =>
-            Array.from({ length: seats }, (_, seat) => ({
+            Array.from({ length: Math.max(1, seats) }, (_, seat) => ({
               registerId: `w${axis}-${seat}`,
-              seat,
+              seat: seats > 0 ? seat : undefined,
               leastIncrementPm: pm(0.001),
               largestTotalPm: undefined,
               effects,

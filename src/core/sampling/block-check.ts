@@ -49,6 +49,7 @@ function trustOf(input: BlockCheckInput): TrustState {
     suspect: progress.suspect !== null && !putRight,
     causeOpen: progress.cause !== null && !putRight,
     questionOpen: input.questionOpen,
+    risk: limits.risk,
     riskAllows: (most) => {
       const ahead = copyProgress(progress);
       takeJournal(block, journal, ahead, countedFrom + 1);
@@ -91,7 +92,8 @@ function pendingOf({ block, journal, progress, countedFrom, seatOf }: BlockCheck
     const change = ahead.findLast((entry) => entry.register === block.registers.length + i);
     const now = change?.valuePm ?? valuePm;
     if (readAtPm === null || readAtPm === now) return;
-    const piece = nextOfSeat(seat, Math.max(countedFrom + 1, change?.piece ?? 1));
+    const from = Math.max(countedFrom + 1, change?.piece ?? 1);
+    const piece = seat === undefined ? from : nextOfSeat(seat, from);
     if (piece !== undefined) pending.push({ piece, rule: "after_change", unproven: true });
   });
   for (const { seat } of progress.seatSuspects ?? []) {

@@ -36,7 +36,9 @@ export interface TrustState {
   suspect: boolean;
   causeOpen: boolean;
   questionOpen: boolean;
-  /** Interval that risk allows up to the one given; only asked for where nothing shorter is due. */
+  /** Largest chance that a piece cut unmeasured is outside a limit. */
+  risk: number;
+  /** Interval that this risk allows up to the one given; only asked for where nothing shorter is due. */
   riskAllows: (most: number) => number;
   /** Interval that jumps allow. */
   jumpsAllow: number;
@@ -56,6 +58,8 @@ export interface AllowedIntervals {
   risk: number;
   jumps: number;
   largest: number;
+  /** The chance of a piece outside a limit that `risk` keeps to. */
+  chance: number;
 }
 
 export interface NextCheck {
@@ -112,7 +116,7 @@ export function nextCheck(trust: TrustState): NextCheck {
 }
 
 /** The interval as things stand and what limits it. */
-function shortestInterval({ goodInARow, jumpsAllow, largest, riskAllows }: TrustState): {
+function shortestInterval({ goodInARow, jumpsAllow, largest, risk: chance, riskAllows }: TrustState): {
   every: number;
   rule: CheckRule;
   allowed: AllowedIntervals;
@@ -120,7 +124,7 @@ function shortestInterval({ goodInARow, jumpsAllow, largest, riskAllows }: Trust
   const earned = earnedInterval(goodInARow, largest);
   const most = Math.min(earned, jumpsAllow, largest);
   const risk = most === 1 ? 1 : riskAllows(most);
-  const allowed = { earned, risk, jumps: jumpsAllow, largest };
+  const allowed = { earned, risk, jumps: jumpsAllow, largest, chance };
   if (most === 1) return { every: 1, rule: "start", allowed };
   if (risk < most) return { every: risk, rule: "drift", allowed };
   if (most === largest) return { every: most, rule: "largest_interval", allowed };

@@ -9,14 +9,18 @@ export interface Block {
   readonly features: readonly BlockFeature[];
   /** Seats of the fixture, by name; absent: pieces are not told apart by where they were clamped. */
   readonly seats?: readonly string[];
-  /** Work offsets, one per seat and axis: known inputs beside the registers, with no wear of their own. */
+  /** Work offsets: known inputs beside the registers, with no wear of their own. */
   readonly workOffsets?: readonly BlockWorkOffset[];
 }
 
-/** A register that moves what is cut in one seat. In a journal its number is that of the registers and its own together. */
+/**
+ * A register that moves what is cut in one seat, or in all of them. In a journal its number is that of the registers and its
+ * own together.
+ */
 export interface BlockWorkOffset {
   readonly registerId: string;
-  readonly seat: number;
+  /** Undefined: it acts on every piece. */
+  readonly seat: number | undefined;
   readonly leastIncrementPm: number;
   readonly largestTotalPm: number | undefined;
   /** Change of size per +1, feature by feature; 0 where it does not act. */

@@ -353,9 +353,9 @@ export function inputOf(
   const { effects } = featureOf(block, f);
   let sum = 0;
   for (let r = 0; r < effects.length; r++) sum += effects[r]! * offsets[r]!;
-  if (seat === undefined) return sum;
   block.workOffsets?.forEach((offset, i) => {
-    if (offset.seat === seat) sum += offset.effects[f]! * (offsets[effects.length + i] ?? 0);
+    if (offset.seat === undefined || offset.seat === seat)
+      sum += offset.effects[f]! * (offsets[effects.length + i] ?? 0);
   });
   return sum;
 }

@@ -88,7 +88,8 @@ export function followPiece(
   }
   for (const item of mixed) takeUnsure(item);
   compareLaterCuts();
-  if (seat !== undefined && (settled.length > 0 || questions.length > 0)) noteSeat(seat);
+  if (seat !== undefined && (settled.length > 0 || questions.length > 0)) progress.seatPieces![seat] = piece;
+  if (!unusual) noteWorkOffsets();
   noteReferences();
   countTrust(block, progress, readings, settled, questions.length > 0, unusual);
   // Not where this very piece has begun the second state, which has taken it already.
@@ -182,14 +183,12 @@ export function followPiece(
     takeMixture(block, estimate, f, deviation, gaugeVariance, offsets, apart, source);
   }
 
-  function noteSeat(q: number): void {
-    progress.seatPieces![q] = piece;
+  function noteWorkOffsets(): void {
     block.workOffsets?.forEach((offset, i) => {
-      const moves = settled.some(({ feature }) => offset.effects[feature] !== 0);
-      if (offset.seat === q && moves && !unusual) {
-        const known = progress.workOffsets![i]!;
-        known.readAtPm = known.valuePm;
-      }
+      if (offset.seat !== undefined && offset.seat !== seat) return;
+      if (!settled.some(({ feature }) => offset.effects[feature] !== 0)) return;
+      const known = progress.workOffsets![i]!;
+      known.readAtPm = known.valuePm;
     });
   }
 

@@ -290,8 +290,17 @@ export function takeJournal(
       if (change.piece > uptoPiece || (change.piece === uptoPiece && change.cut > uptoCut)) return;
       const register = progress.registers[change.register];
       if (register) changeRegister(register, change);
-      else progress.workOffsets![change.register - progress.registers.length]!.valuePm = change.valuePm;
+      else changeWorkOffset(change.register - progress.registers.length, change.valuePm);
     }
+  }
+
+  function changeWorkOffset(i: number, valuePm: number): void {
+    const offset = progress.workOffsets![i]!;
+    if (offset.valuePm === valuePm) return;
+    offset.valuePm = valuePm;
+    block.workOffsets![i]!.effects.forEach((effect, f) => {
+      if (effect !== 0) progress.latest[f] = null; // it was read before
+    });
   }
 }
 

@@ -6,7 +6,8 @@ import type { Progress } from "./progress.js";
 /** What to do about one work offset; sizes as for a register. */
 export interface WorkOffsetAdvice {
   workOffset: number;
-  seat: number;
+  /** Undefined: it acts on every piece. */
+  seat: number | undefined;
   decision: "change" | "leave_alone" | "no_reading_since_change";
   valueNowPm: number;
   changePm: number;
@@ -74,7 +75,7 @@ export function withOffsets(
   return cells.map((cell) => {
     let { deviation } = cell;
     for (const { workOffset, seat, changePm } of decided ?? []) {
-      if (seat === cell.seat)
+      if (seat === undefined || seat === cell.seat)
         deviation += (block.workOffsets![workOffset]!.effects[cell.feature]! * changePm) / 1e9;
     }
     return { ...cell, deviation };
@@ -97,7 +98,9 @@ function decide(
 ): WorkOffsetAdvice {
   const offset = block.workOffsets![i]!;
   const known = progress.workOffsets![i]!;
-  const mine = cells.filter((cell) => cell.seat === offset.seat && offset.effects[cell.feature] !== 0);
+  const acts = ({ seat, feature }: Cell) =>
+    (offset.seat === undefined || seat === offset.seat) && offset.effects[feature] !== 0;
+  const mine = toMedian && offset.seat === undefined ? [] : cells.filter(acts);
   const worst = (move: number) =>
     Math.max(
       0,
@@ -124,8 +127,8 @@ function decide(
     worstShareBefore: worst(0),
     worstShareAfter: worst(wantedMm),
   };
-  if (mine.length === 0 || known.readAtPm !== known.valuePm)
-    return { ...advice, decision: "no_reading_since_change" };
+  if (mine.length === 0) return advice;
+  if (known.readAtPm !== known.valuePm) return { ...advice, decision: "no_reading_since_change" };
   if (advice.worstShareBefore - advice.worstShareAfter < seatBand) return advice;
   // Where metal is left no one can say for a work offset: it moves the whole part, so the smaller limit holds.
   const { changePm, clamped } = limitChange(offset, wantedMm * 1e9, known, limits, () => true);

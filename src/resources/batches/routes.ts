@@ -245,6 +245,7 @@ async function createBatch(trx: Trx, body: BatchCreate): Promise<Batch> {
     machine_id: body.machine_id,
     operation: body.operation ?? null,
     quantity: body.quantity ?? null,
+    seats: body.seats,
     start: JSON.stringify(await batchStart(trx, body.machine_id, body.part_id)),
   });
   if (!row) {
@@ -368,6 +369,7 @@ function toBatch(row: BatchRow): Batch {
     machine_id: row.machine_id,
     operation: row.operation,
     quantity: row.quantity,
+    seats: row.seats,
     last_piece_cut: row.last_piece_cut,
     created_at: row.created_at,
     closed_at: row.closed_at,

@@ -1,4 +1,3 @@
-import { usualLimits } from "../../core/sampling/allowed-interval.js";
 import type { Db } from "../../db/client.js";
 import { piecesToLimitOf } from "../../decision/advise.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
@@ -57,7 +56,7 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
         every,
         next_piece: piece,
         rule,
-        risk: feature.importance === "ordinary" ? usualLimits.risk : null,
+        risk: feature.importance === "ordinary" ? view.part.risk : null,
         why: sayRule(check, blockView.cache.after.goodInARow, view.quantity),
         pieces_to_limit: piecesToLimitOf(view, feature),
       };

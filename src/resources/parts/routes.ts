@@ -9,7 +9,7 @@ import { lengthPm, showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App, Length } from "../../http/types.js";
-import { checkCuts, checkGauge, loadShop } from "./check-feature.js";
+import { checkCuts, checkGauges, loadShop } from "./check-feature.js";
 import { checkDefaults, checkLimits, explainLimits } from "./check-limits.js";
 import {
   deleteCuts,
@@ -55,7 +55,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         201: answer("The part as it is kept", Part),
         ...problems({
           409: "This revision of the number exists, or the same request is still being worked on",
-          422: "Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
+          422: "Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, a reference gauge that may not prove a size; or the Idempotency-Key belongs to another request",
         }),
       },
     },
@@ -92,9 +92,9 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/parts/:part_id", {
     schema: {
       operationId: "updatePart",
-      summary: "Say what a part is made of, or how far it grows with heat",
+      summary: "Say what a part is made of, how far it grows with heat, or how closely it is checked",
       description:
-        "Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.",
+        "Counts for readings and check plans from now on; readings taken before keep their size. All else only changes with a new revision.",
       tags: ["parts"],
       params: PartPath,
       body: PartChange,
@@ -120,7 +120,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/features/:feature_id", {
     schema: {
       operationId: "updateFeature",
-      summary: "Change what cuts a feature, its gauge, its target or its importance",
+      summary: "Change what cuts a feature, its gauges, its target or its importance",
       description:
         "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
@@ -130,7 +130,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         200: answer("The feature as it is kept now", Feature),
         ...problems({
           404: "There is no such feature",
-          422: "A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up",
+          422: "A target on or outside the limits, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, or a reference gauge that may not prove a size",
         }),
       },
     },
@@ -147,7 +147,7 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
-    errors.push(...checkGauge(feature.gauge_id, shop, pointer));
+    errors.push(...checkGauges(feature, shop, pointer));
     return { feature, position, limits, cuts };
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
@@ -196,6 +196,7 @@ function toColumns(feature: FeatureCreate) {
     decision_rule: feature.decision_rule ?? null,
     guard_band_factor: feature.guard_band_factor ?? null,
     gauge_id: feature.gauge_id ?? null,
+    reference_gauge_id: feature.reference_gauge_id ?? null,
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
     pattern_of: feature.pattern?.of ?? null,
@@ -203,11 +204,13 @@ function toColumns(feature: FeatureCreate) {
 }
 
 async function changePart(trx: Trx, partId: string, change: PartChange): Promise<Part> {
-  const { material, expansion_coefficient, expansion_uncertainty } = change;
+  const { material, expansion_coefficient, expansion_uncertainty, risk, largest_interval } = change;
   const stored = await updatePart(trx, partId, {
     ...(material !== undefined && { material }),
     ...(expansion_coefficient !== undefined &&
       storeExpansion({ expansion_coefficient, expansion_uncertainty })),
+    ...(risk !== undefined && { risk }),
+    ...(largest_interval !== undefined && { largest_interval }),
   });
   if (!stored) throw noPart(partId);
   await refreshPart(trx, partId);
@@ -219,16 +222,13 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
   if (!feature) throw noFeature(featureId);
   const shop = await loadShop(trx, [change]);
   const { cuts, faults = [] } = checkCuts(change.cut_by ?? [], feature.kind, shop, "");
-  const errors = [
-    ...checkTarget(feature, change.target),
-    ...faults,
-    ...checkGauge(change.gauge_id, shop, ""),
-  ];
+  const errors = [...checkTarget(feature, change.target), ...faults, ...checkGauges(change, shop, "")];
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
   const columns = {
     ...(change.target !== undefined && { target_mm: toNumeric(lengthPm(change.target, feature.unit)) }),
     ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
+    ...(change.reference_gauge_id !== undefined && { reference_gauge_id: change.reference_gauge_id }),
     ...(change.importance !== undefined && { importance: change.importance }),
   };
   if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
@@ -301,6 +301,8 @@ function toSummary(row: PartRow): PartSummary {
         plus_minus: showLength(plus_minus_mm, row.unit),
       })) ?? null,
     guard_band_factor: row.guard_band_factor,
+    risk: row.risk,
+    largest_interval: row.largest_interval,
     created_at: row.created_at,
   };
 }
@@ -335,6 +337,7 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
       effect,
     })),
     gauge_id: row.gauge_id,
+    reference_gauge_id: row.reference_gauge_id,
     pattern:
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
         ? null

@@ -136,7 +136,13 @@ describe("nextBlockCheck", () => {
   });
 
   it("says what each limit allows, so that the next larger one is known", () => {
-    expect(checkAfter(good(12)).allowed).toEqual({ earned: 10, risk: 7, jumps: 7, largest: 10 });
+    expect(checkAfter(good(12)).allowed).toEqual({
+      earned: 10,
+      risk: 7,
+      jumps: 7,
+      largest: 10,
+      chance: 0.005,
+    });
   });
 
   it("measures the first piece after a change whatever is allowed", () => {

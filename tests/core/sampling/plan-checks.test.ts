@@ -21,6 +21,7 @@ function trust(change: Partial<TrustState> = {}): TrustState {
     suspect: false,
     causeOpen: false,
     questionOpen: false,
+    risk: 0.005,
     riskAllows: (most) => most,
     jumpsAllow: 20,
     largest: 10,
