@@ -71,6 +71,8 @@ export interface NextCheck {
   wait: boolean;
   /** What limits the interval; absent where a check is due whatever they allow. */
   allowed?: AllowedIntervals;
+  /** Pieces after it that have a reason of their own. */
+  later?: { piece: number; rule: CheckRule }[];
 }
 
 /** Largest interval between two checks of a block, unless a shop sets another. */
@@ -106,13 +108,14 @@ export function nextCheck(trust: TrustState): NextCheck {
   };
   const unseen = unmeasuredSeat(trust, soonest.piece);
   if (unseen !== undefined && !first) soonest = { piece: unseen, every, rule: "seat", wait: false, allowed };
-  for (const { piece, rule, unproven } of trust.pending) {
-    const due = Math.max(piece, after);
-    if (due > soonest.piece || (due === soonest.piece && soonest.rule === "fresh_edge")) continue;
-    const together = due === soonest.piece && soonest.wait;
-    soonest = { piece: due, every, rule, wait: together || rule === "fresh_edge" || unproven };
+  const due = trust.pending.map((item) => ({ ...item, due: Math.max(item.piece, after) }));
+  for (const { due: piece, rule, unproven } of due) {
+    if (piece > soonest.piece || (piece === soonest.piece && soonest.rule === "fresh_edge")) continue;
+    const together = piece === soonest.piece && soonest.wait;
+    soonest = { piece, every, rule, wait: together || rule === "fresh_edge" || unproven };
   }
-  return soonest;
+  const later = due.flatMap(({ due: piece, rule }) => (piece > soonest.piece ? { piece, rule } : []));
+  return later.length > 0 ? { ...soonest, later } : soonest;
 }
 
 /** The interval as things stand and what limits it. */
@@ -179,7 +182,7 @@ export function checkFeature(
   if (quantity !== undefined && quantity < smallLot && feature.movable) return "small_lot";
   if (piece < next.piece) return undefined;
   if (feature.earlierOfPattern && hasTrust(goodInARow) && next.rule !== "fresh_edge") return undefined;
-  return next.rule;
+  return next.later?.find((own) => own.piece === piece)?.rule ?? next.rule;
 }
 
 /** Below this many pieces sampling saves nothing (common practice, no source). */

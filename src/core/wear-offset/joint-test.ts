@@ -33,6 +33,8 @@ export interface Slip {
   register: number;
   changeMm: number;
   factors: number[];
+  /** χ²(1) − χ²(best): how much better the best factor explains the piece than the change as it was believed. */
+  evidence: number;
 }
 
 export const surpriseGate = 3.5;
@@ -108,7 +110,7 @@ export function testPiece(
       const [best, second] = tried as [{ factor: number; chi2: number }, { factor: number; chi2: number }];
       if (chi2 - best.chi2 < slipEvidence || best.chi2 > looseness * chiSquare99(m)) continue;
       const factors = second.chi2 - best.chi2 >= slipLead ? [best.factor] : [best.factor, second.factor];
-      return { register: r, changeMm, factors };
+      return { register: r, changeMm, factors, evidence: chi2 - best.chi2 };
     }
     return undefined;
   }

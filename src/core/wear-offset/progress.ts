@@ -180,6 +180,12 @@ export interface Progress {
 /** Beyond this a register does not hold a wear value but a whole length or radius, and wear counts from its start value. */
 const geometryFromPm = 1e9;
 
+/**
+ * What a feature's own deviation may change by with a fresh edge, as a share of its room: part of it may have come from the
+ * old edge, as where a thin wall bends away from a dull tool.
+ */
+const edgeShare = 0.2;
+
 export function startProgress(block: Block, journal: Journal): Progress {
   const priors = block.registers.map((_, r) => {
     const { carried, memory, doubtMm = 0 } = journal.start[r]!;
@@ -324,6 +330,9 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
         if (register.tool === event.tool) startEdge(block, progress, r, event.piece);
       });
       estimate.edgeFrom[event.tool] = event.piece;
+      block.features.forEach((feature, f) => {
+        if (feature.tool === event.tool) widenFeature(block, estimate, f, edgeShare * feature.roomMm);
+      });
       progress.goodInARow = 0;
       forgetSurprises(progress);
       break;

@@ -1,7 +1,7 @@
 import { type Block, shareOf } from "./block.js";
 import { isSeatKnown, lifeOf } from "./estimate.js";
 import { type FeatureForecast, forecastFeature, fromTarget } from "./forecast.js";
-import { type Cell, deadBand, jointMoves, worstShare } from "./joint-moves.js";
+import { type Cell, deadBand, jointMoves, movedDeviation, worstShare } from "./joint-moves.js";
 import { type ChangeLimits, type ClampReason, limitChange, movesTowardsWork } from "./limit-change.js";
 import { offsetsOf, type Progress } from "./progress.js";
 import { seatsToMedian, seatsToTarget, type WorkOffsetAdvice, withOffsets } from "./seat-moves.js";
@@ -129,6 +129,17 @@ export function proposeChanges(
     });
   }
 
+  /** True where the best move leaves an expected size of the register outside its limits, by more than it is unsure. */
+  function disagree(r: number): boolean {
+    return cells.some(({ feature, deviation }, i) => {
+      const { effects, ...room } = block.features[feature]!;
+      if (effects[r] === 0) return false;
+      const left = movedDeviation(effects, deviation, moves);
+      const sure = Math.sign(left) * Math.max(0, Math.abs(left) - expected[i]!.meanDeviation);
+      return Math.abs(shareOf(sure, room)) > 1;
+    });
+  }
+
   /** Settles the register that falls short by most of those that were not known to; true where there is one. */
   function noteShort(): boolean {
     const missing = ({ register, wantedMm, changePm }: RegisterAdvice) =>
@@ -160,7 +171,7 @@ export function proposeChanges(
     };
     if (!hasReading(known)) return { ...advice, decision: "no_reading_since_change" };
     if (movesUnknown(r)) return { ...advice, decision: "feature_unknown" };
-    if (advice.worstShareAfter > 1) return { ...advice, decision: "features_disagree" };
+    if (disagree(r)) return { ...advice, decision: "features_disagree" };
     if (move === 0) return advice;
     const ascribed = estimate.mean[r]! + ahead * estimate.mean[block.registers.length + r]!;
     // An allowance that was keyed on purpose, or a register that always stood far from 0, is no surprise.

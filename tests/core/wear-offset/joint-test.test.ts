@@ -66,8 +66,8 @@ describe("testPiece", () => {
     [-1, -0.04],
     [2, 0.02],
   ])("names factor %d of a change by what the rib reads", (factor, surprise) => {
-    expect(test(surprise, 0.01).slip).toEqual({ register: 0, changeMm: 0.01, factors: [factor] });
-    expect(test(-surprise, -0.01).slip).toEqual({ register: 0, changeMm: -0.01, factors: [factor] });
+    expect(test(surprise, 0.01).slip).toMatchObject({ register: 0, changeMm: 0.01, factors: [factor] });
+    expect(test(-surprise, -0.01).slip).toMatchObject({ register: 0, changeMm: -0.01, factors: [factor] });
   });
 
   it("names no factor without a change, nor where none fits", () => {
