@@ -1,4 +1,5 @@
 import { fitCircle } from "./fit-circle.js";
+import { fitCylinder } from "./fit-cylinder.js";
 import { fitLine } from "./fit-line.js";
 import { fitPlane } from "./fit-plane.js";
 import { minimumZoneFlatness, minimumZoneRoundness, minimumZoneStraightness } from "./minimum-zone.js";
@@ -90,6 +91,29 @@ export function straightnessOfPoints(pointsPm: PointsPm): Form | PointsFault {
   };
 }
 
+/**
+ * Cylindricity of a bore or boss touched in points of several sections, about the least-squares cylinder. Its axis is looked
+ * for near each of the coordinates' axes, as machines cut; the best fit counts.
+ */
+export function cylindricityOfPoints(pointsPm: PointsPm): Form | PointsFault {
+  if (pointsPm[0]?.length === 2) return "not_in_space";
+  const points = fromFirst(pointsPm) as unknown as Point3[];
+  const fits = coordinateAxes.map((axis) => fitCylinder(points, axis));
+  const [best] = fits.filter((fit) => typeof fit !== "string").sort((a, b) => a.rmsMm - b.rmsMm);
+  if (best === undefined) return fits[0] as NoFit;
+  if (best.cylindricityMm > best.diameterMm / 10) return "not_round";
+  return {
+    leastSquaresPm: toPm(best.cylindricityMm),
+    minimumZonePm: undefined,
+    redundancy: best.redundancy,
+  };
+}
+
+const coordinateAxes: readonly Point3[] = [
+  [0, 0, 1],
+  [0, 1, 0],
+  [1, 0, 0],
+];
 const pmPerMm = 1e9;
 
 function toPm(mm: number): number {

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   circleOfPoints,
+  cylindricityOfPoints,
   flatnessOfPoints,
   type PointsPm,
   straightnessOfPoints,
@@ -186,5 +187,38 @@ describe("straightnessOfPoints", () => {
       ),
     ).toBe("not_in_a_plane");
     expect(straightnessOfPoints(mm([[0, 0]]))).toBe("too_few_points");
+  });
+});
+
+describe("cylindricityOfPoints", () => {
+  const ring = (h: number, radius: number) =>
+    [0, 50, 120, 170, 250, 300].map((d) => [
+      radius * Math.cos((d * Math.PI) / 180),
+      radius * Math.sin((d * Math.PI) / 180),
+      h,
+    ]);
+  const barrel = [...ring(0, 10), ...ring(15, 10.006), ...ring(30, 10)];
+
+  it("is the same along any of the coordinates", () => {
+    // By symmetry the middle ring stands out by 0.006 from the two others, about one axis.
+    for (const turn of [0, 1, 2]) {
+      const points = mm(barrel.map((p) => [p[turn]!, p[(turn + 1) % 3]!, p[(turn + 2) % 3]!]));
+      const { leastSquaresPm, minimumZonePm, redundancy } = fitted(cylindricityOfPoints(points));
+      expect(Math.abs(leastSquaresPm - pm(0.006))).toBeLessThan(pm(0.00001));
+      expect([minimumZonePm, redundancy]).toEqual([undefined, 13]);
+    }
+  });
+
+  it("refuses one section, a plane, too few points, and what is no cylinder", () => {
+    expect(cylindricityOfPoints(mm(ring(0, 10)))).toBe("undetermined");
+    expect(cylindricityOfPoints(mm(quadrants))).toBe("not_in_space");
+    expect(cylindricityOfPoints([])).toBe("too_few_points");
+    const block = [0, 10, 20].flatMap((x) =>
+      [0, 10, 20].flatMap((y) => [
+        [x, y, 0],
+        [x, y, 12],
+      ]),
+    );
+    expect(cylindricityOfPoints(mm(block))).toBe("not_round");
   });
 });
