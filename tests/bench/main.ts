@@ -1,10 +1,5 @@
-import { type ChildProcess, spawn } from "node:child_process";
-import { fileURLToPath } from "node:url";
-import { sql } from "kysely";
-import { openDatabase } from "../../src/db/client.js";
-import { startEmbedded } from "../../src/db/embedded.js";
-import { createFolder, removeFolder } from "../support/folders.js";
 import { createPost, measure } from "./load.js";
+import { BenchServers } from "./servers.js";
 
 /**
  * Readings per second of the service, verdict, state, correction and check plan included, against a bare route that only
@@ -17,54 +12,14 @@ const clients = 10;
 const tools = 10;
 const arrayLength = 1000;
 
-const folder = await createFolder();
-const server = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn: say } });
-const children: ChildProcess[] = [];
+const servers = await BenchServers.start(say);
 try {
-  const service = await start("../../src/server.ts", await createDatabase("bench_service"));
-  const bare = await start("bare-server.ts", await createDatabase("bench_bare"));
+  const service = await servers.launch("../../src/server.ts", "bench_service");
+  const bare = await servers.launch("bare-server.ts", "bench_bare");
   await run(service, bare);
+  await compareAges(service);
 } finally {
-  for (const child of children) child.kill("SIGTERM");
-  await server.stop();
-  await removeFolder(folder);
-}
-
-async function createDatabase(name: string): Promise<string> {
-  const admin = openDatabase(server.url, { max: 1 });
-  await sql.raw(`create database ${name}`).execute(admin);
-  await admin.destroy();
-  const url = new URL(server.url);
-  url.pathname = name;
-  return url.href;
-}
-
-/** Starts a server of its own process; its last line of output is its address. */
-function start(file: string, url: string): Promise<string> {
-  const path = fileURLToPath(new URL(file, import.meta.url));
-  const env = { ...process.env, DATABASE_URL: url, PORT: "0", LOG_LEVEL: "warn" };
-  const child = spawn(
-    process.execPath,
-    [
-      ...(process.env.BENCH_PROFILE ? ["--cpu-prof", "--cpu-prof-dir=/tmp/prof"] : []),
-      "--import",
-      "tsx",
-      path,
-      url,
-    ],
-    {
-      env,
-      stdio: ["ignore", "pipe", "inherit"],
-    },
-  );
-  children.push(child);
-  return new Promise((resolve, reject) => {
-    child.on("exit", (code) => reject(new Error(`${file} ended with ${code}`)));
-    child.stdout.on("data", (chunk: Buffer) => {
-      const address = /http:\/\/\S+/.exec(chunk.toString());
-      if (address) resolve(address[0]);
-    });
-  });
+  await servers.stop();
 }
 
 interface Shop {
@@ -189,10 +144,45 @@ async function run(service: string, bare: string): Promise<void> {
       for (const who of ["bare", "service"] as const)
         rates[who].push(await measure(posts[who], kind.clients, seconds, body));
     }
-    const median = (list: number[]) => [...list].sort((a, b) => a - b)[list.length >> 1]!;
     const [ours, base] = [median(rates.service), median(rates.bare)];
     say(
       `${kind.name}: ${ours.toFixed(0)}/s against ${base.toFixed(0)}/s of the bare route: ratio ${(ours / base).toFixed(2)}`,
     );
   }
+}
+
+const readingsBefore = 100_000;
+const timed = 200;
+
+/** What one reading in cutting order costs early in the life of a tool and late: it must not grow with the history. */
+async function compareAges(service: string): Promise<void> {
+  const post = createPost(service);
+  const old = createReadings(await setUp(service, "bench-old"));
+  for (let posted = 0; posted < readingsBefore; posted += arrayLength)
+    await post(JSON.stringify(Array.from({ length: arrayLength }, () => old(0))));
+  const costs = { early: [] as number[], late: [] as number[] };
+  for (let round = 0; round < rounds; round++) {
+    const fresh = createReadings(await setUp(service, `bench-fresh-${round}`));
+    for (let i = 0; i < 9; i++) await post(JSON.stringify(fresh(0)));
+    // In turns, so that both meet the same moments of the machine.
+    for (let i = 0; i < timed; i++) {
+      costs.early.push(await timeOf(() => post(JSON.stringify(fresh(0)))));
+      costs.late.push(await timeOf(() => post(JSON.stringify(old(0)))));
+    }
+  }
+  const [early, late] = [median(costs.early), median(costs.late)];
+  const ratio = late / early;
+  say(
+    `one reading in order, from the 10th on ${early.toFixed(2)} ms, after ${readingsBefore} readings of its tool ${late.toFixed(2)} ms: ratio ${ratio.toFixed(2)}, goal 1.2: ${ratio <= 1.2 ? "met" : "NOT MET"}`,
+  );
+}
+
+function median(list: readonly number[]): number {
+  return [...list].sort((a, b) => a - b)[list.length >> 1]!;
+}
+
+async function timeOf(work: () => Promise<unknown>): Promise<number> {
+  const begun = performance.now();
+  await work();
+  return performance.now() - begun;
 }

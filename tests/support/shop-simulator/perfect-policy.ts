@@ -67,7 +67,7 @@ class PerfectPolicy implements Policy {
     const knobs = this.knobs();
     const means = this.means(knobs);
     const before = worstOf(means, knobs);
-    for (const power of powers) knobs.forEach((_, i) => centre(means, knobs, i, power));
+    for (const power of powers) for (const i of knobs.keys()) centre(means, knobs, i, power);
     for (const knob of knobs) knob.move = roundTo(knob.move, knob.leastIncrement);
     const after = worstOf(means, knobs);
     const changeTool = Math.min(before, after) > dullFrom ? this.dullest() : undefined;
