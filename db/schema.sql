@@ -150,6 +150,7 @@ create table feature (
   decision_rule text,
   guard_band_factor double precision,
   reference_gauge_id bigint,
+  places text[],
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
@@ -164,6 +165,7 @@ create table feature (
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
   constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
   constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
 );
@@ -342,6 +344,8 @@ create table reading (
   seat text,
   seat_given boolean not null default false,
   gauge_reference boolean not null,
+  place text,
+  spring_pass boolean not null,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -349,6 +353,7 @@ create table reading (
   constraint reading_piece_positive CHECK ((piece > 0)),
   constraint reading_prior_known CHECK ((prior = ANY (ARRAY['flat'::text, 'process'::text]))),
   constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_spring_pass_is_a_later_cut CHECK (((NOT spring_pass) OR (cut > 1))),
   constraint reading_temperature_whole CHECK ((num_nonnulls(size_as_read_mm, temperature_c, gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient) = ANY (ARRAY[0, 5]))),
   constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))

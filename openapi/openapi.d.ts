@@ -254,7 +254,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauges, its target or its importance
+         * Change what cuts a feature, its gauges, its target, its importance or its places
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -763,6 +763,7 @@ export interface components {
          *         {
          *           "feature_id": "12",
          *           "characteristic": "12",
+         *           "places": null,
          *           "gauge_id": "5",
          *           "sure_piece": true,
          *           "rule": "after_change",
@@ -796,6 +797,8 @@ export interface components {
                 feature_id: string;
                 /** @description Its balloon number */
                 characteristic: string;
+                /** @description Where it has still to be measured on this piece; null: one reading speaks for it */
+                places: string[] | null;
                 /** @description Gauge to measure it with; null: none is named */
                 gauge_id: string | null;
                 /** @description True: take this very piece at the machine, not one out of the chute */
@@ -839,6 +842,7 @@ export interface components {
          *       "features": [
          *         {
          *           "feature_id": "12",
+         *           "place": null,
          *           "effect": 2,
          *           "unit": "mm",
          *           "expected_before": 6.0397,
@@ -909,6 +913,8 @@ export interface components {
             features: {
                 /** @description Feature that the register moves */
                 feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Change of its size per +1 in the register */
                 effect: number;
                 /**
@@ -976,6 +982,7 @@ export interface components {
          *         "features": [
          *           {
          *             "feature_id": "12",
+         *             "place": null,
          *             "effect": 2,
          *             "unit": "mm",
          *             "expected_before": 6.0397,
@@ -1414,6 +1421,10 @@ export interface components {
          *         }
          *       ],
          *       "gauge_id": "5",
+         *       "places": [
+         *         "top",
+         *         "bottom"
+         *       ],
          *       "reference_gauge_id": null,
          *       "pattern": null
          *     }
@@ -1475,6 +1486,8 @@ export interface components {
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
             gauge_id: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places: string[] | null;
             /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine */
             reference_gauge_id: string | null;
             /** @description Its place among like features that one tool makes one after the other */
@@ -1524,6 +1537,8 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
+            places?: string[] | null;
         };
         /** @description A toleranced feature of the drawing, in the part's unit */
         FeatureCreate: {
@@ -1587,6 +1602,8 @@ export interface components {
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places?: string[] | null;
             /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
             reference_gauge_id?: string | null;
             /** @description Its place among like features that one tool makes one after the other */
@@ -2256,6 +2273,10 @@ export interface components {
          *             }
          *           ],
          *           "gauge_id": "5",
+         *           "places": [
+         *             "top",
+         *             "bottom"
+         *           ],
          *           "pattern": null
          *         },
          *         {
@@ -2402,6 +2423,61 @@ export interface components {
             created_at: string;
         };
         /**
+         * @description What the places of a feature amount to on one piece: the worst decides
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "verdict": "nonconforming",
+         *       "disposition": "rework",
+         *       "worst_place": "bottom",
+         *       "missing": [],
+         *       "difference": 0.06,
+         *       "unit": "mm",
+         *       "difference_of_tolerance": 0.6,
+         *       "shape": "taper",
+         *       "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
+         *     }
+         */
+        PlacesSummary: {
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Batch of the piece */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description The last cut of it that was measured: what was read before counts no more */
+            cut: number;
+            /**
+             * @description That of the worst place
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /** @description Likewise; null: open until the missing places are measured */
+            disposition: ("accept" | "rework" | "scrap" | "remeasure") | null;
+            /** @description The place that decides */
+            worst_place: string;
+            /** @description Places of which there is no reading of this cut yet */
+            missing: string[];
+            /** @description Largest less smallest size; null: fewer than two places are measured */
+            difference: number | null;
+            /**
+             * @description Unit of `difference`: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The difference over the width of the tolerance; above 1 no register value suits all places */
+            difference_of_tolerance: number | null;
+            /** @description What the sizes say of the form, in the order of the places */
+            shape: ("even" | "taper" | "barrel" | "waist" | "oval" | "uneven") | null;
+            /** @description The same in words */
+            why: string;
+        };
+        /**
          * @description An error (RFC 9457)
          * @example {
          *       "type": "urn:onsize:problem:validation",
@@ -2489,6 +2565,8 @@ export interface components {
          *       "batch_id": "3",
          *       "piece": 12,
          *       "cut": 1,
+         *       "place": null,
+         *       "spring_pass": false,
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
@@ -2551,6 +2629,10 @@ export interface components {
             piece: number;
             /** @description 1; 2 and more where the piece was cut again */
             cut: number;
+            /** @description Where on the feature it was measured; null: the feature has no places */
+            place: string | null;
+            /** @description True: that further cut was made at the same register values, and counts as the tool's size */
+            spring_pass: boolean;
             /** @description 1 for the first reading of this feature on this piece and cut, 2 for the second */
             repeat: number;
             /** @description What the gauge showed, in `unit` */
@@ -2711,6 +2793,10 @@ export interface components {
             piece: number;
             /** @description 2 and more: the same piece cut again. Absent: 1 */
             cut?: number;
+            /** @description Where on the feature it was measured: needed where the feature has places, one of them */
+            place?: string;
+            /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
+            spring_pass?: boolean;
             /** @description What the gauge showed */
             value: number | string;
             /**
@@ -2768,6 +2854,8 @@ export interface components {
          *         "batch_id": "3",
          *         "piece": 12,
          *         "cut": 1,
+         *         "place": null,
+         *         "spring_pass": false,
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
@@ -2842,6 +2930,7 @@ export interface components {
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -2895,6 +2984,8 @@ export interface components {
          *           "batch_id": "3",
          *           "piece": 12,
          *           "cut": 1,
+         *           "place": null,
+         *           "spring_pass": false,
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
@@ -2944,6 +3035,24 @@ export interface components {
          *           "voided": null
          *         }
          *       ],
+         *       "places": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "cut": 1,
+         *           "verdict": "nonconforming",
+         *           "disposition": "rework",
+         *           "worst_place": "bottom",
+         *           "missing": [],
+         *           "difference": 0.06,
+         *           "unit": "mm",
+         *           "difference_of_tolerance": 0.6,
+         *           "shape": "taper",
+         *           "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
+         *         }
+         *       ],
          *       "corrections": [
          *         {
          *           "correction_id": "3-1",
@@ -2965,6 +3074,7 @@ export interface components {
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -3003,6 +3113,7 @@ export interface components {
          *             {
          *               "feature_id": "12",
          *               "characteristic": "12",
+         *               "places": null,
          *               "gauge_id": "5",
          *               "sure_piece": true,
          *               "rule": "after_change",
@@ -3024,6 +3135,8 @@ export interface components {
             next: components["schemas"]["NextStep"];
             /** @description The readings as they were taken in, with their verdicts */
             readings: components["schemas"]["Reading"][];
+            /** @description For features that are measured at several places: what those places amount to, by piece */
+            places: components["schemas"]["PlacesSummary"][];
             /** @description Advice that they gave rise to, changed or withdrew */
             corrections: components["schemas"]["Correction"][];
             /** @description What to measure next */
@@ -3194,6 +3307,7 @@ export interface components {
          *           "characteristic": "12",
          *           "size": 5.9997,
          *           "unit": "mm",
+         *           "place": null,
          *           "from_latest_reading": 6
          *         }
          *       ],
@@ -3243,6 +3357,8 @@ export interface components {
                  * @enum {string}
                  */
                 unit: "mm" | "inch";
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Size that its latest reading would have had with this value, exactly; null: not measured since the edge is in use */
                 from_latest_reading: number | null;
             }[];

@@ -132,6 +132,7 @@ interface Feature {
   fit: string | null;
   general_tolerance: "f" | "m" | "c" | "v" | null;
   broken_edge: boolean;
+  places: string[] | null;
   reference_gauge_id: Id | null;
 }
 
@@ -256,6 +257,8 @@ interface Reading extends Voidable {
   temperature_correction_uncertainty_mm: Numeric | null;
   expansion_coefficient: Numeric | null;
   gauge_expansion_coefficient: Numeric | null;
+  place: string | null;
+  spring_pass: boolean;
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;

@@ -21,6 +21,7 @@ import {
 } from "./queries.js";
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
 import { findSeats } from "./seats.js";
+import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";
 import { type Drain, type Placed, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
@@ -31,6 +32,7 @@ export interface RecordAnswer {
 export interface ReadingsAnswer {
   next: NextStep;
   readings: ShownReading[];
+  places: PlacesSummary[];
   corrections: ShownCorrection[];
   next_checks: CheckPlan[];
 }
@@ -173,12 +175,22 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
     if (fresh.some((item) => item.work === work)) continue;
     corrections.push(...work.corrections.map((row) => showNamed(row, work.view)));
   }
+  const places: PlacesSummary[] = [];
+  for (const work of new Set(resolved.map((item) => item.work)))
+    places.push(
+      ...(await sumUpPlaces(
+        drain.db,
+        work,
+        resolved.filter((item) => item.work === work),
+      )),
+    );
   const { work } = last;
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
     next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
     readings: slots as ShownReading[],
+    places,
     corrections,
     next_checks: [...new Set(resolved.map((item) => item.work))].map(({ view }) => nextPlan(view)),
   };

@@ -8,6 +8,7 @@ export interface ReadingFacts {
   feature: FeatureView;
   piece: number;
   cut: number;
+  springPass: boolean;
   /** Null: the batch names no seats, or the piece is not sure. */
   seat: string | null;
   pieceWithin: number | null;
@@ -29,6 +30,7 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     feature: feature.index,
     piece,
     cut,
+    springPass: facts.springPass,
     sizePm,
     gaugeVariance,
     fails: isNonconforming(sizePm, feature, expandedPm),

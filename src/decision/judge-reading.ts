@@ -179,6 +179,8 @@ export function showReading(
     batch_id: row.batch_id,
     piece: row.piece,
     cut: row.cut,
+    place: row.place,
+    spring_pass: row.spring_pass,
     repeat: row.repeat,
     value: Number(row.value_given),
     unit: row.unit,

@@ -13,6 +13,8 @@ import { sayRule } from "./words.js";
 export interface PlannedCheck {
   feature_id: string;
   characteristic: string;
+  /** Where it has still to be measured on this piece; null: it has no places. */
+  places: string[] | null;
   gauge_id: string | null;
   sure_piece: boolean;
   rule: CheckRule;
@@ -100,9 +102,14 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
   const features: PlannedCheck[] = [];
   const leftOut: CheckPlan["left_out"] = [];
   let wait = false;
-  for (const feature of view.features) {
-    const next = checks[feature.block]!;
-    const trust = view.blocks[feature.block]!.cache.after.goodInARow;
+  const missing = placesMissingOn(view, piece);
+  for (const feature of view.featureById.values()) {
+    const open = missing.get(feature.featureId);
+    const { cache } = view.blocks[feature.block]!;
+    const next = open
+      ? nextCheck(trustOf(view.blocks[feature.block]!, cache.before, cache.countedBefore))
+      : checks[feature.block]!;
+    const trust = (open ? cache.before : cache.after).goodInARow;
     const rule = checkFeature(feature, piece, next, trust, { quantity: view.quantity });
     if (rule === undefined) {
       leftOut.push({ feature_id: feature.featureId, why: whyLeftOut(view, feature, piece, next, trust) });
@@ -112,6 +119,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     features.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
+      places: open ?? (feature.places && [...feature.places]),
       gauge_id: feature.gaugeId,
       sure_piece: surePieceRules.has(rule),
       rule,
@@ -129,6 +137,25 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     next_pieces: nextPieces(view, checks, piece),
     wait_for_result: wait,
   };
+}
+
+/** Where features with places have still to be measured on a piece that has been begun. */
+function placesMissingOn(view: BatchView, piece: number): Map<string, string[]> {
+  const missing = new Map<string, string[]>();
+  const begun = (feature: FeatureView) => {
+    const { cache } = view.blocks[feature.block]!;
+    if (cache.piece !== piece) return false;
+    return view.features.some(
+      (other) =>
+        other.featureId === feature.featureId &&
+        cache.readings.some((reading) => reading.feature === other.index),
+    );
+  };
+  for (const { featureId, place } of missingOn(view, piece).filter(
+    (each) => each.place !== null && begun(each),
+  ))
+    missing.set(featureId, [...(missing.get(featureId) ?? []), place!]);
+  return missing;
 }
 
 /** A feature that is measured on every piece may have another reason besides, which must not be hidden. */

@@ -2,7 +2,7 @@ import { toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
 import type { BatchWork, Taken } from "./batch-work.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
@@ -90,6 +90,8 @@ export async function takeInto(
       feature_id: feature.featureId,
       piece,
       cut,
+      place: feature.place,
+      spring_pass: input.spring_pass ?? false,
       repeat,
       value_mm: toNumeric(sizePm),
       value_given: String(input.value),
@@ -175,6 +177,7 @@ function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
     feature,
     piece: input.piece,
     cut: input.cut ?? 1,
+    springPass: input.spring_pass ?? false,
     seat: seat.seat,
     pieceWithin: input.piece_within ?? null,
     sizePm,
@@ -201,20 +204,20 @@ async function holdPieces(
   const { batchId, lastPieceCut } = work.view;
   const stored = await listGoodNeighbours(
     drain.db,
-    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, piece: row.piece })),
+    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, place: row.place, piece: row.piece })),
   );
   const good = new Map<string, number[]>();
   const note = (row: ReadingRow) => {
     if (row.disposition !== "accept" || !row.gauge_reference) return;
-    const pieces = good.get(row.feature_id);
+    const pieces = good.get(placeKey(row.feature_id, row.place));
     if (pieces) pieces.push(row.piece);
-    else good.set(row.feature_id, [row.piece]);
+    else good.set(placeKey(row.feature_id, row.place), [row.piece]);
   };
   for (const row of work.readings) note(row);
   for (const { row } of rows) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(row.feature_id) ?? [];
+    const pieces = good.get(placeKey(row.feature_id, row.place)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(

@@ -47,6 +47,10 @@ export const CheckPlan = z
         z.strictObject({
           feature_id: z.string().describe("Feature to measure"),
           characteristic: z.string().describe("Its balloon number"),
+          places: z
+            .array(z.string())
+            .nullable()
+            .describe("Where it has still to be measured on this piece; null: one reading speaks for it"),
           gauge_id: z.string().nullable().describe("Gauge to measure it with; null: none is named"),
           sure_piece: z
             .boolean()
@@ -82,6 +86,7 @@ export const CheckPlan = z
           {
             feature_id: "12",
             characteristic: "12",
+            places: null,
             gauge_id: "5",
             sure_piece: true,
             rule: "after_change",
@@ -125,6 +130,7 @@ export const Correction = z
       .array(
         z.strictObject({
           feature_id: z.string().describe("Feature that the register moves"),
+          place: z.string().nullable().describe("The place of it that this is about; null: it has none"),
           effect: z.number().describe("Change of its size per +1 in the register"),
           unit: ShopUnit.describe("Unit of its sizes"),
           expected_before: z.number().describe("Size expected of the next piece as things stand"),
@@ -175,6 +181,7 @@ export const Correction = z
         features: [
           {
             feature_id: "12",
+            place: null,
             effect: 2,
             unit: "mm",
             expected_before: 6.0397,
@@ -206,6 +213,13 @@ export const Reading = z
     batch_id: z.string().describe("Batch of the piece"),
     piece: z.number().int().describe("Piece, numbered in cutting order"),
     cut: z.number().int().describe("1; 2 and more where the piece was cut again"),
+    place: z
+      .string()
+      .nullable()
+      .describe("Where on the feature it was measured; null: the feature has no places"),
+    spring_pass: z
+      .boolean()
+      .describe("True: that further cut was made at the same register values, and counts as the tool's size"),
     repeat: z
       .number()
       .int()
@@ -347,6 +361,8 @@ export const Reading = z
         batch_id: "3",
         piece: 12,
         cut: 1,
+        place: null,
+        spring_pass: false,
         repeat: 1,
         value: 6.04,
         unit: "mm",

@@ -1,5 +1,6 @@
 import type { Db } from "../../db/client.js";
 import { piecesToLimitOf } from "../../decision/advise.js";
+import type { BatchView } from "../../decision/batch-view.js";
 import { checkOf, planPiece } from "../../decision/plan.js";
 import { ViewReader } from "../../decision/view-reader.js";
 import { CheckPlan } from "../../decision/wire.js";
@@ -59,10 +60,17 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
         rule,
         risk: null,
         why: sayRule(rule, blockView.cache.after.goodInARow, view.quantity),
-        pieces_to_limit: piecesToLimitOf(view, feature),
+        pieces_to_limit: soonestToLimit(view, feature.featureId),
       };
     },
   });
+}
+
+/** The first of its places that leaves its limits counts. */
+function soonestToLimit(view: BatchView, featureId: string): number | null {
+  const places = view.features.filter((feature) => feature.featureId === featureId);
+  const pieces = places.flatMap((place) => piecesToLimitOf(view, place) ?? []);
+  return pieces.length > 0 ? Math.min(...pieces) : null;
 }
 
 async function readOrRefuse(views: ViewReader, batchId: string) {
