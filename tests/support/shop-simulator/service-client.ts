@@ -3,7 +3,7 @@ import type { components } from "../../../openapi/openapi.js";
 export type Schemas = components["schemas"];
 
 /** A request that the service did not take, with what it answered. */
-export class Refusal extends Error {
+class Refusal extends Error {
   constructor(
     readonly method: string,
     readonly path: string,
