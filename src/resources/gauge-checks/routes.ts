@@ -9,7 +9,7 @@ import {
 import { allowedError, judgeAgain } from "../../core/tolerance/gauge-check.js";
 import type { Db, Trx } from "../../db/client.js";
 import { gaugeView, optionalPm } from "../../decision/batch-view.js";
-import { doubtAfresh } from "../../decision/gauge-checks.js";
+import { doubtAfresh } from "../../decision/doubt-afresh.js";
 import { sizeShown } from "../../decision/resolve-reading.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";
