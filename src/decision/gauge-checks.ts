@@ -15,7 +15,7 @@ export function orderChecks(rows: readonly CheckRow[]): KnownChecks {
   return byGauge;
 }
 
-export function checkInForce(row: Omit<CheckRow, "gauge_id" | "checked_at">): CheckInForce {
+function checkInForce(row: Omit<CheckRow, "gauge_id" | "checked_at">): CheckInForce {
   return {
     errorPm: fromNumeric(row.error_mm),
     allowedPm: fromNumeric(row.allowed_mm),

@@ -35,7 +35,7 @@ export function judgeGaugeCheck(readingPm: number, standardPm: number, allowedPm
 }
 
 /** True where an error is not explained: what was taken off a reading leaves more of it than allowed. */
-export function isOff(errorPm: number, takenOffPm: number, allowedPm: number): boolean {
+function isOff(errorPm: number, takenOffPm: number, allowedPm: number): boolean {
   return Math.abs(errorPm - takenOffPm) > allowedPm;
 }
 
