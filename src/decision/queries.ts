@@ -77,6 +77,16 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
   });
 }
 
+/** Raised whenever anything inside the batch is changed. */
+export async function findVersion(db: Db, batchId: string): Promise<number | undefined> {
+  const row = await db
+    .selectFrom("batch")
+    .select("version")
+    .where("batch_id", "=", batchId)
+    .executeTakeFirst();
+  return row?.version;
+}
+
 export interface DrainLookup {
   batches: { batch_id: string; name: string; version: number }[];
   gauges: Row<"gauge">[];

@@ -86,7 +86,7 @@ export type CutCreate = z.infer<typeof CutCreate>;
 
 const CutBy = z
   .array(CutCreate)
-  .max(8)
+  .max(120)
   .superRefine((cuts, context) => {
     for (const index of repeated(cuts.map(({ register_id }) => register_id ?? undefined))) {
       context.addIssue({
