@@ -163,6 +163,81 @@ export interface paths {
         patch: operations["updateGauge"];
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the checks of a gauge, the latest first; voided ones among them */
+        get: operations["listGaugeChecks"];
+        put?: never;
+        /**
+         * Enter what a gauge read on a standard; answers whether it is fit, and else what is in doubt
+         * @description Readings between an earlier check and one that shows the gauge off are flagged `gauge_in_doubt`, and so are later ones until a good check, unless the error is taken off them. Readings that are off by more than a quarter of the way from target to limit steer no register any more.
+         */
+        post: operations["createGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a check of a gauge, and what it leaves in doubt now */
+        get: operations["getGaugeCheck"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings that a check leaves in doubt, each judged again by the error found */
+        get: operations["listDoubtedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a check out of all that is decided
+         * @description Doubts that rested on it are gone. Readings that its error was taken off keep their size and are in doubt where another check shows the gauge off against that.
+         */
+        post: operations["voidGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -254,7 +329,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauges, its target or its importance
+         * Change what cuts a feature, its gauges, its target, its importance or its places
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -456,7 +531,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came */
+        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -763,6 +838,7 @@ export interface components {
          *         {
          *           "feature_id": "12",
          *           "characteristic": "12",
+         *           "places": null,
          *           "gauge_id": "5",
          *           "sure_piece": true,
          *           "rule": "after_change",
@@ -796,6 +872,8 @@ export interface components {
                 feature_id: string;
                 /** @description Its balloon number */
                 characteristic: string;
+                /** @description Where it has still to be measured on this piece; null: one reading speaks for it */
+                places: string[] | null;
                 /** @description Gauge to measure it with; null: none is named */
                 gauge_id: string | null;
                 /** @description True: take this very piece at the machine, not one out of the chute */
@@ -839,6 +917,7 @@ export interface components {
          *       "features": [
          *         {
          *           "feature_id": "12",
+         *           "place": null,
          *           "effect": 2,
          *           "unit": "mm",
          *           "expected_before": 6.0397,
@@ -909,6 +988,8 @@ export interface components {
             features: {
                 /** @description Feature that the register moves */
                 feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Change of its size per +1 in the register */
                 effect: number;
                 /**
@@ -976,6 +1057,7 @@ export interface components {
          *         "features": [
          *           {
          *             "feature_id": "12",
+         *             "place": null,
          *             "effect": 2,
          *             "unit": "mm",
          *             "expected_before": 6.0397,
@@ -1137,6 +1219,74 @@ export interface components {
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
+        };
+        /**
+         * @description A reading by a gauge that was found off, judged again
+         * @example {
+         *       "reading_id": "3-1",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "place": null,
+         *       "taken_at": "2026-03-02T07:41:00.000Z",
+         *       "unit": "mm",
+         *       "size": 6.052,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "size_from": 6.046,
+         *       "size_to": 6.046,
+         *       "outcome": "turns"
+         *     }
+         */
+        DoubtedReading: {
+            /** @description Identity of the reading */
+            reading_id: string;
+            /** @description Batch */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Cut of it */
+            cut: number;
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Where on it; null: it has no places */
+            place: string | null;
+            /**
+             * Format: date-time
+             * @description When it was taken, else when it came
+             */
+            taken_at: string;
+            /**
+             * @description Unit of the sizes: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The size that was kept */
+            size: number;
+            /** @description Lower limit of size */
+            lower_limit: number | null;
+            /** @description Upper limit of size */
+            upper_limit: number | null;
+            /** @description By the error found the size is at least this */
+            size_from: number;
+            /** @description And at most this; the same where the direction of the error is known */
+            size_to: number;
+            /**
+             * @description `stands`: on the same side of the limits as before. `turns`: on the other. `open`: either may be; measure it again
+             * @enum {string}
+             */
+            outcome: "stands" | "turns" | "open";
+        };
+        /** @description One page of a list */
+        DoubtedReadingList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["DoubtedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A cutting edge of a tool, from one tool change to the next
@@ -1414,6 +1564,10 @@ export interface components {
          *         }
          *       ],
          *       "gauge_id": "5",
+         *       "places": [
+         *         "top",
+         *         "bottom"
+         *       ],
          *       "reference_gauge_id": null,
          *       "pattern": null
          *     }
@@ -1475,6 +1629,8 @@ export interface components {
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
             gauge_id: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places: string[] | null;
             /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine */
             reference_gauge_id: string | null;
             /** @description Its place among like features that one tool makes one after the other */
@@ -1524,6 +1680,8 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
+            places?: string[] | null;
         };
         /** @description A toleranced feature of the drawing, in the part's unit */
         FeatureCreate: {
@@ -1587,6 +1745,8 @@ export interface components {
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places?: string[] | null;
             /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
             reference_gauge_id?: string | null;
             /** @description Its place among like features that one tool makes one after the other */
@@ -1698,6 +1858,258 @@ export interface components {
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+        };
+        /**
+         * @description A gauge read on a standard, and what that says of it
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null
+         *     }
+         */
+        GaugeCheck: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A check of a gauge with what it leaves in doubt
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null,
+         *       "in_doubt": {
+         *         "since": null,
+         *         "readings": 0,
+         *         "turned": 0,
+         *         "open": 0,
+         *         "batches": [],
+         *         "more_batches": 0
+         *       }
+         *     }
+         */
+        GaugeCheckAnswer: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What the check leaves in doubt; GET …/checks/{gauge_check_id}/readings lists the readings */
+            in_doubt: {
+                /** @description The check before this one; null: there was none, so everything that the gauge has read */
+                since: string | null;
+                /** @description How many readings are in doubt (flag `gauge_in_doubt`) */
+                readings: number;
+                /** @description How many of them change sides: inside the limits with the error, outside without, or the other way */
+                turned: number;
+                /** @description How many of them may be inside or outside, as the direction is not known */
+                open: number;
+                /** @description Batches that they are in, latest first; at most 100 */
+                batches: {
+                    /** @description Batch */
+                    batch_id: string;
+                    /** @description Its name */
+                    batch: string;
+                    /** @description Its part */
+                    part_number: string;
+                    /** @description Revision of the part */
+                    revision: string;
+                    /** @description Readings in doubt */
+                    readings: number;
+                    /** @description Pieces that they are of */
+                    pieces: number;
+                    /** @description First of them */
+                    first_piece: number;
+                    /** @description Last of them */
+                    last_piece: number;
+                    /** @description Readings that change sides */
+                    turned: number;
+                    /** @description Readings that may be inside or outside */
+                    open: number;
+                    /** @description True: its pieces may have left the shop */
+                    closed: boolean;
+                }[];
+                /** @description How many batches there are besides */
+                more_batches: number;
+            };
+        };
+        /**
+         * @description A gauge read on a standard
+         * @example {
+         *       "at": "2026-03-02T06:00:00Z",
+         *       "standard": 25,
+         *       "reading": 25.003,
+         *       "unit": "mm",
+         *       "by": "shift A"
+         *     }
+         */
+        GaugeCheckCreate: {
+            /**
+             * Format: date-time
+             * @description When it was checked; absent: now
+             */
+            at?: string;
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard?: number | string;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate; absent: taken as exact */
+            standard_uncertainty?: number | string;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading?: number | string;
+            /** @description Instead of standard and reading, as after a calibration elsewhere: the largest error found, of which the direction is not known */
+            largest_error?: number | string;
+            /**
+             * @description Unit of all sizes here: mm, um or inch
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            /**
+             * @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered
+             * @default false
+             */
+            shift?: boolean;
+            /** @description What is worth keeping about it */
+            note?: string | null;
+            /** @description Who checked it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        GaugeCheckList: {
+            /** @description This page, latest first */
+            items: components["schemas"]["GaugeCheck"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A gauge to be set up
@@ -2256,6 +2668,10 @@ export interface components {
          *             }
          *           ],
          *           "gauge_id": "5",
+         *           "places": [
+         *             "top",
+         *             "bottom"
+         *           ],
          *           "pattern": null
          *         },
          *         {
@@ -2402,6 +2818,61 @@ export interface components {
             created_at: string;
         };
         /**
+         * @description What the places of a feature amount to on one piece: the worst decides
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "verdict": "nonconforming",
+         *       "disposition": "rework",
+         *       "worst_place": "bottom",
+         *       "missing": [],
+         *       "difference": 0.06,
+         *       "unit": "mm",
+         *       "difference_of_tolerance": 0.6,
+         *       "shape": "taper",
+         *       "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
+         *     }
+         */
+        PlacesSummary: {
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Batch of the piece */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description The last cut of it that was measured: what was read before counts no more */
+            cut: number;
+            /**
+             * @description That of the worst place
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /** @description Likewise; null: open until the missing places are measured */
+            disposition: ("accept" | "rework" | "scrap" | "remeasure") | null;
+            /** @description The place that decides */
+            worst_place: string;
+            /** @description Places of which there is no reading of this cut yet */
+            missing: string[];
+            /** @description Largest less smallest size; null: fewer than two places are measured */
+            difference: number | null;
+            /**
+             * @description Unit of `difference`: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The difference over the width of the tolerance; above 1 no register value suits all places */
+            difference_of_tolerance: number | null;
+            /** @description What the sizes say of the form, in the order of the places */
+            shape: ("even" | "taper" | "barrel" | "waist" | "oval" | "uneven") | null;
+            /** @description The same in words */
+            why: string;
+        };
+        /**
          * @description An error (RFC 9457)
          * @example {
          *       "type": "urn:onsize:problem:validation",
@@ -2489,12 +2960,16 @@ export interface components {
          *       "batch_id": "3",
          *       "piece": 12,
          *       "cut": 1,
+         *       "place": null,
+         *       "spring_pass": false,
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
+         *       "gauge_error": null,
+         *       "gauge_doubt": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -2551,6 +3026,10 @@ export interface components {
             piece: number;
             /** @description 1; 2 and more where the piece was cut again */
             cut: number;
+            /** @description Where on the feature it was measured; null: the feature has no places */
+            place: string | null;
+            /** @description True: that further cut was made at the same register values, and counts as the tool's size */
+            spring_pass: boolean;
             /** @description 1 for the first reading of this feature on this piece and cut, 2 for the second */
             repeat: number;
             /** @description What the gauge showed, in `unit` */
@@ -2567,8 +3046,12 @@ export interface components {
              * @enum {string}
              */
             size_unit: "mm" | "inch";
-            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
             size_as_read: number;
+            /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
+            gauge_error: number | null;
+            /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
+            gauge_doubt: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -2639,7 +3122,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -2711,6 +3194,10 @@ export interface components {
             piece: number;
             /** @description 2 and more: the same piece cut again. Absent: 1 */
             cut?: number;
+            /** @description Where on the feature it was measured: needed where the feature has places, one of them */
+            place?: string;
+            /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
+            spring_pass?: boolean;
             /** @description What the gauge showed */
             value: number | string;
             /**
@@ -2768,12 +3255,16 @@ export interface components {
          *         "batch_id": "3",
          *         "piece": 12,
          *         "cut": 1,
+         *         "place": null,
+         *         "spring_pass": false,
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
+         *         "gauge_error": null,
+         *         "gauge_doubt": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -2842,6 +3333,7 @@ export interface components {
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -2895,12 +3387,16 @@ export interface components {
          *           "batch_id": "3",
          *           "piece": 12,
          *           "cut": 1,
+         *           "place": null,
+         *           "spring_pass": false,
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
+         *           "gauge_error": null,
+         *           "gauge_doubt": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,
@@ -2944,6 +3440,24 @@ export interface components {
          *           "voided": null
          *         }
          *       ],
+         *       "places": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "cut": 1,
+         *           "verdict": "nonconforming",
+         *           "disposition": "rework",
+         *           "worst_place": "bottom",
+         *           "missing": [],
+         *           "difference": 0.06,
+         *           "unit": "mm",
+         *           "difference_of_tolerance": 0.6,
+         *           "shape": "taper",
+         *           "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
+         *         }
+         *       ],
          *       "corrections": [
          *         {
          *           "correction_id": "3-1",
@@ -2965,6 +3479,7 @@ export interface components {
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -3003,6 +3518,7 @@ export interface components {
          *             {
          *               "feature_id": "12",
          *               "characteristic": "12",
+         *               "places": null,
          *               "gauge_id": "5",
          *               "sure_piece": true,
          *               "rule": "after_change",
@@ -3024,6 +3540,8 @@ export interface components {
             next: components["schemas"]["NextStep"];
             /** @description The readings as they were taken in, with their verdicts */
             readings: components["schemas"]["Reading"][];
+            /** @description For features that are measured at several places: what those places amount to, by piece */
+            places: components["schemas"]["PlacesSummary"][];
             /** @description Advice that they gave rise to, changed or withdrew */
             corrections: components["schemas"]["Correction"][];
             /** @description What to measure next */
@@ -3194,6 +3712,7 @@ export interface components {
          *           "characteristic": "12",
          *           "size": 5.9997,
          *           "unit": "mm",
+         *           "place": null,
          *           "from_latest_reading": 6
          *         }
          *       ],
@@ -3243,6 +3762,8 @@ export interface components {
                  * @enum {string}
                  */
                 unit: "mm" | "inch";
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Size that its latest reading would have had with this value, exactly; null: not measured since the edge is in use */
                 from_latest_reading: number | null;
             }[];
@@ -4437,6 +4958,349 @@ export interface operations {
                 };
             };
             /** @description A machine_probe as a reference */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugeChecks: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Checks */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeCheckCreate"];
+            };
+        };
+        responses: {
+            /** @description The check as it is kept, and what it leaves in doubt */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The gauge has a check at that instant, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A check that lies ahead or is beyond every size, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDoubtedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings in doubt */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DoubtedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The voided check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -5994,12 +6858,12 @@ export interface operations {
     };
     listReadings: {
         parameters: {
-            query: {
-                /** @description Batch of the readings */
-                batch_id: string;
+            query?: {
+                /** @description Only of this batch; needed where no gauge is named */
+                batch_id?: string;
                 /** @description Only of this feature */
                 feature_id?: string;
-                /** @description Only by this gauge */
+                /** @description Only by this gauge: alone, whatever the batch, in the order they were taken */
                 gauge_id?: string;
                 /** @description Only of this piece */
                 piece?: number;

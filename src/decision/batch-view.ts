@@ -52,6 +52,10 @@ export interface FeatureView {
   /** Proves the size where the other gauge only steers. */
   referenceGaugeId: string | null;
   patternName: string | null;
+  /** Where it is measured, in the drawing's order; null: one reading speaks for it. */
+  places: readonly string[] | null;
+  /** The place that this is about: a feature with places stands in the batch once for each. */
+  place: string | null;
   movable: boolean;
   earlierOfPattern: boolean;
   /** Where it stands: which block, and its number in it. */
@@ -121,7 +125,9 @@ export interface BatchView {
     /** Most pieces from one check to the next. */
     largestInterval: number;
   };
+  /** In the part's order; one that is measured at several places once for each. */
   features: FeatureView[];
+  /** The first place of each feature. */
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
   registers: Map<string, RegisterView>;
@@ -181,6 +187,22 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
     masterPm: optionalPm(row.master_size_mm),
     sense: row.sense ?? "normal",
   };
+}
+
+interface PlacedRow extends Row<"feature"> {
+  place: string | null;
+}
+
+/** A feature as the estimator sees it: each place where it is measured is one of its own. */
+export function placeKey(featureId: string, place: string | null | undefined): string {
+  return place === null || place === undefined ? featureId : `${featureId} ${place}`;
+}
+
+/** The view of a feature at the place that a reading names. */
+export function featureAt(view: BatchView, featureId: string, place: string | null): FeatureView | undefined {
+  const first = view.featureById.get(featureId);
+  if (!first || first.place === place) return first;
+  return view.features.find((feature) => feature.featureId === featureId && feature.place === place);
 }
 
 /** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
@@ -259,12 +281,14 @@ export function buildBatchView(
     blocks: [],
   };
   const states = new Map(rows.states.map((row) => [row.block_key, row.state]));
-  for (const group of groupFeatures(features, cuts)) {
+  for (const rowsOfGroup of groupFeatures(features, cuts)) {
+    const group = rowsOfGroup.flatMap((row) => (row.places ?? [null]).map((place) => ({ ...row, place })));
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
       const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
+      if (view.featureById.has(feature.featureId)) return;
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
     });
@@ -324,7 +348,7 @@ function groupFeatures(
 }
 
 function featureView(
-  row: Row<"feature">,
+  row: PlacedRow,
   part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
@@ -348,6 +372,8 @@ function featureView(
     gaugeId: row.gauge_id,
     referenceGaugeId: row.reference_gauge_id,
     patternName: row.pattern_name,
+    places: row.places,
+    place: row.place,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),
     earlierOfPattern: isEarlierOfPattern(row, group),
     block,
@@ -376,7 +402,7 @@ function isEarlierOfPattern(row: Row<"feature">, group: readonly Row<"feature">[
 }
 
 function buildBlock(
-  group: readonly Row<"feature">[],
+  group: readonly PlacedRow[],
   allCuts: readonly Row<"feature_cut">[],
   rows: BatchRows,
   registerRows: ReadonlyMap<string, Row<"register">>,
@@ -405,6 +431,7 @@ function buildBlock(
     const tool = first && toolIds.indexOf(first.tool_id!);
     return {
       featureId: row.feature_id,
+      place: row.place ?? undefined,
       ...limits,
       ...roomOf(limits),
       effects: registerIds.map((id) => mine.find((cut) => cut.register_id === id)?.effect ?? 0),
@@ -454,7 +481,8 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
   const moved = [...block.registers, ...(block.workOffsets ?? [])];
   const registerAt = new Map(moved.map(({ registerId }, r) => [registerId, r]));
-  const featureAt = new Map(block.features.map((feature, f) => [feature.featureId, f]));
+  const placesOf = (id: string) =>
+    block.features.flatMap(({ featureId }, f) => (featureId === id ? [f] : []));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
   const changes: RegisterChange[] = rows.entries
     .filter((entry) => registerAt.has(entry.register_id))
@@ -477,9 +505,9 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
   }
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
-    if (!cause?.feature_ids.some((id) => featureAt.has(id))) continue;
+    const features = cause?.feature_ids.flatMap(placesOf) ?? [];
+    if (!cause || features.length === 0) continue;
     if (finding.found === "nothing") {
-      const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
       const seat = cause.seat == null ? undefined : block.seats?.indexOf(cause.seat);
       events.push({ kind: "jump", piece: cause.first_piece, register, features, seat });

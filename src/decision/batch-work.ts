@@ -4,7 +4,7 @@ import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
 import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, buildBatchView, optionalPm } from "./batch-view.js";
+import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { toJournalReading } from "./journal-reading.js";
@@ -131,12 +131,15 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const saved = rows.map((row) =>
-      toJournalReading(this.view, {
+    const saved = rows.flatMap((row) => {
+      const feature = featureAt(this.view, row.feature_id, row.place);
+      if (!feature) return []; // of a place that has been taken off the feature since
+      const reading = toJournalReading(this.view, {
         readingNo: row.reading_no,
-        feature: this.view.featureById.get(row.feature_id)!,
+        feature,
         piece: row.piece,
         cut: row.cut,
+        springPass: row.spring_pass,
         seat: row.seat,
         pieceWithin: row.piece_within,
         sizePm: fromNumeric(row.value_mm),
@@ -144,9 +147,11 @@ export class BatchWork {
         isReference: row.gauge_reference,
         gaugeVariance: row.gauge_variance,
         gaugeFit: row.gauge_fit,
+        gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
         expandedPm: optionalPm(row.expanded_uncertainty_mm),
-      }),
-    );
+      });
+      return [reading];
+    });
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });

@@ -8,6 +8,7 @@ export interface ReadingFacts {
   feature: FeatureView;
   piece: number;
   cut: number;
+  springPass: boolean;
   /** Null: the batch names no seats, or the piece is not sure. */
   seat: string | null;
   pieceWithin: number | null;
@@ -17,22 +18,25 @@ export interface ReadingFacts {
   isReference: boolean;
   gaugeVariance: number;
   gaugeFit: boolean;
+  /** How far a check shows the gauge off; undefined: none does. */
+  gaugeDoubtPm: number | undefined;
   expandedPm: number | undefined;
 }
 
 /** A reading as the journal of its block keeps it. */
 export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalReading {
   const { readingNo, feature, piece, cut, pieceWithin, sizePm, gaugeVariance, gaugeFit, expandedPm } = facts;
-  const { hasReference } = view.blocks[feature.block]!.block.features[feature.index]!;
+  const { hasReference, roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
   const reading: JournalReading = {
     readingNo,
     feature: feature.index,
     piece,
     cut,
+    springPass: facts.springPass,
     sizePm,
     gaugeVariance,
     fails: isNonconforming(sizePm, feature, expandedPm),
-    steers: gaugeFit,
+    steers: gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
   };
   if (facts.seat !== null) reading.seat = view.seats.indexOf(facts.seat);
   if (pieceWithin !== null && pieceWithin > 1) reading.pieceFrom = Math.max(1, piece - pieceWithin + 1);
@@ -41,6 +45,11 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     reading.gauge = { id: facts.gaugeId, reference: facts.isReference, expandedMm };
   }
   return reading;
+}
+
+/** An error above T/4 would move a register by more than what is left alone. */
+function isTooFarOff(doubtPm: number | undefined, roomMm: number): boolean {
+  return doubtPm !== undefined && doubtPm / 1e9 > roomMm / 4;
 }
 
 /**

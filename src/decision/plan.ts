@@ -1,5 +1,5 @@
 import { usualLimits } from "../core/sampling/allowed-interval.js";
-import { nextBlockCheck } from "../core/sampling/block-check.js";
+import { nextBlockCheck, referencesDue } from "../core/sampling/block-check.js";
 import { type CheckRule, checkFeature, hasTrust, type NextCheck } from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/progress.js";
 import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
@@ -8,6 +8,8 @@ import { sayRule } from "./words.js";
 export interface PlannedCheck {
   feature_id: string;
   characteristic: string;
+  /** Where it has still to be measured on this piece; null: it has no places. */
+  places: string[] | null;
   gauge_id: string | null;
   sure_piece: boolean;
   rule: CheckRule;
@@ -86,9 +88,14 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
   const features: PlannedCheck[] = [];
   const leftOut: CheckPlan["left_out"] = [];
   let wait = false;
-  for (const feature of view.features) {
-    const next = checks[feature.block]!;
-    const trust = view.blocks[feature.block]!.cache.after.goodInARow;
+  const missing = placesMissingOn(view, piece);
+  for (const feature of view.featureById.values()) {
+    const open = missing.get(feature.featureId);
+    const { cache } = view.blocks[feature.block]!;
+    const next = open
+      ? checkAfter(view, view.blocks[feature.block]!, cache.before, cache.countedBefore)
+      : checks[feature.block]!;
+    const trust = (open ? cache.before : cache.after).goodInARow;
     const rule = checkFeature(feature, piece, next, trust, { quantity: view.quantity });
     if (rule === undefined) {
       leftOut.push({ feature_id: feature.featureId, why: whyLeftOut(view, feature, piece, next, trust) });
@@ -98,11 +105,20 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     features.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
+      places: open ?? (feature.places && [...feature.places]),
       gauge_id: feature.gaugeId,
       sure_piece: surePieceRules.has(rule),
       rule,
       why: sayWhy(rule, next, piece, trust, view.quantity),
     });
+    if (feature.referenceGaugeId !== null && isReferenceWanted(view, feature, piece)) {
+      features.push({
+        ...features.at(-1)!,
+        gauge_id: feature.referenceGaugeId,
+        rule: "reference",
+        why: sayRule({ rule: "reference", every: 1 }, trust, view.quantity),
+      });
+    }
   }
   const anyCause = checks.some((check) => check.rule === "cause_open");
   return {
@@ -115,6 +131,32 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     next_pieces: nextPieces(view, checks, piece),
     wait_for_result: wait,
   };
+}
+
+/** True where what another gauge reads has to be compared with the reference again. */
+function isReferenceWanted(view: BatchView, feature: FeatureView, piece: number): boolean {
+  const { block, cache } = view.blocks[feature.block]!;
+  const due = referencesDue(block, cache.after, piece);
+  return view.features.some(({ featureId, index }) => featureId === feature.featureId && due.includes(index));
+}
+
+/** Where features with places have still to be measured on a piece that has been begun. */
+function placesMissingOn(view: BatchView, piece: number): Map<string, string[]> {
+  const missing = new Map<string, string[]>();
+  const begun = (feature: FeatureView) => {
+    const { cache } = view.blocks[feature.block]!;
+    if (cache.piece !== piece) return false;
+    return view.features.some(
+      (other) =>
+        other.featureId === feature.featureId &&
+        cache.readings.some((reading) => reading.feature === other.index),
+    );
+  };
+  for (const { featureId, place } of missingOn(view, piece).filter(
+    (each) => each.place !== null && begun(each),
+  ))
+    missing.set(featureId, [...(missing.get(featureId) ?? []), place!]);
+  return missing;
 }
 
 /** A feature that is measured on every piece may have another reason besides, which must not be hidden. */
@@ -170,20 +212,22 @@ function nextPieces(view: BatchView, checks: readonly NextCheck[], after: number
 /** Features that the check running on `piece` still waits for. */
 export function missingOn(view: BatchView, piece: number): FeatureView[] {
   const lot = { quantity: view.quantity };
-  return view.blocks.flatMap((blockView, blockNo) => {
+  const checks = view.blocks.map((blockView) => {
     const { cache } = blockView;
-    if (cache.piece > piece) return [];
-    const begun = cache.piece === piece;
-    const { goodInARow } = begun ? cache.before : cache.after;
-    const check = begun
+    if (cache.piece > piece) return undefined;
+    return cache.piece === piece
       ? checkAfter(view, blockView, cache.before, cache.countedBefore)
       : nextCheckOf(view, blockView);
-    return view.features.filter((feature) => {
-      if (feature.block !== blockNo) return false;
-      const rule = checkFeature(feature, piece, check, goodInARow, lot);
-      if (rule === undefined || !begun) return rule !== undefined;
-      if (cache.readings.some((reading) => reading.feature === feature.index)) return false;
-      return !(feature.earlierOfPattern && hasTrust(goodInARow));
-    });
+  });
+  return view.features.filter((feature) => {
+    const { cache } = view.blocks[feature.block]!;
+    const check = checks[feature.block];
+    if (!check) return false;
+    const begun = cache.piece === piece;
+    const { goodInARow } = begun ? cache.before : cache.after;
+    const rule = checkFeature(feature, piece, check, goodInARow, lot);
+    if (rule === undefined || !begun) return rule !== undefined;
+    if (cache.readings.some((reading) => reading.feature === feature.index)) return false;
+    return !(feature.earlierOfPattern && hasTrust(goodInARow));
   });
 }

@@ -3,6 +3,7 @@ import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
+import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 
@@ -76,11 +77,23 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
   });
 }
 
+/** Raised whenever anything inside the batch is changed. */
+export async function findVersion(db: Db, batchId: string): Promise<number | undefined> {
+  const row = await db
+    .selectFrom("batch")
+    .select("version")
+    .where("batch_id", "=", batchId)
+    .executeTakeFirst();
+  return row?.version;
+}
+
 export interface DrainLookup {
   batches: { batch_id: string; name: string; version: number }[];
   gauges: Row<"gauge">[];
   keys: Row<"idempotency_key">[];
   open: CorrectionRow[];
+  /** Of the gauges: the last check up to the earliest reading, and all after it. */
+  checks: CheckRow[];
 }
 
 /** What a drain of readings has to know afresh each time, in one round trip. */
@@ -92,6 +105,8 @@ export async function lookUp(
     gaugeIds: string[];
     gaugeNames: string[];
     keys: string[];
+    /** When the earliest of the readings was taken. */
+    from: string;
   },
 ): Promise<DrainLookup> {
   const { rows } = await sql<DrainLookup>`/* prepared look-up */
@@ -108,6 +123,11 @@ export async function lookUp(
           'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
           'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
+      (select coalesce(json_agg(json_build_object('gauge_id', c.gauge_id::text, 'checked_at', c.checked_at,
+          'error_mm', c.error_mm::text, 'allowed_mm', c.allowed_mm::text, 'direction_known', c.direction_known,
+          'shift', c.shift, 'variance', c.variance)), '[]')
+        from gauge g cross join lateral ${checksFrom(asked.from)} as c
+        where g.gauge_id = any(${asked.gaugeIds}::bigint[]) or g.name = any(${asked.gaugeNames}::text[])) as checks,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
       (select coalesce(json_agg(${openCorrectionJson}), '[]') from correction
@@ -174,14 +194,17 @@ export async function listSeats(
 export interface BlockReading {
   reading_no: number;
   feature_id: string;
+  place: string | null;
   piece: number;
   cut: number;
+  spring_pass: boolean;
   seat: string | null;
   value_mm: string;
   gauge_id: string;
   gauge_reference: boolean;
   gauge_variance: number;
   gauge_fit: boolean;
+  gauge_doubt_mm: string | null;
   expanded_uncertainty_mm: string | null;
   piece_within: number | null;
 }
@@ -198,14 +221,17 @@ export async function listBlockReadings(
     .select([
       "reading_no",
       "feature_id",
+      "place",
       "piece",
       "cut",
+      "spring_pass",
       "seat",
       "value_mm",
       "gauge_id",
       "gauge_reference",
       "gauge_variance",
       "gauge_fit",
+      "gauge_doubt_mm",
       "expanded_uncertainty_mm",
       "piece_within",
     ])
@@ -214,6 +240,26 @@ export async function listBlockReadings(
     .where("piece", ">=", fromPiece)
     .where("voided_at", "is", null)
     .execute();
+}
+
+export type PlaceReading = Pick<
+  ReadingRow,
+  "reading_no" | "feature_id" | "place" | "piece" | "cut" | "value_mm" | "verdict" | "disposition" | "flags"
+>;
+
+/** Readings of (feature, piece) that nobody voided, at whatever place. */
+export async function listPlaceReadings(
+  db: Db,
+  batchId: string,
+  wanted: readonly { featureId: string; piece: number }[],
+): Promise<PlaceReading[]> {
+  const { rows } = await sql<PlaceReading>`
+    select reading_no, feature_id, place, piece, cut, value_mm, verdict, disposition, flags
+    from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.piece)}::int[]) as t (feature_id, piece)
+    join reading using (feature_id, piece)
+    where batch_id = ${batchId} and voided_at is null
+  `.execute(db);
+  return rows;
 }
 
 export async function hasReadings(db: Db, batchId: string, featureIds: readonly string[]): Promise<boolean> {
@@ -304,22 +350,25 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
 }
 
 /**
- * For each (feature, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
+ * For each (feature and place, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
  * may prove a size.
  */
 export async function listGoodNeighbours(
   db: Db,
-  wanted: readonly { batchId: string; featureId: string; piece: number }[],
+  wanted: readonly { batchId: string; featureId: string; place: string | null; piece: number }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
   const good = (compare: "<" | ">") => sql`(
     select reading.piece from reading
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and reading.gauge_reference and reading.piece ${sql.raw(compare)} t.piece
+      and reading.place is not distinct from t.place
+      and reading.voided_at is null and reading.gauge_reference
+      and reading.gauge_doubt_mm is null and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.piece)}::int[]) with ordinality as t (batch_id, feature_id, piece, at)
+      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (batch_id, feature_id, place, piece, at)
     order by t.at
   `.execute(db);
   return rows;
@@ -390,12 +439,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -418,12 +467,14 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
         ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
         ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
-        ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[]
+        ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
+        ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
+        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)

@@ -47,6 +47,10 @@ export const CheckPlan = z
         z.strictObject({
           feature_id: z.string().describe("Feature to measure"),
           characteristic: z.string().describe("Its balloon number"),
+          places: z
+            .array(z.string())
+            .nullable()
+            .describe("Where it has still to be measured on this piece; null: one reading speaks for it"),
           gauge_id: z.string().nullable().describe("Gauge to measure it with; null: none is named"),
           sure_piece: z
             .boolean()
@@ -82,6 +86,7 @@ export const CheckPlan = z
           {
             feature_id: "12",
             characteristic: "12",
+            places: null,
             gauge_id: "5",
             sure_piece: true,
             rule: "after_change",
@@ -125,6 +130,7 @@ export const Correction = z
       .array(
         z.strictObject({
           feature_id: z.string().describe("Feature that the register moves"),
+          place: z.string().nullable().describe("The place of it that this is about; null: it has none"),
           effect: z.number().describe("Change of its size per +1 in the register"),
           unit: ShopUnit.describe("Unit of its sizes"),
           expected_before: z.number().describe("Size expected of the next piece as things stand"),
@@ -175,6 +181,7 @@ export const Correction = z
         features: [
           {
             feature_id: "12",
+            place: null,
             effect: 2,
             unit: "mm",
             expected_before: 6.0397,
@@ -206,6 +213,13 @@ export const Reading = z
     batch_id: z.string().describe("Batch of the piece"),
     piece: z.number().int().describe("Piece, numbered in cutting order"),
     cut: z.number().int().describe("1; 2 and more where the piece was cut again"),
+    place: z
+      .string()
+      .nullable()
+      .describe("Where on the feature it was measured; null: the feature has no places"),
+    spring_pass: z
+      .boolean()
+      .describe("True: that further cut was made at the same register values, and counts as the tool's size"),
     repeat: z
       .number()
       .int()
@@ -220,7 +234,21 @@ export const Reading = z
     size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
     size_as_read: z
       .number()
-      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+      .describe(
+        "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
+      ),
+    gauge_error: z
+      .number()
+      .nullable()
+      .describe(
+        "Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was",
+      ),
+    gauge_doubt: z
+      .number()
+      .nullable()
+      .describe(
+        "How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does",
+      ),
     temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
     gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
     temperature_correction: z
@@ -305,7 +333,7 @@ export const Reading = z
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -347,12 +375,16 @@ export const Reading = z
         batch_id: "3",
         piece: 12,
         cut: 1,
+        place: null,
+        spring_pass: false,
         repeat: 1,
         value: 6.04,
         unit: "mm",
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
+        gauge_error: null,
+        gauge_doubt: null,
         temperature_c: null,
         gauge_temperature_c: null,
         temperature_correction: null,

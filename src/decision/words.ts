@@ -20,10 +20,32 @@ export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** A feature, at the place that the view of it is about. */
 export function nameFeature(feature: FeatureView): string {
+  return feature.place === null ? nameWhole(feature) : `${nameWhole(feature)} at ${feature.place}`;
+}
+
+/** A feature with all its places. */
+export function nameWhole(feature: Pick<FeatureView, "characteristic" | "name">): string {
   return feature.name
     ? `${feature.characteristic} ${feature.name}`
     : `characteristic ${feature.characteristic}`;
+}
+
+/** Features in a list, each once with the places that are meant: "12 Tongue width at top and bottom and 13 Bore". */
+export function nameFeatures(features: readonly FeatureView[]): string {
+  const byId = new Map<string, FeatureView[]>();
+  for (const feature of features)
+    byId.set(feature.featureId, [...(byId.get(feature.featureId) ?? []), feature]);
+  return sayList(
+    [...byId.values()].map((same) => {
+      const places = same.flatMap(({ place }) => place ?? []);
+      const [first] = same as [FeatureView];
+      if (places.length === 0) return nameWhole(first);
+      const all = places.length > 4 && places.length === first.places?.length;
+      return `${nameWhole(first)} at ${all ? `all ${places.length} places` : sayList(places)}`;
+    }),
+  );
 }
 
 export function nameRegister(register: RegisterView, tool: ToolView | undefined): string {
@@ -173,6 +195,8 @@ export function sayRule(
       return `${good} would allow ${more(allowed?.earned ?? every)}, but a chip or a shift of the part has to be found before it costs too many: ${more(every)}; a longer run without one allows more`;
     case "largest_interval":
       return `${good}: the largest interval of ${every} pieces`;
+    case "reference":
+      return "by the reference gauge on the same piece, so that it is known what the other gauge reads beside it; at the first check, then after every 20 pieces";
     case "seat":
       return "no piece of this seat has been measured yet";
     case "small_lot":

@@ -91,6 +91,7 @@ describe("POST /v1/parts", () => {
         guard_band_factor: null,
         cut_by: [{ tool_id: endMill.tool_id, register_id: radial, walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: micrometer.gauge_id,
+        places: null,
         reference_gauge_id: null,
         pattern: { name: "tongues", order: 1, of: 2 },
       },
@@ -209,7 +210,8 @@ describe("POST /v1/parts", () => {
       /11 is above "of", 10/,
     ],
     ["a kind that is not known", { kind: "position" }, "kind", /"external", "internal"/],
-    ["places", { places: ["0°"] }, "places", /not known here/],
+    ["a single place", { places: ["0°"] }, "places", /at least 2/],
+    ["a place twice", { places: ["top", "bottom", "top"] }, "places/2", /"top" stands here twice/],
     [
       "a rule that is not known",
       { decision_rule: "guarded" },

@@ -23,7 +23,7 @@ describe("POST /v1/readings", () => {
 
     const answer = await shop.read(1, "12.024");
 
-    expect(Object.keys(answer)).toEqual(["next", "readings", "corrections", "next_checks"]);
+    expect(Object.keys(answer)).toEqual(["next", "readings", "places", "corrections", "next_checks"]);
     expect(answer.next.action).toBe("set_offset");
     expect(answer.readings[0]).toMatchObject({
       verdict: "conforming",

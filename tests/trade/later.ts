@@ -1,6 +1,5 @@
 /** Cases of the collection that speak of what the service does not do yet, each with the reason. */
 export const later: readonly { id: string; why: string }[] = [
-  { id: "TR-09", why: "one diameter read at two places: a taper needs places" },
   { id: "TR-12", why: "a thread judged by GO and NO-GO" },
   { id: "TR-13", why: "a thread judged by GO and NO-GO" },
   { id: "LN-05", why: "an error that all tools share belongs to a work offset" },
@@ -13,15 +12,9 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "DS-05", why: "limits before plating" },
   { id: "DS-07", why: "limits before plating, on a thread" },
   { id: "DS-08", why: "position; repair as a decision on a piece" },
-  { id: "NC-04", why: "form: oval in the chuck and free" },
-  { id: "NC-06", why: "gauge checked on its master" },
   { id: "TY-07", why: "readings copied or from a stuck gauge" },
   { id: "GA-07", why: "NO-GO of a thread by the standard on the drawing" },
   { id: "GA-08", why: "one size out of several readings while rocking the gauge" },
-  { id: "GA-10", why: "judging again what a gauge found out of calibration has measured" },
-  { id: "TE-08", why: "temperature of the gauge" },
-  { id: "WD-01", why: "one wall read at two places, and a spring pass" },
-  { id: "WD-03", why: "a spring pass" },
   { id: "FQ-07", why: "capability index" },
   { id: "RC-01", why: "first-article record" },
   { id: "RC-03", why: "first-article record" },

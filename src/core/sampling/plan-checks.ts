@@ -14,6 +14,7 @@ export type CheckRule =
   | "jumps"
   | "largest_interval"
   | "seat"
+  | "reference"
   | "small_lot"
   | "first_piece"
   | "last_piece"
@@ -108,7 +109,9 @@ export function nextCheck(trust: TrustState): NextCheck {
   };
   const unseen = unmeasuredSeat(trust, soonest.piece);
   if (unseen !== undefined && !first) soonest = { piece: unseen, every, rule: "seat", wait: false, allowed };
-  const due = trust.pending.map((item) => ({ ...item, due: Math.max(item.piece, after) }));
+  const due = trust.pending
+    .filter((item) => !isUnderWay(trust, item))
+    .map((item) => ({ ...item, due: Math.max(item.piece, after) }));
   for (const { due: piece, rule, unproven } of due) {
     if (piece > soonest.piece || (piece === soonest.piece && soonest.rule === "fresh_edge")) continue;
     const together = piece === soonest.piece && soonest.wait;
@@ -157,6 +160,16 @@ function unmeasuredSeat({ countedFrom, seats }: TrustState, last: number): numbe
     if (seat !== undefined && seats.measured[seat] === 0) return piece;
   }
   return undefined;
+}
+
+/**
+ * True where the first piece after a change or an interruption had been cut when the latest reading came, and that was of
+ * a piece before it: readings come late, and the one of that piece is on its way. A fresh edge, and a change of a register
+ * that never came out as predicted, are waited for instead.
+ */
+function isUnderWay(trust: TrustState, { piece, rule, unproven }: TrustState["pending"][number]): boolean {
+  if (rule === "fresh_edge" || unproven) return false;
+  return piece > trust.measuredPiece && piece <= trust.countedFrom;
 }
 
 export interface PlannedFeature {

@@ -44,6 +44,8 @@ export interface BlockRegister {
 
 export interface BlockFeature {
   readonly featureId: string;
+  /** One of several places at which the feature is measured: each is a feature of its own here. Absent: there is one. */
+  readonly place?: string | undefined;
   /** Size that the programme is taken to aim at: what is read is judged as a deviation from it. */
   readonly programmedPm: number;
   readonly lowerPm: number | undefined;

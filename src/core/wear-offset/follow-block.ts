@@ -11,6 +11,7 @@ import {
   widenGauge,
 } from "./estimate.js";
 import { type JointTest, surpriseGate, testPiece } from "./joint-test.js";
+import { notePlaces } from "./note-places.js";
 import { followIfReal, noteOddPiece, settleSuspects } from "./odd-piece.js";
 import { carryTo, type Journal, type JournalReading, offsetsOf, type Progress } from "./progress.js";
 import { gaugesOf, join, type OpenQuestion, type SettledReading, settleFeature } from "./settle-readings.js";
@@ -31,6 +32,9 @@ export interface PieceOutcome {
   /** Of the features read on the first cut, as far as the process is known. */
   forecasts: PieceForecast[];
 }
+
+/** With the cut that it was read after: the first, or a spring pass at the same register values. */
+type CutReading = SettledReading & { cut: number };
 
 /** So many readings must have taught what a feature's pieces scatter, before its process counts as known. */
 const readingsToKnow = 5;
@@ -58,12 +62,13 @@ export function followPiece(
   const seat = block.seats && readings.find((reading) => reading.seat !== undefined)?.seat;
   const questions: OpenQuestion[] = [];
   const forecasts: PieceForecast[] = [];
-  const settled: SettledReading[] = [];
+  const settled: CutReading[] = [];
   const mixed: { feature: number; list: JournalReading[]; apart: number[] }[] = [];
   const beside = progress.ifReal;
 
   block.features.forEach((feature, f) => {
-    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === 1);
+    const cut = lastSpringPass(block, journal, progress, readings, f);
+    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === cut);
     if (firstCut.length === 0) return;
     if (isProcessKnown(block, progress, f)) {
       const meanMm = feature.programmedPm / 1e9 + expectedDeviation(block, estimate, f, offsets, { seat });
@@ -73,7 +78,7 @@ export function followPiece(
     const mine = firstCut.filter((reading) => reading.steers);
     const apart = mine.length > 0 ? piecesApart(block, journal, progress, f, mine) : undefined;
     if (apart) mixed.push({ feature: f, list: mine, apart });
-    else if (mine.length > 0) settle(f, mine);
+    else if (mine.length > 0) settle(f, mine, cut);
   });
 
   compareGauges();
@@ -91,12 +96,13 @@ export function followPiece(
   if (seat !== undefined && (settled.length > 0 || questions.length > 0)) progress.seatPieces![seat] = piece;
   if (!unusual) noteWorkOffsets();
   noteReferences();
+  notePlaces(block, progress, piece, settled);
   countTrust(block, progress, readings, settled, questions.length > 0, unusual);
   // Not where this very piece has begun the second state, which has taken it already.
   if (beside && progress.ifReal === beside) followIfReal(block, progress, piece, settled);
   return { piece, questions, odd: unusual, forecasts };
 
-  function settle(f: number, mine: readonly JournalReading[]): void {
+  function settle(f: number, mine: readonly JournalReading[], cut: number): void {
     let judged = settleFeature(block, progress, f, mine, offsets, seat);
     // What fits the state that has accepted the jump is no surprise.
     if (judged.surprised !== undefined && beside) {
@@ -104,7 +110,7 @@ export function followPiece(
       if (other.settled) judged = other;
     }
     questions.push(...judged.questions);
-    if (judged.settled) settled.push(judged.settled);
+    if (judged.settled) settled.push({ ...judged.settled, cut });
     else if (judged.surprised !== undefined) progress.unconfirmed[f] = { piece, sign: judged.surprised };
   }
 
@@ -279,6 +285,30 @@ function valueAt(journal: Journal, register: number, piece: number): number {
 }
 
 /**
+ * The cut of a piece that says how the tool cuts: the first, or the last spring pass before any register of the feature
+ * was changed. `progress` has taken in what happened before the first cut.
+ */
+function lastSpringPass(
+  block: Block,
+  journal: Journal,
+  progress: Progress,
+  readings: readonly JournalReading[],
+  f: number,
+): number {
+  const passes = readings.filter(
+    ({ feature, springPass, steers }) => feature === f && springPass === true && steers,
+  );
+  if (passes.length === 0) return 1;
+  const { piece } = passes[0]!;
+  const { effects } = block.features[f]!;
+  const changed = journal.changes
+    .slice(progress.changesTaken)
+    .find((change) => change.piece === piece && effects[change.register] !== 0);
+  const cuts = passes.map(({ cut }) => cut).filter((cut) => changed === undefined || cut < changed.cut);
+  return Math.max(1, ...cuts);
+}
+
+/**
  * True where the state before a piece says what that piece will measure: the scatter has been learned, a piece of the
  * running edge with the present register values has been measured, and nothing odd waits for an answer.
  */
@@ -301,7 +331,7 @@ function countTrust(
   block: Block,
   progress: Progress,
   readings: readonly JournalReading[],
-  settled: readonly SettledReading[],
+  settled: readonly CutReading[],
   open: boolean,
   unusual: boolean,
 ): void {
@@ -312,7 +342,7 @@ function countTrust(
     const lastCut = Math.max(...mine.map((reading) => reading.cut));
     const last = mine.filter((reading) => reading.cut === lastCut);
     if (feature.tells && !mine.some((reading) => reading.steers)) complete = false;
-    const known = lastCut === 1 ? settled.find((item) => item.feature === f) : undefined;
+    const known = settled.find((item) => item.feature === f && item.cut === lastCut);
     const sizes = known ? [trueSize(block, progress, known)] : last.map((reading) => reading.sizePm);
     for (const sizePm of sizes) {
       if (sizePm < (feature.lowerPm ?? sizePm) || sizePm > (feature.upperPm ?? sizePm)) good = false;

@@ -24,6 +24,8 @@ export interface JournalReading {
   sizePm: number;
   /** u_g², mm². */
   gaugeVariance: number;
+  /** A later cut at the same register values, which takes off what the cutter had sprung. */
+  springPass?: boolean | undefined;
   /** False: it has its verdict, but says nothing about the tool (gauge too coarse). */
   steers: boolean;
   /** Nonconforming by its own rule and gauge: proof, of which the state knows nothing. Absent: not said. */
@@ -140,6 +142,16 @@ export interface LatestReading {
   readingNos: number[];
 }
 
+/** What the places of one feature measured on the last piece where there were several. */
+export interface PlacesRead {
+  piece: number;
+  /** First of the pieces in a row on which they differed by more than half the tolerance; null: they don't. */
+  wideSince: number | null;
+  /** The difference has been looked into: after a spring pass, by repeats, or on the piece before as well. */
+  confirmed: boolean;
+  sizes: { feature: number; sizePm: number }[];
+}
+
 /** An odd piece that waits for another one to tell what it was. */
 export interface Suspect {
   piece: number;
@@ -173,6 +185,8 @@ export interface Progress {
   /** Per feature: a reading that surprised and was never repeated. */
   unconfirmed: ({ piece: number; sign: number } | null)[];
   cause: Cause | null;
+  /** By feature, for those that are measured at several places. */
+  places: Record<string, PlacesRead>;
   /** While a cause is open: what would be known if the jump is real, followed beside. */
   ifReal?: Progress;
 }
@@ -217,6 +231,7 @@ export function startProgress(block: Block, journal: Journal): Progress {
     suspect: null,
     unconfirmed: block.features.map(() => null),
     cause: null,
+    places: {},
   };
   if (block.workOffsets?.length) {
     progress.workOffsets = block.workOffsets.map((_, i) => {
@@ -246,6 +261,7 @@ export function copyProgress(progress: Progress): Progress {
     registers: progress.registers.map((register) => ({ ...register })),
     latest: progress.latest.slice(),
     unconfirmed: progress.unconfirmed.slice(),
+    places: { ...progress.places },
   };
   if (progress.workOffsets) copy.workOffsets = progress.workOffsets.map((offset) => ({ ...offset }));
   if (progress.seatPieces) copy.seatPieces = progress.seatPieces.slice();
@@ -389,6 +405,7 @@ function forgetSurprises(progress: Progress): void {
   if (!progress.cause) delete progress.ifReal;
   delete progress.seatSuspects;
   progress.unconfirmed.fill(null);
+  progress.places = {};
 }
 
 /** What earlier edges teach of a register's fresh edge, the running one included as if it ended before `piece`. */

@@ -120,7 +120,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/features/:feature_id", {
     schema: {
       operationId: "updateFeature",
-      summary: "Change what cuts a feature, its gauges, its target or its importance",
+      summary: "Change what cuts a feature, its gauges, its target, its importance or its places",
       description:
         "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
@@ -196,6 +196,7 @@ function toColumns(feature: FeatureCreate) {
     decision_rule: feature.decision_rule ?? null,
     guard_band_factor: feature.guard_band_factor ?? null,
     gauge_id: feature.gauge_id ?? null,
+    places: feature.places ?? null,
     reference_gauge_id: feature.reference_gauge_id ?? null,
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
@@ -230,6 +231,7 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
     ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
     ...(change.reference_gauge_id !== undefined && { reference_gauge_id: change.reference_gauge_id }),
     ...(change.importance !== undefined && { importance: change.importance }),
+    ...(change.places !== undefined && { places: change.places }),
   };
   if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
   if (change.cut_by) {
@@ -337,6 +339,7 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
       effect,
     })),
     gauge_id: row.gauge_id,
+    places: row.places,
     reference_gauge_id: row.reference_gauge_id,
     pattern:
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null

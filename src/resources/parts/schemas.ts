@@ -38,6 +38,8 @@ const words = {
   title_block:
     "The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits",
   places: "Decimal places with which the nominal size is written",
+  feature_places:
+    'Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it',
   plus_minus: "Limits lie this much below and above the nominal size",
   lower_limit: "Lower limit of size; a size on it conforms",
   upper_limit: "Upper limit of size; a size on it conforms",
@@ -84,13 +86,28 @@ export type CutCreate = z.infer<typeof CutCreate>;
 
 const CutBy = z
   .array(CutCreate)
-  .max(8)
+  .max(120)
   .superRefine((cuts, context) => {
     for (const index of repeated(cuts.map(({ register_id }) => register_id ?? undefined))) {
       context.addIssue({
         code: "custom",
         path: [index, "register_id"],
         message: "stands here twice: leave one out",
+      });
+    }
+  });
+
+const mostPlaces = 32;
+const Places = z
+  .array(Name)
+  .min(2)
+  .max(mostPlaces)
+  .superRefine((places, context) => {
+    for (const index of repeated(places)) {
+      context.addIssue({
+        code: "custom",
+        path: [index],
+        message: `"${places[index]}" stands here twice: give each place its own name`,
       });
     }
   });
@@ -142,6 +159,7 @@ const FeatureCreate = strict({
   guard_band_factor: GuardBandFactor.nullish().describe(`${words.guard_band_factor}. Absent: the part's`),
   cut_by: CutBy.default([]).describe("Which registers move it and which tools cut it"),
   gauge_id: Id.nullish().describe(words.gauge_id),
+  places: Places.nullish().describe(words.feature_places),
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   pattern: PatternCreate.nullish().describe(words.pattern),
 })
@@ -288,6 +306,7 @@ export const PartCreate = strict({
             guard_band_factor: 1,
             cut_by: [{ register_id: "21", walls: 2 }],
             gauge_id: "5",
+            places: ["top", "bottom"],
             pattern: null,
           },
           { characteristic: "13", name: "Bore", kind: "internal", nominal: "20", fit: "H7" },
@@ -320,6 +339,9 @@ export const FeatureChange = strict({
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   target: Length.optional().describe(words.target),
   importance: Importance.optional().describe(words.importance),
+  places: Places.nullish().describe(
+    `${words.feature_places}. Readings of places that are no longer named keep their verdicts and teach nothing more`,
+  ),
 })
   .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
   .meta({
@@ -365,6 +387,7 @@ export const Feature = z
     guard_band_factor: z.number().nullable().describe(`${words.guard_band_factor}. Null: the part's`),
     cut_by: z.array(Cut).describe("Which registers move it and which tools cut it"),
     gauge_id: z.string().nullable().describe(words.gauge_id),
+    places: z.array(z.string()).nullable().describe(words.feature_places),
     reference_gauge_id: z.string().nullable().describe(words.reference_gauge_id),
     pattern: z
       .strictObject({
@@ -402,6 +425,7 @@ export const Feature = z
         guard_band_factor: null,
         cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: "5",
+        places: ["top", "bottom"],
         reference_gauge_id: null,
         pattern: null,
       },
