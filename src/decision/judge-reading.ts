@@ -81,10 +81,10 @@ export function judgeReading(
   const room = view.blocks[feature.block]!.block.features[feature.index]!.roomMm;
   const flags: Flag[] = [];
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
-  const implausible = question?.ask === 2;
+  const implausible = question?.ask === 2 && question.reference === undefined;
   const coarse = isTooCoarse(gauge.standardMm, room);
   if (implausible) flags.push("implausible");
-  if (question?.ask === 3) flags.push("readings_disagree");
+  if (question?.ask === 3 || question?.reference === "gauges_disagree") flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
   if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");

@@ -42,8 +42,8 @@ export interface BlockAdvice {
   /** Per feature: the next piece as things stand, and with the changes proposed; in the seat where it is worst. */
   before: FeatureForecast[];
   after: FeatureForecast[];
-  /** Per feature: that seat; absent where pieces are not told apart. */
-  worstSeats?: (number | undefined)[];
+  /** The same of every feature in every seat that is known; absent where pieces are not told apart. */
+  seats?: { feature: number; seat: number | undefined; before: FeatureForecast; after: FeatureForecast }[];
   piece: number;
 }
 
@@ -100,9 +100,11 @@ export function proposeChanges(
     moves = jointMoves(block, progress, cells, ahead, settled);
     decided = block.registers.map((_, r) => short.get(r) ?? decide(r));
   } while (noteShort());
-  if (decided.some((advice) => advice.decision === "confirm_large_move"))
-    decided = decided.map(waitForConfirmation);
-  const workOffsets = together && seatsToTarget(block, progress, cells, together, decided, limits);
+  const confirm = decided.some((advice) => advice.decision === "confirm_large_move");
+  if (confirm) decided = decided.map(waitForConfirmation);
+  const workOffsets = confirm
+    ? undefined
+    : together && seatsToTarget(block, progress, cells, together, decided, limits);
   const seatMoves = (workOffsets ?? []).map((advice) => advice.changePm / 1e9);
   const moved = (list: readonly RegisterAdvice[]) =>
     forecast([...list.map((advice) => advice.changePm / 1e9), ...seatMoves]);
@@ -118,7 +120,8 @@ export function proposeChanges(
     piece,
   };
   if (workOffsets) advice.workOffsets = workOffsets;
-  if (block.seats) advice.worstSeats = worst.map((i) => places[i]!.seat);
+  if (block.seats)
+    advice.seats = places.map((place, i) => ({ ...place, before: expected[i]!, after: after[i]! }));
   return advice;
 
   /** True where of one of the register's features nobody knows within its tolerance where it runs. */
