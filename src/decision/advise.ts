@@ -5,6 +5,7 @@ import { movesTowardsWork } from "../core/wear-offset/limit-change.js";
 import {
   copyProgress,
   type LatestReading,
+  latestReading,
   offsetsOf,
   type Progress,
   takeJournal,
@@ -183,7 +184,7 @@ class Speaker {
   /** The latest reading of a feature, where the edges that cut it are still in use. */
   private latestOf(feature: FeatureView, progress: Progress): LatestReading | undefined {
     const { block } = this.blockView;
-    const latest = progress.latest[feature.index];
+    const latest = latestReading(block, progress, feature.index);
     const from = block.features[feature.index]!.effects.map((effect, r) =>
       effect === 0 ? 0 : progress.estimate.edgeFrom[block.registers[r]!.tool]!,
     );

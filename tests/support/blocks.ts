@@ -88,7 +88,7 @@ export function blockOf({
             Array.from({ length: Math.max(1, seats) }, (_, seat) => ({
               registerId: `w${axis}-${seat}`,
               seat: seats > 0 ? seat : undefined,
-              leastIncrementPm: pm(0.001),
+              leastIncrementPm: pm(registers[0]?.increment ?? 0.001),
               largestTotalPm: undefined,
               effects,
             })),

@@ -14,7 +14,14 @@ import { type JointTest, surpriseGate, testPiece } from "./joint-test.js";
 import { notePlaces } from "./note-places.js";
 import { followIfReal, noteOddPiece, settleSuspects } from "./odd-piece.js";
 import { carryTo, type Journal, type JournalReading, offsetsOf, type Progress } from "./progress.js";
-import { gaugesOf, join, type OpenQuestion, type SettledReading, settleFeature } from "./settle-readings.js";
+import {
+  gaugesOf,
+  groupByGauge,
+  join,
+  type OpenQuestion,
+  type SettledReading,
+  settleFeature,
+} from "./settle-readings.js";
 import { takePiece } from "./take-piece.js";
 
 /** What the process says of a feature's size on a piece before any reading of that piece: N(mean, deviation²), mm. */
@@ -153,13 +160,10 @@ export function followPiece(
     return true;
   }
 
-  function takeUnsure({ feature: f, list, apart }: (typeof mixed)[number]): void {
-    const gauge = list[0]!.gauge;
-    const other =
-      block.features[f]!.hasReference && gauge && !gauge.reference
-        ? [{ gauge: { id: gauge.id, expandedMm: gauge.expandedMm }, weight: 1 }]
-        : undefined;
-    const source: Source = { gauges: other };
+  function takeUnsure({ feature: f, list: all, apart }: (typeof mixed)[number]): void {
+    // Of several gauges the reference speaks, else the first by its id.
+    const [{ gauge, list }] = groupByGauge(all) as [ReturnType<typeof groupByGauge>[number]];
+    const source: Source = { gauges: gauge && [{ gauge, weight: 1 }] };
     const { programmedPm, roomMm } = block.features[f]!;
     const gaugeVariance = Math.max(...list.map((reading) => reading.gaugeVariance));
     const expected = expectedDeviation(block, estimate, f, offsets, source);
@@ -258,22 +262,19 @@ function piecesApart(
   const acting = effects.flatMap((effect, r) => (effect === 0 ? [] : [r]));
   const edge = Math.max(1, ...acting.map((r) => progress.estimate.edgeFrom[block.registers[r]!.tool]!));
   const first = Math.max(from, edge);
-  const changed = journal.changes.some(
-    ({ register, piece }) =>
-      effects[register] !== undefined && effects[register] !== 0 && piece > first && piece <= last,
-  );
-  if (!changed) return undefined;
   const apart: number[] = [];
+  let changed = false;
   for (let piece = first; piece <= last; piece++) {
     let sum = 0;
     for (const r of acting) {
       const moved = valueAt(journal, r, piece) - progress.registers[r]!.valuePm;
+      if (moved !== 0) changed = true;
       const rate = progress.estimate.mean[block.registers.length + r]!;
       sum += effects[r]! * (moved / 1e9 - (last - piece) * rate);
     }
     apart.push(sum);
   }
-  return apart;
+  return changed ? apart : undefined;
 }
 
 function valueAt(journal: Journal, register: number, piece: number): number {

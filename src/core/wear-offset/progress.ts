@@ -140,6 +140,9 @@ export interface LatestReading {
   /** Register values when that piece was cut. */
   valuesPm: number[];
   readingNos: number[];
+  /** Where the piece was cut, and what each work offset held then; absent: there are none. */
+  seat?: number | undefined;
+  workOffsetsPm?: number[];
 }
 
 /** What the places of one feature measured on the last piece where there were several. */
@@ -277,6 +280,19 @@ export function offsetsOf(progress: Progress): number[] {
   return offsets;
 }
 
+/** The latest reading of a feature, unless a work offset that moves it has been moved since. */
+export function latestReading(block: Block, progress: Progress, f: number): LatestReading | undefined {
+  const latest = progress.latest[f];
+  if (!latest) return undefined;
+  const moved = block.workOffsets?.some(
+    ({ effects, seat }, i) =>
+      effects[f] !== 0 &&
+      (seat === undefined || seat === latest.seat) &&
+      latest.workOffsetsPm?.[i] !== progress.workOffsets![i]!.valuePm,
+  );
+  return moved ? undefined : latest;
+}
+
 /** Takes in what happened before (piece, cut) and carries the estimate on to that piece. */
 export function carryTo(block: Block, journal: Journal, progress: Progress, piece: number, cut = 1): void {
   takeJournal(block, journal, progress, piece, cut);
@@ -312,17 +328,8 @@ export function takeJournal(
       if (change.piece > uptoPiece || (change.piece === uptoPiece && change.cut > uptoCut)) return;
       const register = progress.registers[change.register];
       if (register) changeRegister(register, change);
-      else changeWorkOffset(change.register - progress.registers.length, change.valuePm);
+      else progress.workOffsets![change.register - progress.registers.length]!.valuePm = change.valuePm;
     }
-  }
-
-  function changeWorkOffset(i: number, valuePm: number): void {
-    const offset = progress.workOffsets![i]!;
-    if (offset.valuePm === valuePm) return;
-    offset.valuePm = valuePm;
-    block.workOffsets![i]!.effects.forEach((effect, f) => {
-      if (effect !== 0) progress.latest[f] = null; // it was read before
-    });
   }
 }
 

@@ -114,7 +114,7 @@ export function settleFeature(
 }
 
 /** The readings of the reference gauge, then those of each other gauge by their ids. */
-function groupByGauge(
+export function groupByGauge(
   mine: readonly JournalReading[],
 ): { gauge: OtherGauge | undefined; list: JournalReading[] }[] {
   const groups = new Map<string | undefined, { gauge: OtherGauge | undefined; list: JournalReading[] }>();

@@ -1,6 +1,6 @@
 import type { Block } from "./block.js";
 import { gaugeDeviation, takeReading } from "./estimate.js";
-import { offsetsOf, type Progress, type RegisterProgress } from "./progress.js";
+import { type LatestReading, offsetsOf, type Progress, type RegisterProgress } from "./progress.js";
 import type { SettledReading } from "./settle-readings.js";
 
 /** Takes the readings of a piece that fits into the state. */
@@ -16,12 +16,17 @@ export function takePiece(
   for (const { feature, deviation, gaugeVariance, readingNos, sizePm, source, only } of list) {
     takeReading(block, estimate, feature, deviation, gaugeVariance, offsets, source);
     const bias = only ? gaugeDeviation(block, estimate, feature, only).mean : 0;
-    progress.latest[feature] = {
+    const latest: LatestReading = {
       piece,
       sizePm: sizePm - Math.round(bias * 1e9),
       valuesPm: values,
       readingNos: [...readingNos],
     };
+    if (progress.workOffsets) {
+      latest.workOffsetsPm = progress.workOffsets.map((offset) => offset.valuePm);
+      latest.seat = source?.seat;
+    }
+    progress.latest[feature] = latest;
     progress.unconfirmed[feature] = null;
   }
   block.registers.forEach((_, r) => {

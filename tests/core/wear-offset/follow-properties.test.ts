@@ -365,7 +365,7 @@ function adviseMirrored(
 ) {
   const { sizes = 1, effects = 1, registers = 1 } = turned;
   const block = blockOf(spec);
-  const mirror: Block = {
+  const mirror: { -readonly [K in keyof Block]: Block[K] } = {
     ...block,
     features: block.features.map((feature) => {
       const about = (pico: number) => feature.programmedPm + sizes * (pico - feature.programmedPm);
@@ -382,6 +382,13 @@ function adviseMirrored(
       };
     }),
   };
+  if (block.workOffsets) {
+    const turn = (effect: number) => effects * effect + 0;
+    mirror.workOffsets = block.workOffsets.map((offset) => ({
+      ...offset,
+      effects: offset.effects.map(turn),
+    }));
+  }
   const mirrorJournal: Journal = {
     ...journal,
     changes: journal.changes.map((change) => ({ ...change, valuePm: registers * change.valuePm })),
