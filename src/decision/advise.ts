@@ -601,8 +601,14 @@ class Speaker {
           `Changes that keep all of them inside their limits by these readings: ${end(overlap.lowPm, "any minus")} to ${end(overlap.highPm, "any plus")}.`,
         );
       }
+    }
+    if (touched.length > 1 || all.seats) {
+      const what = touched.length === 1 ? "seat is nearest the target" : "feature is nearest its target";
+      const offsets = all.workOffsets?.some(({ decision }) => decision === "change")
+        ? ", with the work offsets as they are to be set"
+        : "";
       lines.push(
-        `The change whose worst feature is nearest its target: ${sayMove(advice.wantedMm + advice.leadMm, this.unit)}.`,
+        `The change whose worst ${what}${offsets}: ${sayMove(advice.wantedMm + advice.leadMm, this.unit)}.`,
       );
     }
     if (advice.leadMm !== 0) {
