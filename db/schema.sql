@@ -224,6 +224,35 @@ create table gauge (
   constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
 
+create table gauge_check (
+  gauge_check_id bigint not null generated always as identity,
+  gauge_id bigint not null,
+  checked_at timestamp(3) with time zone not null,
+  unit text not null,
+  standard_mm numeric(18,9),
+  standard_uncertainty_mm numeric(18,9) not null,
+  reading_given text,
+  error_mm numeric(18,9) not null,
+  direction_known boolean not null,
+  allowed_mm numeric(18,9) not null,
+  variance double precision not null,
+  shift boolean not null,
+  note text,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint gauge_check_pkey PRIMARY KEY (gauge_check_id),
+  constraint gauge_check_allowed_positive CHECK ((allowed_mm > (0)::numeric)),
+  constraint gauge_check_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint gauge_check_reading_of_a_standard CHECK (((direction_known = (standard_mm IS NOT NULL)) AND (direction_known = (reading_given IS NOT NULL)))),
+  constraint gauge_check_shift_needs_direction CHECK ((direction_known OR (NOT shift))),
+  constraint gauge_check_standard_uncertainty_not_negative CHECK ((standard_uncertainty_mm >= (0)::numeric)),
+  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text])))
+);
+CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
+
 create table idempotency_key (
   key text not null,
   fingerprint text not null,
@@ -346,6 +375,8 @@ create table reading (
   gauge_reference boolean not null,
   place text,
   spring_pass boolean not null,
+  gauge_error_mm numeric(18,9),
+  gauge_doubt_mm numeric(18,9),
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -359,6 +390,7 @@ create table reading (
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
 CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
+CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');

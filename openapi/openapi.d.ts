@@ -163,6 +163,81 @@ export interface paths {
         patch: operations["updateGauge"];
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the checks of a gauge, the latest first; voided ones among them */
+        get: operations["listGaugeChecks"];
+        put?: never;
+        /**
+         * Enter what a gauge read on a standard; answers whether it is fit, and else what is in doubt
+         * @description Readings between an earlier check and one that shows the gauge off are flagged `gauge_in_doubt`, and so are later ones until a good check, unless the error is taken off them. Readings that are off by more than a quarter of the way from target to limit steer no register any more.
+         */
+        post: operations["createGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a check of a gauge, and what it leaves in doubt now */
+        get: operations["getGaugeCheck"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings that a check leaves in doubt, each judged again by the error found */
+        get: operations["listDoubtedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a check out of all that is decided
+         * @description Doubts that rested on it are gone. Readings that its error was taken off keep their size and are in doubt where another check shows the gauge off against that.
+         */
+        post: operations["voidGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -456,7 +531,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came */
+        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -1146,6 +1221,74 @@ export interface components {
             effect: number | null;
         };
         /**
+         * @description A reading by a gauge that was found off, judged again
+         * @example {
+         *       "reading_id": "3-1",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "place": null,
+         *       "taken_at": "2026-03-02T07:41:00.000Z",
+         *       "unit": "mm",
+         *       "size": 6.052,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "size_from": 6.046,
+         *       "size_to": 6.046,
+         *       "outcome": "turns"
+         *     }
+         */
+        DoubtedReading: {
+            /** @description Identity of the reading */
+            reading_id: string;
+            /** @description Batch */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Cut of it */
+            cut: number;
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Where on it; null: it has no places */
+            place: string | null;
+            /**
+             * Format: date-time
+             * @description When it was taken, else when it came
+             */
+            taken_at: string;
+            /**
+             * @description Unit of the sizes: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The size that was kept */
+            size: number;
+            /** @description Lower limit of size */
+            lower_limit: number | null;
+            /** @description Upper limit of size */
+            upper_limit: number | null;
+            /** @description By the error found the size is at least this */
+            size_from: number;
+            /** @description And at most this; the same where the direction of the error is known */
+            size_to: number;
+            /**
+             * @description `stands`: on the same side of the limits as before. `turns`: on the other. `open`: either may be; measure it again
+             * @enum {string}
+             */
+            outcome: "stands" | "turns" | "open";
+        };
+        /** @description One page of a list */
+        DoubtedReadingList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["DoubtedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A cutting edge of a tool, from one tool change to the next
          * @example {
          *       "edge_id": "14",
@@ -1715,6 +1858,258 @@ export interface components {
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+        };
+        /**
+         * @description A gauge read on a standard, and what that says of it
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null
+         *     }
+         */
+        GaugeCheck: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A check of a gauge with what it leaves in doubt
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null,
+         *       "in_doubt": {
+         *         "since": null,
+         *         "readings": 0,
+         *         "turned": 0,
+         *         "open": 0,
+         *         "batches": [],
+         *         "more_batches": 0
+         *       }
+         *     }
+         */
+        GaugeCheckAnswer: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What the check leaves in doubt; GET …/checks/{gauge_check_id}/readings lists the readings */
+            in_doubt: {
+                /** @description The check before this one; null: there was none, so everything that the gauge has read */
+                since: string | null;
+                /** @description How many readings are in doubt (flag `gauge_in_doubt`) */
+                readings: number;
+                /** @description How many of them change sides: inside the limits with the error, outside without, or the other way */
+                turned: number;
+                /** @description How many of them may be inside or outside, as the direction is not known */
+                open: number;
+                /** @description Batches that they are in, latest first; at most 100 */
+                batches: {
+                    /** @description Batch */
+                    batch_id: string;
+                    /** @description Its name */
+                    batch: string;
+                    /** @description Its part */
+                    part_number: string;
+                    /** @description Revision of the part */
+                    revision: string;
+                    /** @description Readings in doubt */
+                    readings: number;
+                    /** @description Pieces that they are of */
+                    pieces: number;
+                    /** @description First of them */
+                    first_piece: number;
+                    /** @description Last of them */
+                    last_piece: number;
+                    /** @description Readings that change sides */
+                    turned: number;
+                    /** @description Readings that may be inside or outside */
+                    open: number;
+                    /** @description True: its pieces may have left the shop */
+                    closed: boolean;
+                }[];
+                /** @description How many batches there are besides */
+                more_batches: number;
+            };
+        };
+        /**
+         * @description A gauge read on a standard
+         * @example {
+         *       "at": "2026-03-02T06:00:00Z",
+         *       "standard": 25,
+         *       "reading": 25.003,
+         *       "unit": "mm",
+         *       "by": "shift A"
+         *     }
+         */
+        GaugeCheckCreate: {
+            /**
+             * Format: date-time
+             * @description When it was checked; absent: now
+             */
+            at?: string;
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard?: number | string;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate; absent: taken as exact */
+            standard_uncertainty?: number | string;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading?: number | string;
+            /** @description Instead of standard and reading, as after a calibration elsewhere: the largest error found, of which the direction is not known */
+            largest_error?: number | string;
+            /**
+             * @description Unit of all sizes here: mm, um or inch
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            /**
+             * @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered
+             * @default false
+             */
+            shift?: boolean;
+            /** @description What is worth keeping about it */
+            note?: string | null;
+            /** @description Who checked it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        GaugeCheckList: {
+            /** @description This page, latest first */
+            items: components["schemas"]["GaugeCheck"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A gauge to be set up
@@ -2573,6 +2968,8 @@ export interface components {
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
+         *       "gauge_error": null,
+         *       "gauge_doubt": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -2649,8 +3046,12 @@ export interface components {
              * @enum {string}
              */
             size_unit: "mm" | "inch";
-            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
             size_as_read: number;
+            /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
+            gauge_error: number | null;
+            /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
+            gauge_doubt: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -2721,7 +3122,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -2862,6 +3263,8 @@ export interface components {
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
+         *         "gauge_error": null,
+         *         "gauge_doubt": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -2992,6 +3395,8 @@ export interface components {
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
+         *           "gauge_error": null,
+         *           "gauge_doubt": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,
@@ -4563,6 +4968,349 @@ export interface operations {
             };
         };
     };
+    listGaugeChecks: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Checks */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeCheckCreate"];
+            };
+        };
+        responses: {
+            /** @description The check as it is kept, and what it leaves in doubt */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The gauge has a check at that instant, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A check that lies ahead or is beyond every size, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDoubtedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings in doubt */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DoubtedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The voided check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listMaterials: {
         parameters: {
             query?: {
@@ -6110,12 +6858,12 @@ export interface operations {
     };
     listReadings: {
         parameters: {
-            query: {
-                /** @description Batch of the readings */
-                batch_id: string;
+            query?: {
+                /** @description Only of this batch; needed where no gauge is named */
+                batch_id?: string;
                 /** @description Only of this feature */
                 feature_id?: string;
-                /** @description Only by this gauge */
+                /** @description Only by this gauge: alone, whatever the batch, in the order they were taken */
                 gauge_id?: string;
                 /** @description Only of this piece */
                 piece?: number;

@@ -82,6 +82,25 @@ interface Gauge {
   expansion_uncertainty: Numeric | null;
 }
 
+interface GaugeCheck extends Voidable {
+  gauge_check_id: Generated<Id>;
+  gauge_id: Id;
+  checked_at: string;
+  unit: "mm" | "µm" | "inch";
+  standard_mm: Numeric | null;
+  standard_uncertainty_mm: Numeric;
+  reading_given: string | null;
+  error_mm: Numeric;
+  direction_known: boolean;
+  allowed_mm: Numeric;
+  /** mm² */
+  variance: number;
+  shift: boolean;
+  note: string | null;
+  by_name: string | null;
+  created_at: Instant;
+}
+
 interface Part {
   part_id: Generated<Id>;
   number: string;
@@ -259,6 +278,8 @@ interface Reading extends Voidable {
   gauge_expansion_coefficient: Numeric | null;
   place: string | null;
   spring_pass: boolean;
+  gauge_error_mm: Numeric | null;
+  gauge_doubt_mm: Numeric | null;
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;
@@ -318,6 +339,7 @@ export interface Database {
   register: Register;
   edge: Edge;
   gauge: Gauge;
+  gauge_check: GaugeCheck;
   part: Part;
   feature: Feature;
   feature_cut: FeatureCut;

@@ -150,6 +150,7 @@ export class BatchWork {
         isReference: row.gauge_reference,
         gaugeVariance: row.gauge_variance,
         gaugeFit: row.gauge_fit,
+        gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
         expandedPm: optionalPm(row.expanded_uncertainty_mm),
       });
       return [reading];

@@ -7,6 +7,8 @@ import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
+import { listChecks } from "./gauge-check-queries.js";
+import { orderChecks } from "./gauge-checks.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
@@ -60,20 +62,23 @@ export async function decideReadings<R extends RecordRequest>(
   cached: ReadonlyMap<string, BatchView>,
 ): Promise<Outcome<R>> {
   const inputs = requests.flatMap((request) => [...request.readings]);
+  const now = new Date();
   const asked = {
     batchIds: unique(inputs.map((input) => input.batch_id)),
     batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
     gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
     gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
     keys: unique(requests.map((request) => request.key)),
+    from: earliest(inputs, now),
   };
   const found = await lookUp(db, asked);
   const works = await openWorks(db, found, cached);
-  const gauges = await gatherGauges(db, found, works, inputs);
+  const gauges = await gatherGauges(db, found, works, inputs, asked.from);
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const drain: Drain = { db, found, works, gauges, gaugeAdvice: new Map(), now: new Date() };
+  const checks = orderChecks(found.checks);
+  const drain: Drain = { db, found, works, gauges, checks, gaugeAdvice: new Map(), now };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -100,6 +105,14 @@ export async function decideReadings<R extends RecordRequest>(
   const written = !needsWrite || (await writeDecision(db, write));
   if (written) for (const view of views) view.version += 1;
   return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
+}
+
+/** When the earliest of the readings was taken; one that does not say so is taken now. */
+function earliest(inputs: readonly ReadingInput[], now: Date): string {
+  const at = inputs.map((input) =>
+    input.measured_at === undefined ? now.getTime() : Date.parse(input.measured_at),
+  );
+  return new Date(at.reduce((first, each) => Math.min(first, each), now.getTime())).toISOString();
 }
 
 /** Gauges that the features of batches at hand name, asked for in the same round trip. */
@@ -136,6 +149,7 @@ async function gatherGauges(
   found: DrainLookup,
   works: ReadonlyMap<string, BatchWork>,
   inputs: readonly ReadingInput[],
+  from: string,
 ) {
   const gauges = new Map(found.gauges.map((row) => [row.gauge_id, gaugeView(row)]));
   if (inputs.every((input) => input.gauge_id ?? input.gauge)) return gauges;
@@ -143,7 +157,10 @@ async function gatherGauges(
     view.features.flatMap(({ gaugeId }) => gaugeId ?? []),
   );
   const missing = [...new Set(named)].filter((id) => !gauges.has(id));
-  for (const row of await listGauges(db, missing)) gauges.set(row.gauge_id, gaugeView(row));
+  if (missing.length === 0) return gauges;
+  const [rows, checks] = await Promise.all([listGauges(db, missing), listChecks(db, missing, from)]);
+  for (const row of rows) gauges.set(row.gauge_id, gaugeView(row));
+  found.checks.push(...checks);
   return gauges;
 }
 
@@ -227,7 +244,13 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   const errors: FieldError[] = [];
   const placed: Placed[] = [];
   const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
-  const names = { byId: drain.gauges, byName, names: () => listNames(drain.db, "gauge") };
+  const names = {
+    byId: drain.gauges,
+    byName,
+    names: () => listNames(drain.db, "gauge"),
+    checks: drain.checks,
+    now: drain.now,
+  };
   const inBatch = request.readings.map((input) => ({ input, work: findWork(drain, input) }));
   const seats = await findSeats(
     drain.db,

@@ -18,6 +18,8 @@ export interface ReadingFacts {
   isReference: boolean;
   gaugeVariance: number;
   gaugeFit: boolean;
+  /** How far a check shows the gauge off; undefined: none does. */
+  gaugeDoubtPm: number | undefined;
   expandedPm: number | undefined;
 }
 
@@ -34,8 +36,16 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     sizePm,
     gaugeVariance,
     fails: isNonconforming(sizePm, feature, expandedPm),
-    steers: gaugeFit && !straddlesChange(blockView, feature.index, piece, pieceWithin),
+    steers:
+      gaugeFit &&
+      !isTooFarOff(facts.gaugeDoubtPm, blockView.block.features[feature.index]!.roomMm) &&
+      !straddlesChange(blockView, feature.index, piece, pieceWithin),
   };
+}
+
+/** An error above T/4 would move a register by more than what is left alone. */
+function isTooFarOff(doubtPm: number | undefined, roomMm: number): boolean {
+  return doubtPm !== undefined && doubtPm / 1e9 > roomMm / 4;
 }
 
 /**

@@ -29,6 +29,7 @@ export type Flag =
   | "implausible"
   | "gauge_overdue"
   | "gauge_too_coarse"
+  | "gauge_in_doubt"
   | "warm_part"
   | "late"
   | "duplicate"
@@ -57,6 +58,8 @@ interface Circumstances {
   unit: ReadingRow["unit"];
   late: boolean;
   overdue: boolean;
+  /** A check shows the gauge off. */
+  doubted: boolean;
   unsure: boolean;
   questions: readonly OpenQuestion[];
   /** What the process said of the feature before this piece; undefined: it is not known. */
@@ -99,7 +102,7 @@ export function judgeReading(
   if (verdict === "uncertain" || question || coarse) disposition = "remeasure";
   else if (verdict === "nonconforming")
     disposition = disposeNonconforming(sizePm, feature.upperPm, feature.metal);
-  else disposition = now.overdue || failedBefore ? "remeasure" : "accept";
+  else disposition = now.overdue || now.doubted || failedBefore ? "remeasure" : "accept";
   const prior = now.unsure || question ? undefined : priorOf(now, gauge);
   const belief = posterior({ mean: sizePm / 1e9, standardDeviation: gauge.standardMm }, prior);
   const mm = (pm: number | undefined) => (pm === undefined ? undefined : pm / 1e9);
@@ -164,7 +167,8 @@ export function showReading(
 ) {
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
-  const asReadPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const shiftedPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
   const used = toleranceUsed(sizePm, targetPm, feature.lowerPm, feature.upperPm);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
@@ -186,10 +190,12 @@ export function showReading(
     unit: row.unit,
     size: toUnit(sizePm, unit),
     size_unit: unit,
-    size_as_read: toUnit(asReadPm, unit),
+    size_as_read: toUnit(shiftedPm + (errorPm ?? 0), unit),
+    gauge_error: size(errorPm),
+    gauge_doubt: stored(row.gauge_doubt_mm),
     temperature_c: optionalNumber(row.temperature_c),
     gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
-    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - asReadPm, unit),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - shiftedPm, unit),
     temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
     expansion_coefficient: optionalNumber(row.expansion_coefficient),
     gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
@@ -212,7 +218,7 @@ export function showReading(
     probability_conforming: Number(row.probability_conforming.toFixed(6)),
     prior: row.prior,
     risk: risk ? { borne_by: risk.borneBy, probability: Number(risk.probability.toFixed(9)) } : null,
-    flags: row.flags,
+    flags: row.gauge_doubt_mm === null ? row.flags : [...row.flags, "gauge_in_doubt" satisfies Flag],
     slip: row.slip,
     gauge_advice: row.gauge_advice,
     hold: row.hold_from === null ? null : { from_piece: row.hold_from, to_piece: row.hold_to! },

@@ -3,6 +3,7 @@ import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
+import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 
@@ -91,6 +92,8 @@ export interface DrainLookup {
   gauges: Row<"gauge">[];
   keys: Row<"idempotency_key">[];
   open: CorrectionRow[];
+  /** Of the gauges: the last check up to the earliest reading, and all after it. */
+  checks: CheckRow[];
 }
 
 /** What a drain of readings has to know afresh each time, in one round trip. */
@@ -102,6 +105,8 @@ export async function lookUp(
     gaugeIds: string[];
     gaugeNames: string[];
     keys: string[];
+    /** When the earliest of the readings was taken. */
+    from: string;
   },
 ): Promise<DrainLookup> {
   const { rows } = await sql<DrainLookup>`/* prepared look-up */
@@ -118,6 +123,11 @@ export async function lookUp(
           'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
           'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
+      (select coalesce(json_agg(json_build_object('gauge_id', c.gauge_id::text, 'checked_at', c.checked_at,
+          'error_mm', c.error_mm::text, 'allowed_mm', c.allowed_mm::text, 'direction_known', c.direction_known,
+          'shift', c.shift, 'variance', c.variance)), '[]')
+        from gauge g cross join lateral ${checksFrom(asked.from)} as c
+        where g.gauge_id = any(${asked.gaugeIds}::bigint[]) or g.name = any(${asked.gaugeNames}::text[])) as checks,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
       (select coalesce(json_agg(${openCorrectionJson}), '[]') from correction
@@ -194,6 +204,7 @@ export interface BlockReading {
   gauge_reference: boolean;
   gauge_variance: number;
   gauge_fit: boolean;
+  gauge_doubt_mm: string | null;
   expanded_uncertainty_mm: string | null;
   piece_within: number | null;
 }
@@ -220,6 +231,7 @@ export async function listBlockReadings(
       "gauge_reference",
       "gauge_variance",
       "gauge_fit",
+      "gauge_doubt_mm",
       "expanded_uncertainty_mm",
       "piece_within",
     ])
@@ -349,7 +361,8 @@ export async function listGoodNeighbours(
     select reading.piece from reading
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
       and reading.place is not distinct from t.place
-      and reading.voided_at is null and reading.gauge_reference and reading.piece ${sql.raw(compare)} t.piece
+      and reading.voided_at is null and reading.gauge_reference
+      and reading.gauge_doubt_mm is null and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
@@ -426,12 +439,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference, place, spring_pass
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -455,12 +468,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
         ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
         ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
-        ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[]
+        ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
+        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)

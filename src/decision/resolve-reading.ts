@@ -1,7 +1,9 @@
 import { parseLength } from "../core/quantity.js";
+import type { GaugeState } from "../core/tolerance/gauge-check.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
+import { gaugeStateAt, type KnownChecks, withCheck } from "./gauge-checks.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
 import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
 import { sayList } from "./words.js";
@@ -58,6 +60,8 @@ export interface ResolvedReading {
   /** At 20 °C where the reading says how warm it was. */
   sizePm: number;
   reduction: Reduction | undefined;
+  /** What checks of the gauge on a standard say of it when it took the reading. */
+  gaugeState: GaugeState;
   seat: Seat;
   identity: string | null;
 }
@@ -70,6 +74,8 @@ export function resolveReading(
     byId: ReadonlyMap<string, GaugeView>;
     byName: ReadonlyMap<string, GaugeView>;
     names: () => Promise<string[]>;
+    checks: KnownChecks;
+    now: Date;
   },
   seats: KnownSeats | undefined,
   pointer: string,
@@ -122,8 +128,8 @@ export function resolveReading(
     );
   }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
-  const gauge = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
-  if (!gauge) {
+  const found = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
+  if (!found) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
     if (input.gauge === undefined)
@@ -152,14 +158,25 @@ export function resolveReading(
       `${input.value} ${input.unit} is beyond every size: check the unit and the decimal point`,
     );
   }
-  const asReadPm =
-    gauge.reads === "size" ? shownPm : gauge.masterPm! + (gauge.sense === "reversed" ? -shownPm : shownPm);
+  const takenAt = input.measured_at === undefined ? gauges.now.getTime() : Date.parse(input.measured_at);
+  const gaugeState = gaugeStateAt(gauges.checks, found.gaugeId, takenAt);
+  const gauge = withCheck(found, gaugeState);
+  const asReadPm = sizeShown(gauge, shownPm) - gaugeState.takenOffPm;
   const identity = identityOf(input, feature, gauge, shownPm);
   const reduction = reduceReading(input, asReadPm, part, gauge);
-  if (reduction === undefined) return { input, feature, gauge, sizePm: asReadPm, reduction, seat, identity };
+  const both = { input, feature, gaugeState, seat, identity };
+  if (reduction === undefined) return { ...both, gauge, sizePm: asReadPm, reduction };
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
   const widened = widenGauge(gauge, reduction.standardMm);
-  return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, seat, identity };
+  return { ...both, gauge: widened, sizePm: reduction.sizePm, reduction };
+}
+
+/** The size that a gauge shows, which may show how far off its master it is. */
+export function sizeShown(
+  { reads, masterPm, sense }: Pick<GaugeView, "reads" | "masterPm" | "sense">,
+  shownPm: number,
+): number {
+  return reads === "size" ? shownPm : masterPm! + (sense === "reversed" ? -shownPm : shownPm);
 }
 
 /** The feature at the place that a reading names; the fault says what is missing or not there. */

@@ -1,9 +1,10 @@
-import { toNumeric } from "../core/quantity.js";
+import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
 import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
 import type { BatchWork, Taken } from "./batch-work.js";
+import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
@@ -19,6 +20,7 @@ export interface Drain {
   found: DrainLookup;
   works: Map<string, BatchWork>;
   gauges: Map<string, GaugeView>;
+  checks: KnownChecks;
   /** Which gauge to take instead, by feature, gauge and day: asked once. */
   gaugeAdvice: Map<string, string>;
   now: Date;
@@ -76,6 +78,7 @@ export async function takeInto(
       valueGiven: String(input.value),
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
+      doubted: item.gaugeState.doubtPm !== undefined,
       overdue: isOverdue(gauge, input.measured_at ?? now),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
@@ -92,6 +95,8 @@ export async function takeInto(
       cut,
       place: feature.place,
       spring_pass: input.spring_pass ?? false,
+      gauge_error_mm: item.gaugeState.takenOffPm === 0 ? null : toNumeric(item.gaugeState.takenOffPm),
+      gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
       value_mm: toNumeric(sizePm),
       value_given: String(input.value),
@@ -184,6 +189,7 @@ function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
     gaugeId: gauge.gaugeId,
     isReference: gauge.reference,
     gaugeVariance: gauge.variance,
+    gaugeDoubtPm: item.gaugeState.doubtPm,
     gaugeFit: !isTooCoarse(gauge.standardMm, roomMm),
     expandedPm: gauge.expandedPm,
   };
@@ -208,7 +214,7 @@ async function holdPieces(
   );
   const good = new Map<string, number[]>();
   const note = (row: ReadingRow) => {
-    if (row.disposition !== "accept" || !row.gauge_reference) return;
+    if (row.disposition !== "accept" || !row.gauge_reference || row.gauge_doubt_mm !== null) return;
     const pieces = good.get(placeKey(row.feature_id, row.place));
     if (pieces) pieces.push(row.piece);
     else good.set(placeKey(row.feature_id, row.place), [row.piece]);
@@ -269,11 +275,18 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   };
 }
 
+function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
+  if (row.gauge_doubt_mm === null) return null;
+  return `${gauge.name} was found off by ${sayPm(fromNumeric(row.gauge_doubt_mm), gauge.unit)} on its standard: set it afresh and check it again, or enter the check with "shift": true so that the error is taken off, then measure ${nameFeature(feature)} again.`;
+}
+
 /** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */
 function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
   // A misreading is asked again by itself, and what is out has been said.
   if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
-  const reasons = [shown.why, shown.gauge_advice].filter((reason) => reason !== null);
+  const reasons = [shown.why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter(
+    (reason) => reason !== null,
+  );
   if (reasons.length === 0) return undefined;
   return {
     featureId: row.feature_id,

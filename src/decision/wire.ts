@@ -234,7 +234,21 @@ export const Reading = z
     size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
     size_as_read: z
       .number()
-      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+      .describe(
+        "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
+      ),
+    gauge_error: z
+      .number()
+      .nullable()
+      .describe(
+        "Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was",
+      ),
+    gauge_doubt: z
+      .number()
+      .nullable()
+      .describe(
+        "How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does",
+      ),
     temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
     gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
     temperature_correction: z
@@ -319,7 +333,7 @@ export const Reading = z
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -369,6 +383,8 @@ export const Reading = z
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
+        gauge_error: null,
+        gauge_doubt: null,
         temperature_c: null,
         gauge_temperature_c: null,
         temperature_correction: null,

@@ -19,30 +19,49 @@ const shown = (db: Db) =>
     ]);
 
 export interface ReadingFilter {
-  batchId: string;
+  batchId?: string | undefined;
   featureId?: string | undefined;
   gaugeId?: string | undefined;
   piece?: number | undefined;
   from?: string | undefined;
   to?: string | undefined;
-  after: number;
   limit: number;
 }
 
-/** Readings of a batch in the order they came, after number `after` (exclusive); at most `limit`. */
-export function listReadings(db: Db, filter: ReadingFilter) {
-  const { batchId, featureId, gaugeId, piece, from, to, after, limit } = filter;
-  const taken = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
+const taken = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
+
+function filtered(db: Db, { batchId, featureId, gaugeId, piece, from, to, limit }: ReadingFilter) {
   return shown(db)
-    .where("reading.batch_id", "=", batchId)
-    .where("reading.reading_no", ">", after)
+    .select(taken.as("taken_at"))
+    .$if(batchId !== undefined, (query) => query.where("reading.batch_id", "=", batchId!))
     .$if(featureId !== undefined, (query) => query.where("reading.feature_id", "=", featureId!))
     .$if(gaugeId !== undefined, (query) => query.where("reading.gauge_id", "=", gaugeId!))
     .$if(piece !== undefined, (query) => query.where("reading.piece", "=", piece!))
     .$if(from !== undefined, (query) => query.where(sql<SqlBool>`${taken} >= ${from}`))
     .$if(to !== undefined, (query) => query.where(sql<SqlBool>`${taken} < ${to}`))
+    .limit(limit);
+}
+
+/** Readings of a batch in the order they came, after number `after` (exclusive); at most `limit`. */
+export function listReadings(db: Db, filter: ReadingFilter & { batchId: string }, after: number) {
+  return filtered(db, filter).where("reading.reading_no", ">", after).orderBy("reading.reading_no").execute();
+}
+
+/** Readings by a gauge in the order they were taken, whatever their batch; `after`: the last one of the page before. */
+export function listReadingsOfGauge(
+  db: Db,
+  filter: ReadingFilter & { gaugeId: string },
+  after: { at: string; batchId: string; readingNo: string },
+) {
+  const { at, batchId, readingNo } = after;
+  return filtered(db, filter)
+    .where(
+      sql<SqlBool>`(${taken}, reading.batch_id, reading.reading_no)
+        > (to_timestamp(${at}::numeric / 1000), ${batchId}::bigint, ${readingNo}::int)`,
+    )
+    .orderBy(taken)
+    .orderBy("reading.batch_id")
     .orderBy("reading.reading_no")
-    .limit(limit)
     .execute();
 }
 

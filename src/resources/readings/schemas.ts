@@ -219,12 +219,17 @@ const QueryPiece = z
   .transform(Number)
   .meta({ type: "integer", minimum: 1 });
 export const ReadingQuery = strict({
-  batch_id: Id.describe("Batch of the readings"),
+  batch_id: Id.optional().describe("Only of this batch; needed where no gauge is named"),
   feature_id: Id.optional().describe("Only of this feature"),
-  gauge_id: Id.optional().describe("Only by this gauge"),
+  gauge_id: Id.optional().describe(
+    "Only by this gauge: alone, whatever the batch, in the order they were taken",
+  ),
   piece: QueryPiece.optional().describe("Only of this piece"),
   from: Instant.optional().describe("Only measured at or after this instant"),
   to: Instant.optional().describe("Only measured before this instant"),
   ...pageQuery,
+}).refine(({ batch_id, gauge_id }) => batch_id !== undefined || gauge_id !== undefined, {
+  path: ["batch_id"],
+  message: "is missing: send it, or gauge_id for what a gauge has measured in all batches",
 });
 export const ReadingList = pageOf("ReadingList", Reading);
