@@ -285,6 +285,23 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
+    operation_limits: z
+      .strictObject({
+        operation: z.string().describe("Operation of the batch, which has limits of its own"),
+        reason: z.string().nullable().describe("Why they are others than the drawing's"),
+        final_lower_limit: z.number().nullable().describe("Lower limit of the drawing; null: none"),
+        final_upper_limit: z.number().nullable().describe("Upper limit of the drawing; null: none"),
+        size_after_plating: z
+          .number()
+          .nullable()
+          .describe(
+            "What the size comes to with the layer in the middle of its tolerance; null: nothing is plated",
+          ),
+      })
+      .nullable()
+      .describe(
+        "Set where the limits above are those of an operation before the last; null: they are the drawing's",
+      ),
     decision_rule: z
       .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
       .describe("The rule used"),
@@ -400,6 +417,7 @@ export const Reading = z
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
+        operation_limits: null,
         decision_rule: "simple",
         expanded_uncertainty: 0.003,
         guard_band: 0,

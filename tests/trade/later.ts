@@ -9,8 +9,6 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "PS-06", why: "position with bonus tolerance" },
   { id: "PS-09", why: "position with bonus tolerance" },
   { id: "DS-04", why: "a decision on a reworked piece, and what depends on its new clamping" },
-  { id: "DS-05", why: "limits before plating" },
-  { id: "DS-07", why: "limits before plating, on a thread" },
   { id: "DS-08", why: "position; repair as a decision on a piece" },
   { id: "TY-07", why: "readings copied or from a stuck gauge" },
   { id: "GA-07", why: "NO-GO of a thread by the standard on the drawing" },
