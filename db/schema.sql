@@ -407,6 +407,7 @@ create table reading (
   spring_pass boolean not null,
   gauge_error_mm numeric(18,9),
   gauge_doubt_mm numeric(18,9),
+  rocked text[],
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),

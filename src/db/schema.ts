@@ -302,6 +302,7 @@ interface Reading extends Voidable {
   spring_pass: boolean;
   gauge_error_mm: Numeric | null;
   gauge_doubt_mm: Numeric | null;
+  rocked: string[] | null;
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;
