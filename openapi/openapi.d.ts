@@ -3055,6 +3055,7 @@ export interface components {
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
+         *       "rocked": null,
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
@@ -3130,6 +3131,8 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
+            /** @description All that the gauge showed while it was rocked, `value` among it; null: it was not */
+            rocked: number[] | null;
             /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
@@ -3303,7 +3306,9 @@ export interface components {
             /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
             spring_pass?: boolean;
             /** @description What the gauge showed */
-            value: number | string;
+            value?: number | string;
+            /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
+            rocked?: (number | string)[];
             /**
              * @description Unit of `value`: mm, um or inch
              * @enum {string}
@@ -3364,6 +3369,7 @@ export interface components {
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
+         *         "rocked": null,
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
@@ -3497,6 +3503,7 @@ export interface components {
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
+         *           "rocked": null,
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,

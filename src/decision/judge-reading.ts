@@ -188,6 +188,7 @@ export function showReading(
     repeat: row.repeat,
     value: Number(row.value_given),
     unit: row.unit,
+    rocked: row.rocked?.map(Number) ?? null,
     size: toUnit(sizePm, unit),
     size_unit: unit,
     size_as_read: toUnit(shiftedPm + (errorPm ?? 0), unit),

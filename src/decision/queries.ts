@@ -448,12 +448,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' ')
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -478,12 +478,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
         ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
         ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
-        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[]
+        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[],
+        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)

@@ -226,6 +226,10 @@ export const Reading = z
       .describe("1 for the first reading of this feature on this piece and cut, 2 for the second"),
     value: z.number().describe("What the gauge showed, in `unit`"),
     unit: z.enum(["mm", "µm", "inch"]).describe("Unit of `value`"),
+    rocked: z
+      .array(z.number())
+      .nullable()
+      .describe("All that the gauge showed while it was rocked, `value` among it; null: it was not"),
     size: z
       .number()
       .describe(
@@ -397,6 +401,7 @@ export const Reading = z
         repeat: 1,
         value: 6.04,
         unit: "mm",
+        rocked: null,
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,

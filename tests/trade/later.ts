@@ -12,7 +12,6 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "DS-08", why: "position; repair as a decision on a piece" },
   { id: "TY-07", why: "readings copied or from a stuck gauge" },
   { id: "GA-07", why: "NO-GO of a thread by the standard on the drawing" },
-  { id: "GA-08", why: "one size out of several readings while rocking the gauge" },
   { id: "FQ-07", why: "capability index" },
   { id: "RC-01", why: "first-article record" },
   { id: "RC-03", why: "first-article record" },
