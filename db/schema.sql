@@ -193,6 +193,36 @@ create table feature_cut (
 CREATE INDEX feature_cut_register ON public.feature_cut USING btree (register_id);
 CREATE INDEX feature_cut_tool ON public.feature_cut USING btree (tool_id);
 
+create table feature_operation_limits (
+  feature_id bigint not null,
+  operation text not null,
+  "position" integer not null,
+  nominal text,
+  nominal_mm numeric(18,9),
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
+  target_mm numeric(18,9) not null,
+  limits_from text not null,
+  fit text,
+  general_tolerance text,
+  plating_thickness_mm numeric(18,9),
+  plating_plus_minus_mm numeric(18,9),
+  plating_share double precision,
+  plating_surfaces integer,
+  plating_thread_angle_deg double precision,
+  growth_mm numeric(18,9),
+  reason text,
+  constraint feature_operation_limits_pkey PRIMARY KEY (feature_id, operation),
+  constraint feature_operation_limits_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_operation_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'plating'::text]))),
+  constraint feature_operation_limits_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_operation_limits_given CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_operation_limits_nominal_whole CHECK (((nominal IS NULL) = (nominal_mm IS NULL))),
+  constraint feature_operation_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_operation_limits_plating_whole CHECK ((((limits_from = 'plating'::text) = (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = 4)) AND (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = ANY (ARRAY[0, 4])) AND (num_nonnulls(plating_surfaces, plating_thread_angle_deg) = ((limits_from = 'plating'::text))::integer))),
+  constraint feature_operation_limits_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+);
+
 create table gauge (
   gauge_id bigint not null generated always as identity,
   name text not null,
@@ -379,6 +409,7 @@ create table reading (
   spring_pass boolean not null,
   gauge_error_mm numeric(18,9),
   gauge_doubt_mm numeric(18,9),
+  rocked text[],
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),

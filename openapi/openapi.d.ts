@@ -1573,7 +1573,8 @@ export interface components {
          *         "bottom"
          *       ],
          *       "reference_gauge_id": null,
-         *       "pattern": null
+         *       "pattern": null,
+         *       "operation_limits": []
          *     }
          */
         Feature: {
@@ -1646,6 +1647,8 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits: components["schemas"]["OperationLimits"][];
         };
         /**
          * @description What changes about a feature, in the part's unit; what is absent stays
@@ -1762,6 +1765,54 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits?: {
+                /** @description The operation that has these limits; a batch of it goes by them */
+                operation: string;
+                /** @description Nominal size in this operation; absent: the feature's */
+                nominal?: number | string;
+                /** @description Lower limit less nominal; comes with upper_deviation */
+                lower_deviation?: number | string;
+                /** @description Upper limit less nominal; comes with lower_deviation */
+                upper_deviation?: number | string;
+                /** @description Lower limit of size in this operation; alone it is one-sided */
+                lower_limit?: number | string;
+                /** @description Upper limit of size in this operation; alone it is one-sided */
+                upper_limit?: number | string;
+                /** @description Tolerance class of ISO 286 in this operation */
+                fit?: string;
+                /**
+                 * @description Class of ISO 2768-1 in this operation
+                 * @enum {string}
+                 */
+                general_tolerance?: "f" | "m" | "c" | "v";
+                /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+                plating?: {
+                    /** @description Thickness of the layer on each surface */
+                    thickness: number | string;
+                    /**
+                     * @description It may be so much thinner or thicker
+                     * @default 0
+                     */
+                    plus_minus?: number | string;
+                    /**
+                     * @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated
+                     * @enum {number}
+                     */
+                    surfaces?: 1 | 2;
+                    /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                    thread_angle?: number;
+                    /**
+                     * @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising
+                     * @default 1
+                     */
+                    share?: number;
+                };
+                /** @description The size to aim at in this operation; absent: the middle, or what the plating brings to the feature's target */
+                target?: number | string;
+                /** @description Why they are others than the drawing's, such as "before grinding" */
+                reason?: string;
+            }[] | null;
         };
         /**
          * @description A gauge
@@ -2555,6 +2606,45 @@ export interface components {
             /** @description What to do and why, in plain words */
             why: string;
         };
+        /** @description Limits of a feature in an operation before its last */
+        OperationLimits: {
+            /** @description The operation that has these limits; a batch of it goes by them */
+            operation: string;
+            /** @description Nominal size in this operation */
+            nominal: string;
+            /** @description Lower limit of size in this operation */
+            lower_limit: number | null;
+            /** @description Upper limit of size in this operation */
+            upper_limit: number | null;
+            /** @description The size to aim at in this operation */
+            target: number;
+            /**
+             * @description Which way the limits came about
+             * @enum {string}
+             */
+            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+            /** @description Tolerance class of ISO 286 */
+            fit: string | null;
+            /** @description Class of ISO 2768-1 */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+            plating: {
+                /** @description Thickness of the layer on each surface */
+                thickness: number;
+                /** @description It may be so much thinner or thicker */
+                plus_minus: number;
+                /** @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated */
+                surfaces: number | null;
+                /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                thread_angle: number | null;
+                /** @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising */
+                share: number;
+                /** @description What it adds to the size; below 0 for an internal feature */
+                growth: number;
+            } | null;
+            /** @description Why they are others than the drawing's, such as "before grinding" */
+            reason: string | null;
+        };
         /**
          * @description A drawing at one revision
          * @example {
@@ -2972,6 +3062,7 @@ export interface components {
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
+         *       "rocked": null,
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
@@ -2992,6 +3083,7 @@ export interface components {
          *       "lower_limit": 5.95,
          *       "upper_limit": 6.05,
          *       "target": 6,
+         *       "operation_limits": null,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
          *       "guard_band": 0,
@@ -3046,6 +3138,8 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
+            /** @description All that the gauge showed while it was rocked, `value` among it; null: it was not */
+            rocked: number[] | null;
             /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
@@ -3095,6 +3189,19 @@ export interface components {
             upper_limit: number | null;
             /** @description The aim on that day */
             target: number;
+            /** @description Set where the limits above are those of an operation before the last; null: they are the drawing's */
+            operation_limits: {
+                /** @description Operation of the batch, which has limits of its own */
+                operation: string;
+                /** @description Why they are others than the drawing's */
+                reason: string | null;
+                /** @description Lower limit of the drawing; null: none */
+                final_lower_limit: number | null;
+                /** @description Upper limit of the drawing; null: none */
+                final_upper_limit: number | null;
+                /** @description What the size comes to with the layer in the middle of its tolerance; null: nothing is plated */
+                size_after_plating: number | null;
+            } | null;
             /**
              * @description The rule used
              * @enum {string}
@@ -3206,7 +3313,9 @@ export interface components {
             /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
             spring_pass?: boolean;
             /** @description What the gauge showed */
-            value: number | string;
+            value?: number | string;
+            /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
+            rocked?: (number | string)[];
             /**
              * @description Unit of `value`: mm, um or inch
              * @enum {string}
@@ -3229,7 +3338,7 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
-            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
+            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
             seat?: string;
             /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
             temperature_c?: number | string;
@@ -3267,6 +3376,7 @@ export interface components {
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
+         *         "rocked": null,
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
@@ -3287,6 +3397,7 @@ export interface components {
          *         "lower_limit": 5.95,
          *         "upper_limit": 6.05,
          *         "target": 6,
+         *         "operation_limits": null,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
          *         "guard_band": 0,
@@ -3400,6 +3511,7 @@ export interface components {
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
+         *           "rocked": null,
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
@@ -3420,6 +3532,7 @@ export interface components {
          *           "lower_limit": 5.95,
          *           "upper_limit": 6.05,
          *           "target": 6,
+         *           "operation_limits": null,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
          *           "guard_band": 0,

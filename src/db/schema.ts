@@ -155,6 +155,28 @@ interface Feature {
   reference_gauge_id: Id | null;
 }
 
+interface FeatureOperationLimits {
+  feature_id: Id;
+  operation: string;
+  position: number;
+  /** Null: the feature's own. */
+  nominal: string | null;
+  nominal_mm: Numeric | null;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
+  target_mm: Numeric;
+  limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+  fit: string | null;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  plating_thickness_mm: Numeric | null;
+  plating_plus_minus_mm: Numeric | null;
+  plating_share: number | null;
+  plating_surfaces: number | null;
+  plating_thread_angle_deg: number | null;
+  growth_mm: Numeric | null;
+  reason: string | null;
+}
+
 interface FeatureCut {
   feature_id: Id;
   position: number;
@@ -280,6 +302,7 @@ interface Reading extends Voidable {
   spring_pass: boolean;
   gauge_error_mm: Numeric | null;
   gauge_doubt_mm: Numeric | null;
+  rocked: string[] | null;
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;
@@ -344,6 +367,7 @@ export interface Database {
   part: Part;
   feature: Feature;
   feature_cut: FeatureCut;
+  feature_operation_limits: FeatureOperationLimits;
   batch: Batch;
   edge_in_batch: EdgeInBatch;
   register_entry: RegisterEntry;

@@ -43,6 +43,8 @@ export interface FeatureView {
   lowerPm: number | undefined;
   upperPm: number | undefined;
   targetPm: number;
+  /** Set where the limits are those of the batch's operation, before the last one. */
+  early: EarlyLimits | null;
   metal: 1 | -1;
   importance: Row<"feature">["importance"];
   /** Its own, else its part's. */
@@ -61,6 +63,16 @@ export interface FeatureView {
   /** Where it stands: which block, and its number in it. */
   block: number;
   index: number;
+}
+
+/** That a feature is judged by limits of an operation before its last, and what is to come. */
+export interface EarlyLimits {
+  operation: string;
+  reason: string | null;
+  finalLowerPm: number | undefined;
+  finalUpperPm: number | undefined;
+  /** What plating adds to the size; undefined: something else follows. */
+  growthPm: number | undefined;
 }
 
 export interface RegisterView {
@@ -140,6 +152,8 @@ export interface BatchRows {
   machine: Row<"machine">;
   part: Row<"part">;
   features: Row<"feature">[];
+  /** Limits that features have in the batch's operation instead of their own. */
+  early: Row<"feature_operation_limits">[];
   cuts: Row<"feature_cut">[];
   tools: Row<"tool">[];
   registers: Row<"register">[];
@@ -189,8 +203,39 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
   };
 }
 
-interface PlacedRow extends Row<"feature"> {
+/** A feature with the limits that hold in an operation. */
+interface LimitedRow extends Row<"feature"> {
+  early: EarlyLimits | null;
+}
+
+interface PlacedRow extends LimitedRow {
   place: string | null;
+}
+
+function inOperation(row: Row<"feature">, limits: Row<"feature_operation_limits"> | undefined): LimitedRow {
+  if (!limits) return { ...row, early: null };
+  const { lower_limit_mm, upper_limit_mm, target_mm, nominal, nominal_mm } = limits;
+  return {
+    ...row,
+    lower_limit_mm,
+    upper_limit_mm,
+    target_mm,
+    ...(nominal !== null && { nominal, nominal_mm: nominal_mm! }),
+    early: earlyLimits(row, limits),
+  };
+}
+
+export function earlyLimits(
+  final: Pick<Row<"feature">, "lower_limit_mm" | "upper_limit_mm">,
+  limits: Pick<Row<"feature_operation_limits">, "operation" | "reason" | "growth_mm">,
+): EarlyLimits {
+  return {
+    operation: limits.operation,
+    reason: limits.reason,
+    finalLowerPm: optionalPm(final.lower_limit_mm),
+    finalUpperPm: optionalPm(final.upper_limit_mm),
+    growthPm: optionalPm(limits.growth_mm),
+  };
 }
 
 /** A feature as the estimator sees it: each place where it is measured is one of its own. */
@@ -222,9 +267,18 @@ export function buildBatchView(
     cut.tool_id === null ? registers.has(cut.register_id!) : onMachine.has(cut.tool_id),
   );
   const features = rows.features
+    .map((feature) =>
+      inOperation(
+        feature,
+        rows.early.find((limits) => limits.feature_id === feature.feature_id),
+      ),
+    )
     .filter(
       (feature) =>
-        feature.operation === null || batch.operation === null || feature.operation === batch.operation,
+        feature.early !== null ||
+        feature.operation === null ||
+        batch.operation === null ||
+        feature.operation === batch.operation,
     )
     .sort((a, b) => a.position - b.position);
   const view: BatchView = {
@@ -322,16 +376,13 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
 }
 
 /** Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone. */
-function groupFeatures(
-  features: readonly Row<"feature">[],
-  cuts: readonly Row<"feature_cut">[],
-): Row<"feature">[][] {
+function groupFeatures(features: readonly LimitedRow[], cuts: readonly Row<"feature_cut">[]): LimitedRow[][] {
   const linksOf = new Map<string, string[]>();
   for (const cut of cuts) {
     const link = cut.tool_id === null ? `register ${cut.register_id}` : `tool ${cut.tool_id}`;
     linksOf.set(cut.feature_id, [...(linksOf.get(cut.feature_id) ?? []), link]);
   }
-  const groups: { links: Set<string>; features: Row<"feature">[] }[] = [];
+  const groups: { links: Set<string>; features: LimitedRow[] }[] = [];
   for (const feature of features) {
     const links = new Set(linksOf.get(feature.feature_id) ?? []);
     const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
@@ -365,6 +416,7 @@ function featureView(
     lowerPm: optionalPm(row.lower_limit_mm),
     upperPm: optionalPm(row.upper_limit_mm),
     targetPm: fromNumeric(row.target_mm),
+    early: row.early,
     metal: metalSide[row.kind],
     importance: row.importance,
     rule: row.decision_rule ?? part.decision_rule,

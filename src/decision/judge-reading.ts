@@ -164,7 +164,7 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
 export function showReading(
   row: ReadingRow,
   sizePm: number,
-  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm">,
+  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm" | "early">,
   unit: "mm" | "inch",
 ) {
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
@@ -190,6 +190,7 @@ export function showReading(
     repeat: row.repeat,
     value: Number(row.value_given),
     unit: row.unit,
+    rocked: row.rocked?.map(Number) ?? null,
     size: toUnit(sizePm, unit),
     size_unit: unit,
     size_as_read: toUnit(shiftedPm + (errorPm ?? 0), unit),
@@ -210,6 +211,13 @@ export function showReading(
     lower_limit: size(feature.lowerPm),
     upper_limit: size(feature.upperPm),
     target: toUnit(targetPm, unit),
+    operation_limits: feature.early && {
+      operation: feature.early.operation,
+      reason: feature.early.reason,
+      final_lower_limit: size(feature.early.finalLowerPm),
+      final_upper_limit: size(feature.early.finalUpperPm),
+      size_after_plating: feature.early.growthPm === undefined ? null : size(sizePm + feature.early.growthPm),
+    },
     decision_rule: feature.rule,
     expanded_uncertainty: size(expandedPm),
     guard_band: size(limits.guardBandPm),

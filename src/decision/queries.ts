@@ -15,46 +15,64 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
   const ids = batches.map((batch) => batch.batch_id);
   const machineIds = [...new Set(batches.map((batch) => batch.machine_id))];
   const partIds = [...new Set(batches.map((batch) => batch.part_id))];
-  const [machines, parts, features, cuts, tools, registers, entries, edges, interruptions, findings, states] =
-    await Promise.all([
-      db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
-      db.selectFrom("part").selectAll().where("part_id", "in", partIds).execute(),
-      db.selectFrom("feature").selectAll().where("part_id", "in", partIds).execute(),
-      db
-        .selectFrom("feature_cut")
-        .innerJoin("feature", "feature.feature_id", "feature_cut.feature_id")
-        .selectAll("feature_cut")
-        .where("feature.part_id", "in", partIds)
-        .execute(),
-      db.selectFrom("tool").selectAll().where("machine_id", "in", machineIds).execute(),
-      db.selectFrom("register").selectAll().where("machine_id", "in", machineIds).execute(),
-      db
-        .selectFrom("register_entry")
-        .selectAll()
-        .where("batch_id", "in", ids)
-        .where("voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("edge_in_batch")
-        .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
-        .select(["edge_in_batch.batch_id", "edge_in_batch.from_piece", "edge.edge_id", "edge.tool_id"])
-        .where("edge_in_batch.batch_id", "in", ids)
-        .where("edge.voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("interruption")
-        .selectAll()
-        .where("batch_id", "in", ids)
-        .where("voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("correction")
-        .select(["batch_id", "correction_no", "found", "from_piece", "cause"])
-        .where("batch_id", "in", ids)
-        .where("found", "is not", null)
-        .execute(),
-      db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
-    ]);
+  const [
+    machines,
+    parts,
+    features,
+    early,
+    cuts,
+    tools,
+    registers,
+    entries,
+    edges,
+    interruptions,
+    findings,
+    states,
+  ] = await Promise.all([
+    db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
+    db.selectFrom("part").selectAll().where("part_id", "in", partIds).execute(),
+    db.selectFrom("feature").selectAll().where("part_id", "in", partIds).execute(),
+    db
+      .selectFrom("feature_operation_limits")
+      .innerJoin("feature", "feature.feature_id", "feature_operation_limits.feature_id")
+      .selectAll("feature_operation_limits")
+      .where("feature.part_id", "in", partIds)
+      .execute(),
+    db
+      .selectFrom("feature_cut")
+      .innerJoin("feature", "feature.feature_id", "feature_cut.feature_id")
+      .selectAll("feature_cut")
+      .where("feature.part_id", "in", partIds)
+      .execute(),
+    db.selectFrom("tool").selectAll().where("machine_id", "in", machineIds).execute(),
+    db.selectFrom("register").selectAll().where("machine_id", "in", machineIds).execute(),
+    db
+      .selectFrom("register_entry")
+      .selectAll()
+      .where("batch_id", "in", ids)
+      .where("voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("edge_in_batch")
+      .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
+      .select(["edge_in_batch.batch_id", "edge_in_batch.from_piece", "edge.edge_id", "edge.tool_id"])
+      .where("edge_in_batch.batch_id", "in", ids)
+      .where("edge.voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("interruption")
+      .selectAll()
+      .where("batch_id", "in", ids)
+      .where("voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("correction")
+      .select(["batch_id", "correction_no", "found", "from_piece", "cause"])
+      .where("batch_id", "in", ids)
+      .where("found", "is not", null)
+      .execute(),
+    db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
+  ]);
   return batches.map((batch) => {
     const own = <T extends { batch_id: string }>(rows: T[]) =>
       rows.filter((row) => row.batch_id === batch.batch_id);
@@ -65,6 +83,7 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
       machine: machines.find((machine) => machine.machine_id === batch.machine_id)!,
       part: parts.find((part) => part.part_id === batch.part_id)!,
       features: partFeatures,
+      early: early.filter((row) => row.operation === batch.operation && featureIds.has(row.feature_id)),
       cuts: cuts.filter((cut) => featureIds.has(cut.feature_id)),
       tools: tools.filter((tool) => tool.machine_id === batch.machine_id),
       registers: registers.filter((register) => register.machine_id === batch.machine_id),
@@ -168,17 +187,17 @@ export async function findByIdentity(db: Db, wanted: { batchId: string; identity
     .execute();
 }
 
-/** In which seat pieces were cut, by readings that nobody voided: all readings of a piece agree. */
+/** In which seat pieces were cut, cut by cut, by readings that nobody voided: all readings of one cut agree. */
 export async function listSeats(
   db: Db,
   batchId: string,
   featureIds: readonly string[],
   pieces: readonly number[],
-): Promise<{ piece: number; seat: string; given: boolean }[]> {
+): Promise<{ piece: number; cut: number; seat: string; given: boolean }[]> {
   return await db
     .selectFrom("reading")
-    .distinctOn("piece")
-    .select(["piece", "seat", "seat_given as given"])
+    .distinctOn(["piece", "cut"])
+    .select(["piece", "cut", "seat", "seat_given as given"])
     .where("batch_id", "=", batchId)
     .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
     .where(sql<boolean>`piece = any(${pieces}::int[])`)
@@ -186,6 +205,7 @@ export async function listSeats(
     .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
     .where("voided_at", "is", null)
     .orderBy("piece")
+    .orderBy("cut")
     .orderBy("seat_given", "desc")
     .$narrowType<{ seat: string }>()
     .execute();
@@ -439,12 +459,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' ')
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -469,12 +489,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
         ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
         ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
-        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[]
+        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[],
+        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)

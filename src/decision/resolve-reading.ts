@@ -1,5 +1,6 @@
 import { parseLength } from "../core/quantity.js";
 import type { GaugeState } from "../core/tolerance/gauge-check.js";
+import { turningPoint } from "../core/tolerance/turning-point.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
@@ -20,7 +21,8 @@ export interface ReadingInput {
   cut?: number | undefined;
   place?: string | undefined;
   spring_pass?: boolean | undefined;
-  value: string | number;
+  value?: string | number | undefined;
+  rocked?: (string | number)[] | undefined;
   unit: "mm" | "µm" | "inch";
   gauge_id?: string | undefined;
   gauge?: string | undefined;
@@ -57,6 +59,8 @@ export interface ResolvedReading {
   feature: FeatureView;
   /** With what a reduction leaves unsure added to its uncertainty. */
   gauge: GaugeView;
+  /** What the gauge showed, as it came; of one that was rocked, at the turning point. */
+  valueGiven: string;
   /** At 20 °C where the reading says how warm it was. */
   sizePm: number;
   reduction: Reduction | undefined;
@@ -151,20 +155,29 @@ export function resolveReading(
   }
   const seat = resolveSeat(input, view, seats);
   if (typeof seat === "string") return fault("seat", seat);
-  const shownPm = parseLength(input.value, input.unit);
-  if (shownPm === undefined || Math.abs(shownPm) > largestSizePm) {
+  const { kind } = feature;
+  if (input.rocked && kind !== "internal" && kind !== "external") {
+    return fault("rocked", `has no turning point on a ${kind}: send the one reading as "value"`);
+  }
+  const given = input.rocked ?? [input.value ?? ""];
+  const shown = given.map((value) => parseLength(value, input.unit));
+  const beyond = shown.findIndex((pm) => pm === undefined || Math.abs(pm) > largestSizePm);
+  if (beyond >= 0) {
     return fault(
-      "value",
-      `${input.value} ${input.unit} is beyond every size: check the unit and the decimal point`,
+      input.rocked ? `rocked/${beyond}` : "value",
+      `${given[beyond]} ${input.unit} is beyond every size: check the unit and the decimal point`,
     );
   }
+  const sizes = shown.map((pm) => sizeShown(found, pm ?? 0));
+  const counts = turningPoint(sizes, kind === "internal" ? "internal" : "external");
+  const shownPm = shown[counts] ?? 0;
   const takenAt = input.measured_at === undefined ? gauges.now.getTime() : Date.parse(input.measured_at);
   const gaugeState = gaugeStateAt(gauges.checks, found.gaugeId, takenAt);
   const gauge = withCheck(found, gaugeState);
-  const asReadPm = sizeShown(gauge, shownPm) - gaugeState.takenOffPm;
+  const asReadPm = sizes[counts]! - gaugeState.takenOffPm;
   const identity = identityOf(input, feature, gauge, shownPm);
   const reduction = reduceReading(input, asReadPm, part, gauge);
-  const both = { input, feature, gaugeState, seat, identity };
+  const both = { input, feature, valueGiven: String(given[counts]), gaugeState, seat, identity };
   if (reduction === undefined) return { ...both, gauge, sizePm: asReadPm, reduction };
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
   const widened = widenGauge(gauge, reduction.standardMm);

@@ -75,7 +75,7 @@ export async function takeInto(
       cut,
       sizePm,
       reduction,
-      valueGiven: String(input.value),
+      valueGiven: item.valueGiven,
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
       doubted: item.gaugeState.doubtPm !== undefined,
@@ -96,10 +96,11 @@ export async function takeInto(
       place: feature.place,
       spring_pass: input.spring_pass ?? false,
       gauge_error_mm: item.gaugeState.takenOffPm === 0 ? null : toNumeric(item.gaugeState.takenOffPm),
+      rocked: input.rocked?.map(String) ?? null,
       gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
       value_mm: toNumeric(sizePm),
-      value_given: String(input.value),
+      value_given: item.valueGiven,
       unit: input.unit,
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
@@ -252,7 +253,7 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   const { unit } = view.part;
   const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
   const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`;
+  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm, unit)}`;
   const fate = {
     rework: "metal is left, rework is possible",
     scrap: "too much is gone: set it aside",
@@ -278,6 +279,17 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
 function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
   if (row.gauge_doubt_mm === null) return null;
   return `${gauge.name} was found off by ${sayPm(fromNumeric(row.gauge_doubt_mm), gauge.unit)} on its standard: set it afresh and check it again, or enter the check with "shift": true so that the error is taken off, then measure ${nameFeature(feature)} again.`;
+}
+
+/** That other limits than the drawing's were used, and what the size comes to. */
+function sayEarly({ early }: FeatureView, sizePm: number, unit: "mm" | "inch"): string {
+  if (early === null) return "";
+  const reason = early.reason === null ? "" : `, ${early.reason}`;
+  const after =
+    early.growthPm === undefined
+      ? ""
+      : `; after plating it would measure ${saySize(sizePm + early.growthPm, unit)}`;
+  return ` in operation ${early.operation}${reason}${after}`;
 }
 
 /** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */

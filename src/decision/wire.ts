@@ -231,6 +231,10 @@ export const Reading = z
       .describe("1 for the first reading of this feature on this piece and cut, 2 for the second"),
     value: z.number().describe("What the gauge showed, in `unit`"),
     unit: z.enum(["mm", "µm", "inch"]).describe("Unit of `value`"),
+    rocked: z
+      .array(z.number())
+      .nullable()
+      .describe("All that the gauge showed while it was rocked, `value` among it; null: it was not"),
     size: z
       .number()
       .describe(
@@ -290,6 +294,23 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
+    operation_limits: z
+      .strictObject({
+        operation: z.string().describe("Operation of the batch, which has limits of its own"),
+        reason: z.string().nullable().describe("Why they are others than the drawing's"),
+        final_lower_limit: z.number().nullable().describe("Lower limit of the drawing; null: none"),
+        final_upper_limit: z.number().nullable().describe("Upper limit of the drawing; null: none"),
+        size_after_plating: z
+          .number()
+          .nullable()
+          .describe(
+            "What the size comes to with the layer in the middle of its tolerance; null: nothing is plated",
+          ),
+      })
+      .nullable()
+      .describe(
+        "Set where the limits above are those of an operation before the last; null: they are the drawing's",
+      ),
     decision_rule: z
       .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
       .describe("The rule used"),
@@ -385,6 +406,7 @@ export const Reading = z
         repeat: 1,
         value: 6.04,
         unit: "mm",
+        rocked: null,
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
@@ -405,6 +427,7 @@ export const Reading = z
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
+        operation_limits: null,
         decision_rule: "simple",
         expanded_uncertainty: 0.003,
         guard_band: 0,

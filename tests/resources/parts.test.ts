@@ -94,6 +94,7 @@ describe("POST /v1/parts", () => {
         places: null,
         reference_gauge_id: null,
         pattern: { name: "tongues", order: 1, of: 2 },
+        operation_limits: [],
       },
       expect.objectContaining({
         characteristic: "3",

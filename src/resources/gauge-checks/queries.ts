@@ -102,10 +102,15 @@ function doubted(check: { gauge_id: string; checked_at: string; gauge_check_id: 
   ), ${none}::timestamptz)`;
   return sql`
     select reading.batch_id, reading.reading_no, reading.feature_id, reading.piece, reading.cut, reading.place,
-      reading.value_mm, ${taken} as taken_at, feature.characteristic, feature.lower_limit_mm, feature.upper_limit_mm,
+      reading.value_mm, ${taken} as taken_at, feature.characteristic,
+      case when early.operation is null then feature.lower_limit_mm else early.lower_limit_mm end as lower_limit_mm,
+      case when early.operation is null then feature.upper_limit_mm else early.upper_limit_mm end as upper_limit_mm,
       c.direction_known, c.error_mm - coalesce(reading.gauge_error_mm, 0) as left_mm
     from reading
     join feature using (feature_id)
+    join batch on batch.batch_id = reading.batch_id
+    left join feature_operation_limits early
+      on early.feature_id = reading.feature_id and early.operation = batch.operation
     join gauge_check c on c.gauge_check_id = ${check.gauge_check_id}
     where reading.gauge_id = ${check.gauge_id}
       and ${taken} >= ${neighbour("max", "<", "-infinity")} and ${taken} < ${neighbour("min", ">", "infinity")}

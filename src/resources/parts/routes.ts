@@ -11,15 +11,18 @@ import { answer, type FieldError, ProblemError, problemAt, problems } from "../.
 import type { App, Length } from "../../http/types.js";
 import { checkCuts, checkGauges, loadShop } from "./check-feature.js";
 import { checkDefaults, checkLimits, explainLimits } from "./check-limits.js";
+import { checkOperationLimits, showOperationLimits } from "./check-operation-limits.js";
 import {
   deleteCuts,
   findFeature,
   findPart,
   insertCuts,
   insertFeatures,
+  insertOperationLimits,
   insertPart,
   listCuts,
   listFeatures,
+  listOperationLimits,
   listParts,
   lockFeature,
   updateFeature,
@@ -147,8 +150,12 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
+    const early = Array.isArray(limits)
+      ? { faults: [], rows: [] }
+      : checkOperationLimits(feature, limits, part, pointer);
+    errors.push(...early.faults);
     errors.push(...checkGauges(feature, shop, pointer));
-    return { feature, position, limits, cuts };
+    return { feature, position, limits, cuts, early: early.rows };
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
@@ -176,6 +183,10 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     cuts.map((cut) => ({ ...cut, feature_id: featureIds[position] ?? "" })),
   );
   if (cuts.length > 0) await insertCuts(trx, cuts);
+  const early = checked.flatMap((feature) =>
+    feature.early.map((row) => ({ ...row, feature_id: featureIds[feature.position] ?? "" })),
+  );
+  if (early.length > 0) await insertOperationLimits(trx, early);
   return showPart(trx, stored.part_id);
 }
 
@@ -261,18 +272,20 @@ async function showPart(db: Db, partId: string): Promise<Part> {
   const part = await findPart(db, partId);
   if (!part) throw noPart(partId);
   const features = await listFeatures(db, partId);
-  const cuts = await listCuts(
-    db,
-    features.map(({ feature_id }) => feature_id),
-  );
-  const cutsOf = (feature: FeatureRow) => cuts.filter(({ feature_id }) => feature_id === feature.feature_id);
-  return { ...toSummary(part), features: features.map((feature) => toFeature(feature, cutsOf(feature))) };
+  const ids = features.map(({ feature_id }) => feature_id);
+  const [cuts, early] = [await listCuts(db, ids), await listOperationLimits(db, ids)];
+  const of = <Row extends { feature_id: string }>(rows: readonly Row[], feature: FeatureRow) =>
+    rows.filter(({ feature_id }) => feature_id === feature.feature_id);
+  return {
+    ...toSummary(part),
+    features: features.map((feature) => toFeature(feature, of(cuts, feature), of(early, feature))),
+  };
 }
 
 async function showFeature(db: Db, featureId: string): Promise<Feature> {
   const feature = await findFeature(db, featureId);
   if (!feature) throw noFeature(featureId);
-  return toFeature(feature, await listCuts(db, [featureId]));
+  return toFeature(feature, await listCuts(db, [featureId]), await listOperationLimits(db, [featureId]));
 }
 
 function noPart(partId: string): ProblemError {
@@ -309,7 +322,11 @@ function toSummary(row: PartRow): PartSummary {
   };
 }
 
-function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
+function toFeature(
+  row: FeatureRow,
+  cuts: readonly CutRow[],
+  early: Awaited<ReturnType<typeof listOperationLimits>>,
+): Feature {
   return {
     feature_id: row.feature_id,
     part_id: row.part_id,
@@ -345,6 +362,7 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
         ? null
         : { name: row.pattern_name, order: row.pattern_order, of: row.pattern_of },
+    operation_limits: early.map((limits) => showOperationLimits(limits, row.nominal, row.unit)),
   };
 }
 

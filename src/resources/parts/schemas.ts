@@ -4,6 +4,7 @@ import { largestEffect } from "../../core/wear-offset/derive-effect.js";
 import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Length, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
+import { OperationLimits, OperationLimitsList } from "./operation-limits-schemas.js";
 
 const Kind = z.enum(["external", "internal", "depth", "height", "length"]);
 const DecisionRule = z.enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"]);
@@ -50,6 +51,8 @@ const words = {
     "The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine",
   risk: "The probability of being out of limits up to which a piece may go unmeasured",
   largest_interval: "The most pieces from one check to the next, however well the run goes",
+  operation_limits:
+    "Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing",
   pattern: "Its place among like features that one tool makes one after the other",
   decision_rule:
     "How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain",
@@ -162,6 +165,7 @@ const FeatureCreate = strict({
   places: Places.nullish().describe(words.feature_places),
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   pattern: PatternCreate.nullish().describe(words.pattern),
+  operation_limits: OperationLimitsList.nullish().describe(words.operation_limits),
 })
   .superRefine((feature, context) => {
     const refuse = (field: string, message: string) =>
@@ -397,6 +401,7 @@ export const Feature = z
       })
       .nullable()
       .describe(words.pattern),
+    operation_limits: z.array(OperationLimits).describe(words.operation_limits),
   })
   .meta({
     id: "Feature",
@@ -428,6 +433,7 @@ export const Feature = z
         places: ["top", "bottom"],
         reference_gauge_id: null,
         pattern: null,
+        operation_limits: [],
       },
     ],
   });

@@ -7,12 +7,24 @@ const shown = (db: Db) =>
     .selectFrom("reading")
     .innerJoin("feature", "feature.feature_id", "reading.feature_id")
     .innerJoin("part", "part.part_id", "feature.part_id")
+    .innerJoin("batch", "batch.batch_id", "reading.batch_id")
+    .leftJoin("feature_operation_limits as early", (join) =>
+      join
+        .onRef("early.feature_id", "=", "reading.feature_id")
+        .onRef("early.operation", "=", "batch.operation"),
+    )
     .selectAll("reading")
     .select([
       "feature.characteristic",
       "feature.nominal_mm",
       "feature.lower_limit_mm",
       "feature.upper_limit_mm",
+      "early.operation as early_operation",
+      "early.reason as early_reason",
+      "early.growth_mm",
+      "early.nominal_mm as early_nominal_mm",
+      "early.lower_limit_mm as early_lower_limit_mm",
+      "early.upper_limit_mm as early_upper_limit_mm",
       "part.unit as part_unit",
       sql<Database["part"]["decision_rule"]>`coalesce(feature.decision_rule, part.decision_rule)`.as("rule"),
       sql<number>`coalesce(feature.guard_band_factor, part.guard_band_factor)`.as("guard_band_factor"),

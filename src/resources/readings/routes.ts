@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { fromNumeric } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { optionalPm } from "../../decision/batch-view.js";
+import { earlyLimits, optionalPm } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
@@ -171,11 +171,14 @@ async function find(db: Db, readingId: string): Promise<Row> {
 }
 
 function showRow(row: Row) {
+  const { early_operation: operation, early_reason: reason, growth_mm } = row;
+  const isEarly = operation !== null;
   const feature = {
     characteristic: row.characteristic,
-    nominalPm: fromNumeric(row.nominal_mm),
-    lowerPm: optionalPm(row.lower_limit_mm),
-    upperPm: optionalPm(row.upper_limit_mm),
+    nominalPm: fromNumeric(row.early_nominal_mm ?? row.nominal_mm),
+    lowerPm: optionalPm(isEarly ? row.early_lower_limit_mm : row.lower_limit_mm),
+    upperPm: optionalPm(isEarly ? row.early_upper_limit_mm : row.upper_limit_mm),
+    early: isEarly ? earlyLimits(row, { operation, reason, growth_mm }) : null,
     rule: row.rule,
     guardBandFactor: row.guard_band_factor,
   };

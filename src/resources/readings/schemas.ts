@@ -49,7 +49,15 @@ export const ReadingCreate = strict({
     .describe(
       "True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass",
     ),
-  value: ReadingValue.describe("What the gauge showed"),
+  value: ReadingValue.optional().describe("What the gauge showed"),
+  rocked: z
+    .array(ReadingValue)
+    .min(2)
+    .max(50)
+    .optional()
+    .describe(
+      "Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest",
+    ),
   unit: ReadingUnit.describe("Unit of `value`: mm, um or inch"),
   gauge_id: Id.optional().describe("Gauge that took it; absent: the one that the feature names"),
   gauge: Name.optional().describe("Or its name"),
@@ -69,7 +77,7 @@ export const ReadingCreate = strict({
       "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
     ),
   seat: Name.optional().describe(
-    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
+    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
   ),
   temperature_c: Temperature.optional().describe(
     "How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read",
@@ -86,6 +94,12 @@ export const ReadingCreate = strict({
   .superRefine((reading, context) => {
     const refuse = (field: string, message: string) =>
       context.addIssue({ code: "custom", path: [field], message });
+    if (reading.value === undefined && reading.rocked === undefined) {
+      refuse("value", 'is missing: send a decimal such as 12.005 or "12.005"');
+    }
+    if (reading.value !== undefined && reading.rocked !== undefined) {
+      refuse("rocked", 'gives the reading a second time: send it or "value"');
+    }
     if (reading.feature_id !== undefined && reading.characteristic !== undefined) {
       refuse("characteristic", 'names the feature a second time: send it or "feature_id"');
     }
