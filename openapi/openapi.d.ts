@@ -3331,7 +3331,7 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
-            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
+            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
             seat?: string;
             /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
             temperature_c?: number | string;

@@ -187,17 +187,17 @@ export async function findByIdentity(db: Db, wanted: { batchId: string; identity
     .execute();
 }
 
-/** In which seat pieces were cut, by readings that nobody voided: all readings of a piece agree. */
+/** In which seat pieces were cut, cut by cut, by readings that nobody voided: all readings of one cut agree. */
 export async function listSeats(
   db: Db,
   batchId: string,
   featureIds: readonly string[],
   pieces: readonly number[],
-): Promise<{ piece: number; seat: string; given: boolean }[]> {
+): Promise<{ piece: number; cut: number; seat: string; given: boolean }[]> {
   return await db
     .selectFrom("reading")
-    .distinctOn("piece")
-    .select(["piece", "seat", "seat_given as given"])
+    .distinctOn(["piece", "cut"])
+    .select(["piece", "cut", "seat", "seat_given as given"])
     .where("batch_id", "=", batchId)
     .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
     .where(sql<boolean>`piece = any(${pieces}::int[])`)
@@ -205,6 +205,7 @@ export async function listSeats(
     .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
     .where("voided_at", "is", null)
     .orderBy("piece")
+    .orderBy("cut")
     .orderBy("seat_given", "desc")
     .$narrowType<{ seat: string }>()
     .execute();
