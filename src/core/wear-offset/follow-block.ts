@@ -66,7 +66,7 @@ export function followPiece(
   progress.measuredPieces += 1;
   const { estimate, registers } = progress;
   const offsets = offsetsOf(progress);
-  const seat = block.seats && readings.find((reading) => reading.seat !== undefined)?.seat;
+  const seat = block.seats && seatOf(readings);
   const questions: OpenQuestion[] = [];
   const forecasts: PieceForecast[] = [];
   const settled: CutReading[] = [];
@@ -236,6 +236,12 @@ export function followPiece(
       }
     }
   }
+}
+
+/** The seat that a piece was first cut in; for a further cut it may have been clamped elsewhere. */
+function seatOf(readings: readonly JournalReading[]): number | undefined {
+  const said = readings.filter((reading) => reading.seat !== undefined);
+  return (said.find((reading) => reading.cut === 1) ?? said[0])?.seat;
 }
 
 /** True where the next check of a feature should also be read by its reference gauge. */

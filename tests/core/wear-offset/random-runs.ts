@@ -40,7 +40,7 @@ export const specs: BlockSpec[] = [
 ];
 
 /** Three seats with a work offset each; a probe and another gauge beside the reference; both at once. */
-export const seatedAndGauged: BlockSpec[] = [
+const seatedAndGauged: BlockSpec[] = [
   {
     seats: 3,
     workOffsets: [[1, 0]],
