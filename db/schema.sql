@@ -87,9 +87,11 @@ create table correction (
   found text,
   reason text,
   by_name text,
+  gauge_id bigint,
   constraint correction_pkey PRIMARY KEY (batch_id, correction_no),
   constraint correction_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
   constraint correction_change_has_register CHECK (((kind <> 'change'::text) OR (register_id IS NOT NULL))),
+  constraint correction_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint correction_kind_known CHECK ((kind = ANY (ARRAY['change'::text, 'measure_again'::text, 'change_tool'::text, 'find_cause'::text]))),
   constraint correction_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
   constraint correction_status_known CHECK ((status = ANY (ARRAY['proposed'::text, 'applied'::text, 'declined'::text, 'superseded'::text, 'settled'::text]))),
@@ -222,6 +224,36 @@ create table feature_cut (
 CREATE INDEX feature_cut_register ON public.feature_cut USING btree (register_id);
 CREATE INDEX feature_cut_tool ON public.feature_cut USING btree (tool_id);
 
+create table feature_operation_limits (
+  feature_id bigint not null,
+  operation text not null,
+  "position" integer not null,
+  nominal text,
+  nominal_mm numeric(18,9),
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
+  target_mm numeric(18,9) not null,
+  limits_from text not null,
+  fit text,
+  general_tolerance text,
+  plating_thickness_mm numeric(18,9),
+  plating_plus_minus_mm numeric(18,9),
+  plating_share double precision,
+  plating_surfaces integer,
+  plating_thread_angle_deg double precision,
+  growth_mm numeric(18,9),
+  reason text,
+  constraint feature_operation_limits_pkey PRIMARY KEY (feature_id, operation),
+  constraint feature_operation_limits_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_operation_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'plating'::text]))),
+  constraint feature_operation_limits_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_operation_limits_given CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_operation_limits_nominal_whole CHECK (((nominal IS NULL) = (nominal_mm IS NULL))),
+  constraint feature_operation_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_operation_limits_plating_whole CHECK ((((limits_from = 'plating'::text) = (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = 4)) AND (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = ANY (ARRAY[0, 4])) AND (num_nonnulls(plating_surfaces, plating_thread_angle_deg) = ((limits_from = 'plating'::text))::integer))),
+  constraint feature_operation_limits_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+);
+
 create table gauge (
   gauge_id bigint not null generated always as identity,
   name text not null,
@@ -254,6 +286,35 @@ create table gauge (
   constraint gauge_uncertainty_not_negative CHECK ((expanded_uncertainty_mm >= (0)::numeric)),
   constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text, 'deg'::text])))
 );
+
+create table gauge_check (
+  gauge_check_id bigint not null generated always as identity,
+  gauge_id bigint not null,
+  checked_at timestamp(3) with time zone not null,
+  unit text not null,
+  standard_mm numeric(18,9),
+  standard_uncertainty_mm numeric(18,9) not null,
+  reading_given text,
+  error_mm numeric(18,9) not null,
+  direction_known boolean not null,
+  allowed_mm numeric(18,9) not null,
+  variance double precision not null,
+  shift boolean not null,
+  note text,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint gauge_check_pkey PRIMARY KEY (gauge_check_id),
+  constraint gauge_check_allowed_positive CHECK ((allowed_mm > (0)::numeric)),
+  constraint gauge_check_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint gauge_check_reading_of_a_standard CHECK (((direction_known = (standard_mm IS NOT NULL)) AND (direction_known = (reading_given IS NOT NULL)))),
+  constraint gauge_check_shift_needs_direction CHECK ((direction_known OR (NOT shift))),
+  constraint gauge_check_standard_uncertainty_not_negative CHECK ((standard_uncertainty_mm >= (0)::numeric)),
+  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text, 'deg'::text, 'arcmin'::text, 'arcsec'::text])))
+);
+CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
 
 create table idempotency_key (
   key text not null,
@@ -377,6 +438,9 @@ create table reading (
   gauge_reference boolean not null,
   place text,
   spring_pass boolean not null,
+  gauge_error_mm numeric(18,9),
+  gauge_doubt_mm numeric(18,9),
+  rocked text[],
   dx_mm numeric(18,9),
   dy_mm numeric(18,9),
   dz_mm numeric(18,9),
@@ -404,6 +468,7 @@ create table reading (
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
 CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
+CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');

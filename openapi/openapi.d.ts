@@ -163,6 +163,81 @@ export interface paths {
         patch: operations["updateGauge"];
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the checks of a gauge, the latest first; voided ones among them */
+        get: operations["listGaugeChecks"];
+        put?: never;
+        /**
+         * Enter what a gauge read on a standard; answers whether it is fit, and else what is in doubt
+         * @description Readings between an earlier check and one that shows the gauge off are flagged `gauge_in_doubt`, and so are later ones until a good check, unless the error is taken off them. Readings that are off by more than a quarter of the way from target to limit steer no register any more.
+         */
+        post: operations["createGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a check of a gauge, and what it leaves in doubt now */
+        get: operations["getGaugeCheck"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings that a check leaves in doubt, each judged again by the error found */
+        get: operations["listDoubtedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a check out of all that is decided
+         * @description Doubts that rested on it are gone. Readings that its error was taken off keep their size and are in doubt where another check shows the gauge off against that.
+         */
+        post: operations["voidGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -456,7 +531,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came */
+        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -836,6 +911,7 @@ export interface components {
          *       "value_after": -0.02,
          *       "batch_id": "3",
          *       "piece": 12,
+         *       "gauge_id": null,
          *       "reading_ids": [
          *         "3-1"
          *       ],
@@ -907,6 +983,8 @@ export interface components {
             batch_id: string;
             /** @description Latest piece that it rests on */
             piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
             /** @description Latest readings that it rests on */
             reading_ids: string[];
             /** @description What the change does to each feature */
@@ -976,6 +1054,7 @@ export interface components {
          *         "value_after": -0.02,
          *         "batch_id": "3",
          *         "piece": 12,
+         *         "gauge_id": null,
          *         "reading_ids": [
          *           "3-1"
          *         ],
@@ -1146,6 +1225,74 @@ export interface components {
             effect: number | null;
             /** @description Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out */
             step: number | null;
+        };
+        /**
+         * @description A reading by a gauge that was found off, judged again
+         * @example {
+         *       "reading_id": "3-1",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "place": null,
+         *       "taken_at": "2026-03-02T07:41:00.000Z",
+         *       "unit": "mm",
+         *       "size": 6.052,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "size_from": 6.046,
+         *       "size_to": 6.046,
+         *       "outcome": "turns"
+         *     }
+         */
+        DoubtedReading: {
+            /** @description Identity of the reading */
+            reading_id: string;
+            /** @description Batch */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Cut of it */
+            cut: number;
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Where on it; null: it has no places */
+            place: string | null;
+            /**
+             * Format: date-time
+             * @description When it was taken, else when it came
+             */
+            taken_at: string;
+            /**
+             * @description Unit of the sizes: the feature's
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "deg" | "µm" | "µin";
+            /** @description The size that was kept */
+            size: number;
+            /** @description Lower limit of size */
+            lower_limit: number | null;
+            /** @description Upper limit of size */
+            upper_limit: number | null;
+            /** @description By the error found the size is at least this */
+            size_from: number;
+            /** @description And at most this; the same where the direction of the error is known */
+            size_to: number;
+            /**
+             * @description `stands`: on the same side of the limits as before. `turns`: on the other. `open`: either may be; measure it again
+             * @enum {string}
+             */
+            outcome: "stands" | "turns" | "open";
+        };
+        /** @description One page of a list */
+        DoubtedReadingList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["DoubtedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A cutting edge of a tool, from one tool change to the next
@@ -1430,6 +1577,7 @@ export interface components {
          *       ],
          *       "reference_gauge_id": null,
          *       "pattern": null,
+         *       "operation_limits": [],
          *       "geometric_characteristic": null,
          *       "roughness_parameter": null,
          *       "gauged": null,
@@ -1504,6 +1652,8 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits: components["schemas"]["OperationLimits"][];
             /** @description Which geometrical characteristic a `form` is, by its name in ISO 1101 */
             geometric_characteristic: ("straightness" | "flatness" | "roundness" | "cylindricity" | "line_profile" | "surface_profile" | "parallelism" | "perpendicularity" | "angularity" | "concentricity" | "coaxiality" | "symmetry" | "circular_run_out" | "total_run_out") | null;
             /** @description Which parameter a `roughness` is, such as Ra or Rz */
@@ -1652,6 +1802,54 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits?: {
+                /** @description The operation that has these limits; a batch of it goes by them */
+                operation: string;
+                /** @description Nominal size in this operation; absent: the feature's */
+                nominal?: number | string;
+                /** @description Lower limit less nominal; comes with upper_deviation */
+                lower_deviation?: number | string;
+                /** @description Upper limit less nominal; comes with lower_deviation */
+                upper_deviation?: number | string;
+                /** @description Lower limit of size in this operation; alone it is one-sided */
+                lower_limit?: number | string;
+                /** @description Upper limit of size in this operation; alone it is one-sided */
+                upper_limit?: number | string;
+                /** @description Tolerance class of ISO 286 in this operation */
+                fit?: string;
+                /**
+                 * @description Class of ISO 2768-1 in this operation
+                 * @enum {string}
+                 */
+                general_tolerance?: "f" | "m" | "c" | "v";
+                /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+                plating?: {
+                    /** @description Thickness of the layer on each surface */
+                    thickness: number | string;
+                    /**
+                     * @description It may be so much thinner or thicker
+                     * @default 0
+                     */
+                    plus_minus?: number | string;
+                    /**
+                     * @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated
+                     * @enum {number}
+                     */
+                    surfaces?: 1 | 2;
+                    /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                    thread_angle?: number;
+                    /**
+                     * @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising
+                     * @default 1
+                     */
+                    share?: number;
+                };
+                /** @description The size to aim at in this operation; absent: the middle, or what the plating brings to the feature's target */
+                target?: number | string;
+                /** @description Why they are others than the drawing's, such as "before grinding" */
+                reason?: string;
+            }[] | null;
             /** @description Which geometrical characteristic a `form` is, by its name in ISO 1101 */
             geometric_characteristic?: ("straightness" | "flatness" | "roundness" | "cylindricity" | "line_profile" | "surface_profile" | "parallelism" | "perpendicularity" | "angularity" | "concentricity" | "coaxiality" | "symmetry" | "circular_run_out" | "total_run_out") | null;
             /** @description Which parameter a `roughness` is, such as Ra or Rz */
@@ -1777,6 +1975,258 @@ export interface components {
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+        };
+        /**
+         * @description A gauge read on a standard, and what that says of it
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null
+         *     }
+         */
+        GaugeCheck: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A check of a gauge with what it leaves in doubt
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null,
+         *       "in_doubt": {
+         *         "since": null,
+         *         "readings": 0,
+         *         "turned": 0,
+         *         "open": 0,
+         *         "batches": [],
+         *         "more_batches": 0
+         *       }
+         *     }
+         */
+        GaugeCheckAnswer: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What the check leaves in doubt; GET …/checks/{gauge_check_id}/readings lists the readings */
+            in_doubt: {
+                /** @description The check before this one; null: there was none, so everything that the gauge has read */
+                since: string | null;
+                /** @description How many readings are in doubt (flag `gauge_in_doubt`) */
+                readings: number;
+                /** @description How many of them change sides: inside the limits with the error, outside without, or the other way */
+                turned: number;
+                /** @description How many of them may be inside or outside, as the direction is not known */
+                open: number;
+                /** @description Batches that they are in, latest first; at most 100 */
+                batches: {
+                    /** @description Batch */
+                    batch_id: string;
+                    /** @description Its name */
+                    batch: string;
+                    /** @description Its part */
+                    part_number: string;
+                    /** @description Revision of the part */
+                    revision: string;
+                    /** @description Readings in doubt */
+                    readings: number;
+                    /** @description Pieces that they are of */
+                    pieces: number;
+                    /** @description First of them */
+                    first_piece: number;
+                    /** @description Last of them */
+                    last_piece: number;
+                    /** @description Readings that change sides */
+                    turned: number;
+                    /** @description Readings that may be inside or outside */
+                    open: number;
+                    /** @description True: its pieces may have left the shop */
+                    closed: boolean;
+                }[];
+                /** @description How many batches there are besides */
+                more_batches: number;
+            };
+        };
+        /**
+         * @description A gauge read on a standard
+         * @example {
+         *       "at": "2026-03-02T06:00:00Z",
+         *       "standard": 25,
+         *       "reading": 25.003,
+         *       "unit": "mm",
+         *       "by": "shift A"
+         *     }
+         */
+        GaugeCheckCreate: {
+            /**
+             * Format: date-time
+             * @description When it was checked; absent: now
+             */
+            at?: string;
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard?: number | string;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate; absent: taken as exact */
+            standard_uncertainty?: number | string;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading?: number | string;
+            /** @description Instead of standard and reading, as after a calibration elsewhere: the largest error found, of which the direction is not known */
+            largest_error?: number | string;
+            /**
+             * @description Unit of all sizes here: mm, um or inch, of a gauge of angles deg, arcmin or arcsec
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm" | "deg" | "arcmin" | "arcsec";
+            /**
+             * @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered
+             * @default false
+             */
+            shift?: boolean;
+            /** @description What is worth keeping about it */
+            note?: string | null;
+            /** @description Who checked it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        GaugeCheckList: {
+            /** @description This page, latest first */
+            items: components["schemas"]["GaugeCheck"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A gauge to be set up
@@ -1996,7 +2446,8 @@ export interface components {
          *       "rule": "earned",
          *       "risk": null,
          *       "why": "5 good checks in a row: every 8 pieces",
-         *       "pieces_to_limit": 31
+         *       "pieces_to_limit": 31,
+         *       "not_before": 22
          *     }
          */
         Interval: {
@@ -2014,6 +2465,8 @@ export interface components {
             why: string;
             /** @description Pieces until its expected size leaves its limits without another correction; null: not in this edge's life as far as known */
             pieces_to_limit: number | null;
+            /** @description Pieces until it may have left them: the first with a chance above 10 %; null: not in this edge's life as far as known */
+            not_before: number | null;
         };
         /**
          * @description A machine tool
@@ -2214,6 +2667,45 @@ export interface components {
             piece: number;
             /** @description What to do and why, in plain words */
             why: string;
+        };
+        /** @description Limits of a feature in an operation before its last */
+        OperationLimits: {
+            /** @description The operation that has these limits; a batch of it goes by them */
+            operation: string;
+            /** @description Nominal size in this operation */
+            nominal: string;
+            /** @description Lower limit of size in this operation */
+            lower_limit: number | null;
+            /** @description Upper limit of size in this operation */
+            upper_limit: number | null;
+            /** @description The size to aim at in this operation */
+            target: number;
+            /**
+             * @description Which way the limits came about
+             * @enum {string}
+             */
+            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+            /** @description Tolerance class of ISO 286 */
+            fit: string | null;
+            /** @description Class of ISO 2768-1 */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+            plating: {
+                /** @description Thickness of the layer on each surface */
+                thickness: number;
+                /** @description It may be so much thinner or thicker */
+                plus_minus: number;
+                /** @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated */
+                surfaces: number | null;
+                /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                thread_angle: number | null;
+                /** @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising */
+                share: number;
+                /** @description What it adds to the size; below 0 for an internal feature */
+                growth: number;
+            } | null;
+            /** @description Why they are others than the drawing's, such as "before grinding" */
+            reason: string | null;
         };
         /**
          * @description A drawing at one revision
@@ -2658,6 +3150,7 @@ export interface components {
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
+         *       "rocked": null,
          *       "dx": null,
          *       "dy": null,
          *       "dz": null,
@@ -2667,6 +3160,8 @@ export interface components {
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
+         *       "gauge_error": null,
+         *       "gauge_doubt": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -2686,6 +3181,7 @@ export interface components {
          *       "lower_limit": 5.95,
          *       "upper_limit": 6.05,
          *       "target": 6,
+         *       "operation_limits": null,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
          *       "guard_band": 0,
@@ -2737,6 +3233,8 @@ export interface components {
             value: number | null;
             /** @description Unit of `value` and of the offsets; null: there is none */
             unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description All that the gauge showed while it was rocked, `value` among it; null: it was not */
+            rocked: number[] | null;
             /** @description Of a position: offset along x, as it was sent; null: it came without */
             dx: number | null;
             /** @description Likewise along y */
@@ -2753,8 +3251,12 @@ export interface components {
             size: number | null;
             /** @description The feature's unit: of this and all sizes that follow; null: they have none */
             size_unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
-            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
             size_as_read: number | null;
+            /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
+            gauge_error: number | null;
+            /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
+            gauge_doubt: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -2799,6 +3301,19 @@ export interface components {
             upper_limit: number | null;
             /** @description The aim on that day; null: it passes or fails */
             target: number | null;
+            /** @description Set where the limits above are those of an operation before the last; null: they are the drawing's */
+            operation_limits: {
+                /** @description Operation of the batch, which has limits of its own */
+                operation: string;
+                /** @description Why they are others than the drawing's */
+                reason: string | null;
+                /** @description Lower limit of the drawing; null: none */
+                final_lower_limit: number | null;
+                /** @description Upper limit of the drawing; null: none */
+                final_upper_limit: number | null;
+                /** @description What the size comes to with the layer in the middle of its tolerance; null: nothing is plated */
+                size_after_plating: number | null;
+            } | null;
             /** @description The rule used; null: it passes or fails, which takes none */
             decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
             /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
@@ -2830,7 +3345,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -2908,6 +3423,8 @@ export interface components {
             spring_pass?: boolean;
             /** @description What the gauge showed: a decimal, or an angle as degrees, minutes and seconds, such as "44°59'30"" or "44 59 30" */
             value?: number | string;
+            /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
+            rocked?: (number | string)[];
             /**
              * @description Unit of `value`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad
              * @enum {string}
@@ -2952,7 +3469,7 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
-            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
+            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
             seat?: string;
             /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
             temperature_c?: number | string;
@@ -2990,6 +3507,7 @@ export interface components {
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
+         *         "rocked": null,
          *         "dx": null,
          *         "dy": null,
          *         "dz": null,
@@ -2999,6 +3517,8 @@ export interface components {
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
+         *         "gauge_error": null,
+         *         "gauge_doubt": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -3018,6 +3538,7 @@ export interface components {
          *         "lower_limit": 5.95,
          *         "upper_limit": 6.05,
          *         "target": 6,
+         *         "operation_limits": null,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
          *         "guard_band": 0,
@@ -3065,6 +3586,7 @@ export interface components {
          *           "value_after": -0.02,
          *           "batch_id": "3",
          *           "piece": 12,
+         *           "gauge_id": null,
          *           "reading_ids": [
          *             "3-1"
          *           ],
@@ -3130,6 +3652,7 @@ export interface components {
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
+         *           "rocked": null,
          *           "dx": null,
          *           "dy": null,
          *           "dz": null,
@@ -3139,6 +3662,8 @@ export interface components {
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
+         *           "gauge_error": null,
+         *           "gauge_doubt": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,
@@ -3158,6 +3683,7 @@ export interface components {
          *           "lower_limit": 5.95,
          *           "upper_limit": 6.05,
          *           "target": 6,
+         *           "operation_limits": null,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
          *           "guard_band": 0,
@@ -3219,6 +3745,7 @@ export interface components {
          *           "value_after": -0.02,
          *           "batch_id": "3",
          *           "piece": 12,
+         *           "gauge_id": null,
          *           "reading_ids": [
          *             "3-1"
          *           ],
@@ -4704,6 +5231,349 @@ export interface operations {
                 };
             };
             /** @description A machine_probe as a reference */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugeChecks: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Checks */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeCheckCreate"];
+            };
+        };
+        responses: {
+            /** @description The check as it is kept, and what it leaves in doubt */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The gauge has a check at that instant, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A check that lies ahead or is beyond every size, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDoubtedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings in doubt */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DoubtedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The voided check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -6261,12 +7131,12 @@ export interface operations {
     };
     listReadings: {
         parameters: {
-            query: {
-                /** @description Batch of the readings */
-                batch_id: string;
+            query?: {
+                /** @description Only of this batch; needed where no gauge is named */
+                batch_id?: string;
                 /** @description Only of this feature */
                 feature_id?: string;
-                /** @description Only by this gauge */
+                /** @description Only by this gauge: alone, whatever the batch, in the order they were taken */
                 gauge_id?: string;
                 /** @description Only of this piece */
                 piece?: number;

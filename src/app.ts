@@ -15,6 +15,7 @@ import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
@@ -31,6 +32,7 @@ const routes = [
   machineRegisterRoutes,
   toolRoutes,
   gaugeRoutes,
+  gaugeCheckRoutes,
   materialRoutes,
   gaugeFitnessRoutes,
   partRoutes,

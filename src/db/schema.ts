@@ -87,6 +87,25 @@ interface Gauge {
   expansion_uncertainty: Numeric | null;
 }
 
+interface GaugeCheck extends Voidable {
+  gauge_check_id: Generated<Id>;
+  gauge_id: Id;
+  checked_at: string;
+  unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
+  standard_mm: Numeric | null;
+  standard_uncertainty_mm: Numeric;
+  reading_given: string | null;
+  error_mm: Numeric;
+  direction_known: boolean;
+  allowed_mm: Numeric;
+  /** mm² */
+  variance: number;
+  shift: boolean;
+  note: string | null;
+  by_name: string | null;
+  created_at: Instant;
+}
+
 interface Part {
   part_id: Generated<Id>;
   number: string;
@@ -150,6 +169,28 @@ interface Feature {
   size_upper_limit_mm: Numeric | null;
   shorter_leg_mm: Numeric | null;
   rework: "above" | "below" | "either" | "neither" | null;
+}
+
+interface FeatureOperationLimits {
+  feature_id: Id;
+  operation: string;
+  position: number;
+  /** Null: the feature's own. */
+  nominal: string | null;
+  nominal_mm: Numeric | null;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
+  target_mm: Numeric;
+  limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+  fit: string | null;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  plating_thickness_mm: Numeric | null;
+  plating_plus_minus_mm: Numeric | null;
+  plating_share: number | null;
+  plating_surfaces: number | null;
+  plating_thread_angle_deg: number | null;
+  growth_mm: Numeric | null;
+  reason: string | null;
 }
 
 interface FeatureCut {
@@ -277,6 +318,9 @@ interface Reading extends Voidable {
   gauge_expansion_coefficient: Numeric | null;
   place: string | null;
   spring_pass: boolean;
+  gauge_error_mm: Numeric | null;
+  gauge_doubt_mm: Numeric | null;
+  rocked: string[] | null;
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;
@@ -299,6 +343,7 @@ interface Correction {
   subject: string;
   tool_id: Id | null;
   register_id: Id | null;
+  gauge_id: Id | null;
   piece: number;
   value_now_mm: Numeric | null;
   change_mm: Numeric;
@@ -345,9 +390,11 @@ export interface Database {
   register: Register;
   edge: Edge;
   gauge: Gauge;
+  gauge_check: GaugeCheck;
   part: Part;
   feature: Feature;
   feature_cut: FeatureCut;
+  feature_operation_limits: FeatureOperationLimits;
   batch: Batch;
   edge_in_batch: EdgeInBatch;
   register_entry: RegisterEntry;

@@ -5,13 +5,8 @@ import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import type { MaterialCondition, SizeLimits } from "../core/tolerance/material-condition.js";
-import { type Block, type BlockWorkOffset, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
-import {
-  type BlockEvent,
-  type Journal,
-  type RegisterChange,
-  wearOf,
-} from "../core/wear-offset/follow-block.js";
+import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
+import { type BlockEvent, type Journal, type RegisterChange, wearOf } from "../core/wear-offset/progress.js";
 import type { BatchStart, Database } from "../db/schema.js";
 import { knownExpansion } from "../http/expansion.js";
 import type { BlockCache } from "./block-cache.js";
@@ -52,6 +47,8 @@ export interface RuledFeature {
   lowerPm: number | undefined;
   upperPm: number | undefined;
   targetPm: number;
+  /** Set where the limits are those of the batch's operation, before the last one. */
+  early: EarlyLimits | null;
   /** Its own, else its part's. */
   rule: DecisionRule;
   guardBandFactor: number;
@@ -93,6 +90,16 @@ export interface FeatureView extends RuledFeature {
   /** Where it stands: which block, and its number in it. */
   block: number;
   index: number;
+}
+
+/** That a feature is judged by limits of an operation before its last, and what is to come. */
+export interface EarlyLimits {
+  operation: string;
+  reason: string | null;
+  finalLowerPm: number | undefined;
+  finalUpperPm: number | undefined;
+  /** What plating adds to the size; undefined: something else follows. */
+  growthPm: number | undefined;
 }
 
 export interface RegisterView {
@@ -172,6 +179,8 @@ export interface BatchRows {
   machine: Row<"machine">;
   part: Row<"part">;
   features: Row<"feature">[];
+  /** Limits that features have in the batch's operation instead of their own. */
+  early: Row<"feature_operation_limits">[];
   cuts: Row<"feature_cut">[];
   tools: Row<"tool">[];
   registers: Row<"register">[];
@@ -187,6 +196,8 @@ export interface StoredCause {
   first_piece: number;
   register_id: string | null;
   feature_ids: string[];
+  /** The one seat whose pieces have jumped. */
+  seat?: string | null;
 }
 
 export function optionalPm(numeric: string | null): number | undefined {
@@ -219,8 +230,39 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
   };
 }
 
-interface PlacedRow extends Row<"feature"> {
+/** A feature with the limits that hold in an operation. */
+interface LimitedRow extends Row<"feature"> {
+  early: EarlyLimits | null;
+}
+
+interface PlacedRow extends LimitedRow {
   place: string | null;
+}
+
+function inOperation(row: Row<"feature">, limits: Row<"feature_operation_limits"> | undefined): LimitedRow {
+  if (!limits) return { ...row, early: null };
+  const { lower_limit_mm, upper_limit_mm, target_mm, nominal, nominal_mm } = limits;
+  return {
+    ...row,
+    lower_limit_mm,
+    upper_limit_mm,
+    target_mm,
+    ...(nominal !== null && { nominal, nominal_mm: nominal_mm! }),
+    early: earlyLimits(row, limits),
+  };
+}
+
+export function earlyLimits(
+  final: Pick<Row<"feature">, "lower_limit_mm" | "upper_limit_mm">,
+  limits: Pick<Row<"feature_operation_limits">, "operation" | "reason" | "growth_mm">,
+): EarlyLimits {
+  return {
+    operation: limits.operation,
+    reason: limits.reason,
+    finalLowerPm: optionalPm(final.lower_limit_mm),
+    finalUpperPm: optionalPm(final.upper_limit_mm),
+    growthPm: optionalPm(limits.growth_mm),
+  };
 }
 
 /** A feature as the estimator sees it: each place where it is measured is one of its own. */
@@ -252,9 +294,18 @@ export function buildBatchView(
     cut.tool_id === null ? registers.has(cut.register_id!) : onMachine.has(cut.tool_id),
   );
   const features = rows.features
+    .map((feature) =>
+      inOperation(
+        feature,
+        rows.early.find((limits) => limits.feature_id === feature.feature_id),
+      ),
+    )
     .filter(
       (feature) =>
-        feature.operation === null || batch.operation === null || feature.operation === batch.operation,
+        feature.early !== null ||
+        feature.operation === null ||
+        batch.operation === null ||
+        feature.operation === batch.operation,
     )
     .sort((a, b) => a.position - b.position);
   const view: BatchView = {
@@ -355,16 +406,13 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
  * Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone, and so does
  * one that is no size: the estimator knows lengths only.
  */
-function groupFeatures(
-  features: readonly Row<"feature">[],
-  cuts: readonly Row<"feature_cut">[],
-): Row<"feature">[][] {
+function groupFeatures(features: readonly LimitedRow[], cuts: readonly Row<"feature_cut">[]): LimitedRow[][] {
   const linksOf = new Map<string, string[]>();
   for (const cut of cuts) {
     const link = cut.tool_id === null ? `register ${cut.register_id}` : `tool ${cut.tool_id}`;
     linksOf.set(cut.feature_id, [...(linksOf.get(cut.feature_id) ?? []), link]);
   }
-  const groups: { links: Set<string>; features: Row<"feature">[] }[] = [];
+  const groups: { links: Set<string>; features: LimitedRow[] }[] = [];
   for (const feature of features) {
     const links = new Set(isSize(feature.kind) ? (linksOf.get(feature.feature_id) ?? []) : []);
     const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
@@ -390,7 +438,7 @@ function featureView(
 ): FeatureView {
   const rule = row.decision_rule ?? part.decision_rule;
   const guard_band_factor = row.guard_band_factor ?? part.guard_band_factor;
-  const ruled = ruledFeature({ ...row, rule, guard_band_factor, part_unit: part.unit });
+  const ruled = ruledFeature({ ...row, rule, guard_band_factor, part_unit: part.unit }, row.early);
   const mine = cuts.filter((cut) => cut.feature_id === row.feature_id);
   return {
     ...ruled,
@@ -435,7 +483,7 @@ export type RuledRow = Pick<
   | "rework"
 > & { rule: DecisionRule; guard_band_factor: number; part_unit: "mm" | "inch" };
 
-export function ruledFeature(row: RuledRow): RuledFeature {
+export function ruledFeature(row: RuledRow, early: EarlyLimits | null = null): RuledFeature {
   return {
     characteristic: row.characteristic,
     kind: row.kind,
@@ -461,6 +509,7 @@ export function ruledFeature(row: RuledRow): RuledFeature {
     gauged: row.gauged,
     threadStandard: row.thread_standard,
     rework: row.rework,
+    early,
   };
 }
 
@@ -523,6 +572,7 @@ function buildBlock(
       tool,
       metal: metalSide[row.kind],
       tells: !isEarlierOfPattern(row, group),
+      ...(row.reference_gauge_id !== null && { hasReference: true }),
     };
   });
   const registers = registerIds.map((registerId, r) => {
@@ -562,17 +612,6 @@ function buildBlock(
   };
 }
 
-/** What entering a work offset does to the features. Where it acts in one seat only it moves their mean by that seat's part. */
-function shiftsOf(block: Block, offset: BlockWorkOffset, rows: BatchRows): BlockEvent[] {
-  const values = valuesOf(rows.registers.find((row) => row.register_id === offset.registerId)!, rows);
-  const part = offset.seat === undefined ? 1 : 1 / block.seats!.length;
-  return values.slice(1).map(({ piece, cut, valuePm }, i) => ({
-    kind: "shift",
-    piece: cut > 1 ? piece + 1 : piece,
-    deviations: offset.effects.map((effect) => (effect * part * (valuePm - values[i]!.valuePm)) / 1e9),
-  }));
-}
-
 /** Of what is no size a block only knows whether it is inside its limits, 0, or out, 1; that never moves a register. */
 function verdictOnly(row: PlacedRow, tool: number | undefined): Block["features"][number] {
   const limits = { lowerPm: undefined, upperPm: outside / 2, targetPm: 0 };
@@ -598,7 +637,8 @@ export function sizeForBlock(kind: FeatureView["kind"], sizePm: number | undefin
 
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
-  const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
+  const moved = [...block.registers, ...(block.workOffsets ?? [])];
+  const registerAt = new Map(moved.map(({ registerId }, r) => [registerId, r]));
   const placesOf = (id: string) =>
     block.features.flatMap(({ featureId }, f) => (featureId === id ? [f] : []));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
@@ -621,32 +661,29 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (kind === "fixture_change" || kind === "program_change") events.push({ kind: "upset", piece });
     else events.push({ kind: "pause", piece });
   }
-  for (const piece of changesOfNamed(block, rows)) {
-    events.push({ kind: "shift", piece, deviations: block.features.map(() => 0) });
-  }
+  for (const piece of changesOfNamed(block, rows)) events.push({ kind: "touched", piece });
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
     const features = cause?.feature_ids.flatMap(placesOf) ?? [];
     if (!cause || features.length === 0) continue;
     if (finding.found === "nothing") {
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
-      events.push({ kind: "jump", piece: cause.first_piece, register, features });
+      const seat = cause.seat == null ? undefined : block.seats?.indexOf(cause.seat);
+      events.push({ kind: "jump", piece: cause.first_piece, register, features, seat });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
-  for (const offset of block.workOffsets ?? []) events.push(...shiftsOf(block, offset, rows));
-  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, shift: 4, jump: 5 };
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, touched: 4, jump: 5 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
+  const startOf = (registerId: string) =>
+    startValue(rows.registers.find((row) => row.register_id === registerId)!, start);
   return {
     start: block.registers.map((register) => {
       const brought = start.registers[register.registerId];
       const h = register.halfMoveMm;
       const carried = brought?.carried;
-      const valuePm = startValue(
-        rows.registers.find((row) => row.register_id === register.registerId)!,
-        start,
-      );
+      const valuePm = startOf(register.registerId);
       return {
         valuePm,
         doubtMm: brought?.memory.levels.length ? 0 : wearOf(valuePm) / 1e9,
@@ -662,6 +699,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
           : undefined,
       };
     }),
+    ...(block.workOffsets && { workOffsets: block.workOffsets.map((offset) => startOf(offset.registerId)) }),
     piecesCut: block.tools.map((tool) => start.tools[tool.toolId]?.pieces_cut ?? 0),
     changes,
     events,

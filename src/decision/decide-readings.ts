@@ -7,6 +7,8 @@ import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
 import { needsSize, withSizes } from "./feature-sizes.js";
+import { listChecks } from "./gauge-check-queries.js";
+import { orderChecks } from "./gauge-checks.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
@@ -22,7 +24,7 @@ import {
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
 import { findSeats } from "./seats.js";
 import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";
-import { type Drain, type Placed, takeInto } from "./take-readings.js";
+import { type Drain, type Placed, type Remarks, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
   body: string;
@@ -60,20 +62,23 @@ export async function decideReadings<R extends RecordRequest>(
   cached: ReadonlyMap<string, BatchView>,
 ): Promise<Outcome<R>> {
   const inputs = requests.flatMap((request) => [...request.readings]);
+  const now = new Date();
   const asked = {
     batchIds: unique(inputs.map((input) => input.batch_id)),
     batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
     gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
     gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
     keys: unique(requests.map((request) => request.key)),
+    from: earliest(inputs, now),
   };
   const found = await lookUp(db, asked);
   const works = await openWorks(db, found, cached);
-  const gauges = await gatherGauges(db, found, works, inputs);
+  const gauges = await gatherGauges(db, found, works, inputs, asked.from);
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const drain: Drain = { db, found, works, gauges, gaugeAdvice: new Map(), now: new Date() };
+  const checks = orderChecks(found.checks);
+  const drain: Drain = { db, found, works, gauges, checks, gaugeAdvice: new Map(), now };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -100,6 +105,14 @@ export async function decideReadings<R extends RecordRequest>(
   const written = !needsWrite || (await writeDecision(db, write));
   if (written) for (const view of views) view.version += 1;
   return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
+}
+
+/** When the earliest of the readings was taken; one that does not say so is taken now. */
+function earliest(inputs: readonly ReadingInput[], now: Date): string {
+  const at = inputs.map((input) =>
+    input.measured_at === undefined ? now.getTime() : Date.parse(input.measured_at),
+  );
+  return new Date(at.reduce((first, each) => Math.min(first, each), now.getTime())).toISOString();
 }
 
 /** Gauges that the features of batches at hand name, asked for in the same round trip. */
@@ -136,6 +149,7 @@ async function gatherGauges(
   found: DrainLookup,
   works: ReadonlyMap<string, BatchWork>,
   inputs: readonly ReadingInput[],
+  from: string,
 ) {
   const gauges = new Map(found.gauges.map((row) => [row.gauge_id, gaugeView(row)]));
   if (inputs.every((input) => input.gauge_id ?? input.gauge)) return gauges;
@@ -143,7 +157,10 @@ async function gatherGauges(
     view.features.flatMap(({ gaugeId }) => gaugeId ?? []),
   );
   const missing = [...new Set(named)].filter((id) => !gauges.has(id));
-  for (const row of await listGauges(db, missing)) gauges.set(row.gauge_id, gaugeView(row));
+  if (missing.length === 0) return gauges;
+  const [rows, checks] = await Promise.all([listGauges(db, missing), listChecks(db, missing, from)]);
+  for (const row of rows) gauges.set(row.gauge_id, gaugeView(row));
+  found.checks.push(...checks);
   return gauges;
 }
 
@@ -152,13 +169,13 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const slots: (ShownReading | undefined)[] = resolved.map(() => undefined);
   const fresh = await withoutDuplicates(drain, resolved, slots);
   const failed: FailedReading[] = [];
-  const warm: string[] = [];
+  const remarks: Remarks = { warm: [], alike: [] };
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
   const take = async (work: BatchWork, items: readonly Placed[]) => {
     if (items.length === 0) return;
-    const shown = await takeInto(drain, work, items, failed, warm);
+    const shown = await takeInto(drain, work, items, failed, remarks);
     items.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
@@ -197,7 +214,10 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
-    next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
+    next: {
+      ...next,
+      why: [next.why, ...sayFirst(remarks.alike, "too alike"), ...sayFirst(remarks.warm, "warm")].join(" "),
+    },
     readings: slots as ShownReading[],
     places,
     corrections,
@@ -208,10 +228,10 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
 const mostSaid = 3;
 
 /** The first few of many sentences, and how many more there are. */
-function sayFirst(sentences: readonly string[]): string[] {
+function sayFirst(sentences: readonly string[], flagged: string): string[] {
   const more = sentences.length - mostSaid;
   return more > 0
-    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as warm.`]
+    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as ${flagged}.`]
     : [...sentences];
 }
 
@@ -236,7 +256,13 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   const errors: FieldError[] = [];
   const placed: Placed[] = [];
   const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
-  const names = { byId: drain.gauges, byName, names: () => listNames(drain.db, "gauge") };
+  const names = {
+    byId: drain.gauges,
+    byName,
+    names: () => listNames(drain.db, "gauge"),
+    checks: drain.checks,
+    now: drain.now,
+  };
   const inBatch = request.readings.map((input) => ({ input, work: findWork(drain, input) }));
   const seats = await findSeats(
     drain.db,

@@ -1,5 +1,5 @@
 import { isSize } from "../core/feature-kind.js";
-import type { JournalReading } from "../core/wear-offset/follow-block.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
 import { type BatchView, type BlockView, type FeatureView, sizeForBlock } from "./batch-view.js";
 import { decideMeasured } from "./decide-measured.js";
 import type { Measured } from "./measured-value.js";
@@ -20,15 +20,18 @@ export interface ReadingFacts {
   isReference: boolean;
   gaugeVariance: number;
   gaugeFit: boolean;
+  /** How far a check shows the gauge off; undefined: none does. */
+  gaugeDoubtPm: number | undefined;
   expandedPm: number | undefined;
 }
 
 /** A reading as the journal of its block keeps it. */
 export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalReading {
-  const { readingNo, feature, piece, cut, pieceWithin, measured, gaugeVariance, gaugeFit } = facts;
-  const blockView = view.blocks[feature.block]!;
-  const { verdict, inside } = decideMeasured(measured, feature, facts.expandedPm);
-  return {
+  const { readingNo, feature, piece, cut, pieceWithin, measured, gaugeVariance, gaugeFit, expandedPm } =
+    facts;
+  const { hasReference, roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
+  const { verdict, inside } = decideMeasured(measured, feature, expandedPm);
+  const reading: JournalReading = {
     readingNo,
     feature: feature.index,
     piece,
@@ -37,9 +40,20 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     sizePm: sizeForBlock(feature.kind, measured.sizePm, inside),
     gaugeVariance,
     fails: verdict === "nonconforming",
-    steers:
-      isSize(feature.kind) && gaugeFit && !straddlesChange(blockView, feature.index, piece, pieceWithin),
+    steers: isSize(feature.kind) && gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
   };
+  if (facts.seat !== null) reading.seat = view.seats.indexOf(facts.seat);
+  if (pieceWithin !== null && pieceWithin > 1) reading.pieceFrom = Math.max(1, piece - pieceWithin + 1);
+  if (hasReference) {
+    const expandedMm = expandedPm === undefined ? undefined : expandedPm / 1e9;
+    reading.gauge = { id: facts.gaugeId ?? "", reference: facts.isReference, expandedMm };
+  }
+  return reading;
+}
+
+/** An error above T/4 would move a register by more than what is left alone. */
+function isTooFarOff(doubtPm: number | undefined, roomMm: number): boolean {
+  return doubtPm !== undefined && doubtPm / 1e9 > roomMm / 4;
 }
 
 /**

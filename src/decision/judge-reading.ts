@@ -16,8 +16,10 @@ import {
 } from "../core/tolerance/decide-conformity.js";
 import { findSlip } from "../core/tolerance/find-slip.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading, OpenQuestion, PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { PieceForecast } from "../core/wear-offset/follow-block.js";
 import { surpriseGate } from "../core/wear-offset/joint-test.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import {
   type BatchView,
   type FeatureView,
@@ -36,6 +38,8 @@ export type Flag =
   | "implausible"
   | "gauge_overdue"
   | "gauge_too_coarse"
+  | "gauge_in_doubt"
+  | "too_alike"
   | "warm_part"
   | "late"
   | "duplicate"
@@ -67,6 +71,8 @@ interface Circumstances {
   unit: ReadingRow["unit"];
   late: boolean;
   overdue: boolean;
+  /** A check shows the gauge off. */
+  doubted: boolean;
   unsure: boolean;
   questions: readonly OpenQuestion[];
   /** What the process said of the feature before this piece; undefined: it is not known. */
@@ -92,10 +98,10 @@ export function judgeReading(
   const flags: Flag[] = [];
   const room = roomOf(measured, feature, decided.limits.upperPm);
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
-  const implausible = question?.ask === 2;
+  const implausible = question?.ask === 2 && question.reference === undefined;
   const coarse = isTooCoarse(gauge.standardMm, room);
   if (implausible) flags.push("implausible");
-  if (question?.ask === 3) flags.push("readings_disagree");
+  if (question?.ask === 3 || question?.reference === "gauges_disagree") flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
   if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
@@ -115,7 +121,7 @@ export function judgeReading(
   let disposition: Disposition;
   if (verdict === "uncertain" || question || coarse) disposition = "remeasure";
   else if (verdict === "nonconforming") disposition = disposeFailed(measured, feature, decided);
-  else disposition = now.overdue || failedBefore ? "remeasure" : "accept";
+  else disposition = now.overdue || now.doubted || failedBefore ? "remeasure" : "accept";
   const prior = now.unsure || question ? undefined : priorOf(now, gauge);
   return {
     verdict,
@@ -184,13 +190,14 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
 
 /** A stored reading as the wire shows it: sizes in the feature's unit, `value` in its own. */
 export function showReading(row: ReadingRow, feature: RuledFeature) {
-  const { unit } = feature;
+  const { unit, early } = feature;
   const measured = measuredOf(row);
   const { sizePm, offsetsPm, featureSizePm } = measured;
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
   const given = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, row.unit!));
-  const asReadPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const shiftedPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
   const decided = decideMeasured(measured, feature, expandedPm);
@@ -214,6 +221,7 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     repeat: row.repeat,
     value: valueShown(row, sizePm),
     unit: row.unit === "1" ? null : row.unit,
+    rocked: row.rocked?.map(Number) ?? null,
     dx: given(offsetsPm?.dx),
     dy: given(offsetsPm?.dy),
     dz: given(offsetsPm?.dz),
@@ -222,10 +230,12 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     state: row.state,
     size: size(sizePm),
     size_unit: unit === "1" ? null : unit,
-    size_as_read: size(asReadPm),
+    size_as_read: shiftedPm === undefined ? null : toUnit(shiftedPm + (errorPm ?? 0), unit),
+    gauge_error: size(errorPm),
+    gauge_doubt: stored(row.gauge_doubt_mm),
     temperature_c: optionalNumber(row.temperature_c),
     gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
-    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm! - asReadPm!, unit),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm! - shiftedPm!, unit),
     temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
     expansion_coefficient: optionalNumber(row.expansion_coefficient),
     gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
@@ -243,6 +253,14 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     lower_limit: size(lowerPm),
     upper_limit: size(upperPm),
     target: attribute ? null : toUnit(targetPm, unit),
+    operation_limits: early && {
+      operation: early.operation,
+      reason: early.reason,
+      final_lower_limit: size(early.finalLowerPm),
+      final_upper_limit: size(early.finalUpperPm),
+      size_after_plating:
+        early.growthPm === undefined || sizePm === undefined ? null : size(sizePm + early.growthPm),
+    },
     decision_rule: attribute ? null : feature.rule,
     expanded_uncertainty: size(expandedPm),
     guard_band: attribute ? null : size(limits.guardBandPm),
@@ -253,7 +271,7 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     probability_conforming: probability === null ? null : Number(probability.toFixed(6)),
     prior: row.prior,
     risk: risk ? { borne_by: risk.borneBy, probability: Number(risk.probability.toFixed(9)) } : null,
-    flags: row.flags,
+    flags: row.gauge_doubt_mm === null ? row.flags : [...row.flags, "gauge_in_doubt" satisfies Flag],
     slip: row.slip,
     gauge_advice: row.gauge_advice,
     hold: row.hold_from === null ? null : { from_piece: row.hold_from, to_piece: row.hold_to! },

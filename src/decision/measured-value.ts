@@ -2,12 +2,14 @@ import { isAttribute, isSize, quantityOf } from "../core/feature-kind.js";
 import { fromNumeric, type MeasureUnit, parseDecimal, parseMeasure, toNumeric } from "../core/quantity.js";
 import { isThread, noGoMilliTurns } from "../core/tolerance/go-no-go.js";
 import { positionDiameter } from "../core/tolerance/position.js";
+import { turningPoint } from "../core/tolerance/turning-point.js";
 import { type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
 import type { ReadingRow } from "./queries.js";
 
 /** What a reading says of its feature, as it was sent. */
 export interface MeasuredInput {
   value?: string | number | undefined;
+  rocked?: (string | number)[] | undefined;
   unit?: MeasureUnit | undefined;
   dx?: string | number | undefined;
   dy?: string | number | undefined;
@@ -33,7 +35,8 @@ export interface Measured {
 }
 
 export interface MeasuredFault {
-  at: keyof MeasuredInput | "gauge_id";
+  /** Member of the reading, or its place in a list: "rocked/2". */
+  at: string;
   detail: string;
 }
 
@@ -49,96 +52,156 @@ const nothing: Measured = {
 /** The largest that is kept of each quantity, in steps: 100 m, 360°, a million. Sums of them are still exact. */
 const largest = { length: 1e14, angle: 360 * 3600e9, count: 1e15, attribute: 0 };
 
+interface Read {
+  measured: Measured;
+  /** What a second sending of the same reading would show again. */
+  shown: unknown;
+  /** The value that counts, as it was typed; null: it came as something else. */
+  valueGiven: string | null;
+}
+
 /**
- * The one place where what was sent becomes what was measured: a plain value, an angle in any of its notations, the offsets of
- * a position, the result of a gauge, or the reason why there is none.
- * @returns with `shown`, what a second sending of the same reading would show again; or what cannot be about it
+ * The one place where what was sent becomes what was measured: a plain value, the turning point of several, an angle in any of
+ * its notations, the offsets of a position, a count, the result of a gauge, or the reason why there is none.
  */
 export function readMeasured(
   input: MeasuredInput,
   feature: RuledFeature,
   gauge: GaugeView,
-): { measured: Measured; shown: unknown } | MeasuredFault {
-  const fault = (at: MeasuredFault["at"], detail: string): MeasuredFault => ({ at, detail });
-  const { kind } = feature;
-  if (input.state !== undefined) {
-    return { measured: { ...nothing, state: input.state }, shown: input.state };
-  }
+): Read | MeasuredFault {
+  const { kind, characteristic } = feature;
+  const { state } = input;
+  if (state !== undefined) return { measured: { ...nothing, state }, shown: state, valueGiven: null };
   if (isAttribute(kind)) return readResult(input, feature);
   if (input.result !== undefined) {
-    return fault(
-      "result",
-      `is told of what passes or fails, and characteristic ${feature.characteristic} is measured: send "value"`,
-    );
+    return {
+      at: "result",
+      detail: `is told of what passes or fails, and characteristic ${characteristic} is measured: send "value"`,
+    };
   }
   const unsuited = checkGauge(feature, gauge);
-  if (unsuited) return fault("gauge_id", unsuited);
-  if (input.dx !== undefined || input.size !== undefined) {
-    if (kind !== "position") {
-      return fault(
-        input.dx === undefined ? "size" : "dx",
-        `belongs to a position, and characteristic ${feature.characteristic} is of kind ${kind}: send "value" alone`,
-      );
-    }
+  if (unsuited) return { at: "gauge_id", detail: unsuited };
+  const stray = (["dx", "size"] as const).find((member) => input[member] !== undefined);
+  if (stray && kind !== "position") {
+    return {
+      at: stray,
+      detail: `belongs to a position, and characteristic ${characteristic} is of kind ${kind}: send "value" alone`,
+    };
+  }
+  if (input.rocked && kind !== "internal" && kind !== "external") {
+    return { at: "rocked", detail: `has no turning point on a ${kind}: send the one reading as "value"` };
   }
   if (kind === "count" || input.count !== undefined) return readCount(input, feature);
   const { unit } = input;
-  if (unit === undefined || !suits(unit, feature)) return fault("unit", askForUnit(feature));
-  const read = (at: "value" | "dx" | "dy" | "dz" | "size"): number | undefined | MeasuredFault => {
-    const given = input[at];
-    if (given === undefined) return undefined;
-    const steps = parseMeasure(given, unit);
-    if (steps !== undefined && Math.abs(steps) <= largest[quantityOf(kind)]) return steps;
-    return fault(
-      at,
-      `${given} ${unit} is no ${kind === "angle" ? "angle" : "size"} that there is: check the unit and the decimal point`,
-    );
-  };
-  const [value, dx, dy, dz, size] = [read("value"), read("dx"), read("dy"), read("dz"), read("size")];
-  for (const part of [value, dx, dy, dz, size]) if (typeof part === "object") return part;
-  const numbers = { value, dx, dy, dz, size } as Record<
-    "value" | "dx" | "dy" | "dz" | "size",
-    number | undefined
-  >;
-  if (numbers.size !== undefined) {
-    if (!feature.condition) {
-      return fault(
-        "size",
-        `is of use at maximum or least material only, and characteristic ${feature.characteristic} has no material_condition: leave it out`,
-      );
+  if (unit === undefined || !suits(unit, feature)) return { at: "unit", detail: askForUnit(feature) };
+  const size = readSize(input.size, unit, feature);
+  if (typeof size === "object") return size;
+  if (input.dx !== undefined) return readOffsets(input, unit, feature, size);
+  return readValues(input, unit, feature, gauge, size);
+}
+
+/** One value, or all that was shown while the gauge was rocked, of which the turning point counts. */
+function readValues(
+  { value, rocked }: MeasuredInput,
+  unit: MeasureUnit,
+  feature: RuledFeature,
+  gauge: GaugeView,
+  featureSizePm: number | undefined,
+): Read | MeasuredFault {
+  const { kind } = feature;
+  const given = rocked ?? [value ?? ""];
+  const sizes: number[] = [];
+  for (const [i, text] of given.entries()) {
+    const at = rocked ? `rocked/${i}` : "value";
+    const shown = readSteps(text, unit, kind, at);
+    if (typeof shown === "object") return shown;
+    if (!isSize(kind) && kind !== "angle" && shown < 0) {
+      return { at, detail: `${text} is below 0, and a ${kind} has no sign: check how it was read` };
     }
-    if (numbers.size <= 0) return fault("size", "must be above 0: it is the size of the feature");
+    sizes.push(isSize(kind) || kind === "angle" ? sizeShown(gauge, shown) : shown);
   }
-  if (numbers.dx !== undefined) {
-    const offsets = { dx: numbers.dx, dy: numbers.dy!, dz: numbers.dz };
-    const sizePm = positionDiameter([offsets.dx, offsets.dy, offsets.dz ?? 0]);
-    if (sizePm > largest.length)
-      return fault("dx", "lies beyond every size: check the unit and the decimal point");
-    return {
-      measured: { ...nothing, sizePm, offsetsPm: offsets, featureSizePm: numbers.size },
-      shown: [offsets.dx, offsets.dy, offsets.dz ?? null, numbers.size ?? null],
-    };
+  const counts = turningPoint(sizes, kind === "internal" ? "internal" : "external");
+  const typed = given[counts]!;
+  const shownPm = parseMeasure(typed, unit)!;
+  return {
+    measured: { ...nothing, sizePm: sizes[counts]!, featureSizePm },
+    shown: featureSizePm === undefined ? shownPm : [shownPm, featureSizePm],
+    valueGiven: String(typed),
+  };
+}
+
+/**
+ * The size that a gauge shows, which may show how far off its master it is. A form, a roughness or a position is a difference
+ * by itself, and never told from a master.
+ */
+export function sizeShown(
+  { reads, masterPm, sense }: Pick<GaugeView, "reads" | "masterPm" | "sense">,
+  shownPm: number,
+): number {
+  return reads === "size" ? shownPm : masterPm! + (sense === "reversed" ? -shownPm : shownPm);
+}
+
+function readOffsets(
+  { dx, dy, dz }: MeasuredInput,
+  unit: MeasureUnit,
+  { kind }: RuledFeature,
+  featureSizePm: number | undefined,
+): Read | MeasuredFault {
+  const offsets: number[] = [];
+  for (const [at, text] of [["dx", dx] as const, ["dy", dy] as const, ["dz", dz] as const]) {
+    if (text === undefined) continue;
+    const steps = readSteps(text, unit, kind, at);
+    if (typeof steps === "object") return steps;
+    offsets.push(steps);
   }
-  const shownPm = numbers.value!;
-  if (!isSize(kind) && kind !== "angle" && shownPm < 0) {
-    return fault("value", `${input.value} is below 0, and a ${kind} has no sign: check how it was read`);
+  const sizePm = positionDiameter(offsets);
+  if (sizePm > largest.length) {
+    return { at: "dx", detail: "lies beyond every size: check the unit and the decimal point" };
   }
   return {
-    measured: { ...nothing, sizePm: sizeOf(shownPm, feature, gauge), featureSizePm: numbers.size },
-    shown: numbers.size === undefined ? shownPm : [shownPm, numbers.size],
+    measured: {
+      ...nothing,
+      sizePm,
+      offsetsPm: { dx: offsets[0]!, dy: offsets[1]!, dz: offsets[2] },
+      featureSizePm,
+    },
+    shown: [...offsets, featureSizePm ?? null],
+    valueGiven: null,
   };
 }
 
-/** A form, a roughness or a position is what the gauge shows; only a size or an angle is told as a deviation from a master. */
-function sizeOf(shownPm: number, { kind }: RuledFeature, gauge: GaugeView): number {
-  if (gauge.reads === "size" || !(isSize(kind) || kind === "angle")) return shownPm;
-  return gauge.masterPm! + (gauge.sense === "reversed" ? -shownPm : shownPm);
+/** The size that comes with a position at maximum or least material. */
+function readSize(
+  size: string | number | undefined,
+  unit: MeasureUnit,
+  { kind, condition, characteristic }: RuledFeature,
+): number | undefined | MeasuredFault {
+  if (size === undefined) return undefined;
+  if (!condition) {
+    return {
+      at: "size",
+      detail: `is of use at maximum or least material only, and characteristic ${characteristic} has no material_condition: leave it out`,
+    };
+  }
+  const steps = readSteps(size, unit, kind, "size");
+  return steps === 0 || (typeof steps === "number" && steps < 0)
+    ? { at: "size", detail: "must be above 0: it is the size of the feature" }
+    : steps;
 }
 
-function readCount(
-  { count }: MeasuredInput,
-  { kind, characteristic }: RuledFeature,
-): { measured: Measured; shown: unknown } | MeasuredFault {
+function readSteps(
+  given: string | number,
+  unit: MeasureUnit,
+  kind: RuledFeature["kind"],
+  at: string,
+): number | MeasuredFault {
+  const steps = parseMeasure(given, unit);
+  if (steps !== undefined && Math.abs(steps) <= largest[quantityOf(kind)]) return steps;
+  const what = kind === "angle" ? "is no angle that there is" : "is beyond every size";
+  return { at, detail: `${given} ${unit} ${what}: check the unit and the decimal point` };
+}
+
+function readCount({ count }: MeasuredInput, { kind, characteristic }: RuledFeature): Read | MeasuredFault {
   if (kind !== "count") {
     return {
       at: "count",
@@ -148,13 +211,10 @@ function readCount(
   if (count === undefined) {
     return { at: "value", detail: `characteristic ${characteristic} is counted: send "count" instead` };
   }
-  return { measured: { ...nothing, sizePm: count * 1e9 }, shown: count };
+  return { measured: { ...nothing, sizePm: count * 1e9 }, shown: count, valueGiven: String(count) };
 }
 
-function readResult(
-  input: MeasuredInput,
-  feature: RuledFeature,
-): { measured: Measured; shown: unknown } | MeasuredFault {
+function readResult(input: MeasuredInput, feature: RuledFeature): Read | MeasuredFault {
   const { kind, gauged, threadStandard, characteristic } = feature;
   const allowed = kind === "visual" ? ["pass", "fail"] : ["pass", "go_refuses", "no_go_enters"];
   const { result } = input;
@@ -166,7 +226,7 @@ function readResult(
       detail: `${said}: characteristic ${characteristic} passes or fails, so send one of ${list}`,
     };
   }
-  if (input.turns === undefined) return { measured: { ...nothing, result }, shown: result };
+  if (input.turns === undefined) return { measured: { ...nothing, result }, shown: result, valueGiven: null };
   const milliTurns = parseDecimal(input.turns, 3)!;
   if (gauged === null || !isThread(gauged))
     return { at: "turns", detail: "belong to a thread gauge: leave them out" };
@@ -186,7 +246,7 @@ function readResult(
       detail: `${milliTurns / 1000} are more than the ${most / 1000} that NO-GO may go in by this standard: send "no_go_enters", or count again`,
     };
   }
-  return { measured: { ...nothing, result, milliTurns }, shown: [result, milliTurns] };
+  return { measured: { ...nothing, result, milliTurns }, shown: [result, milliTurns], valueGiven: null };
 }
 
 const angleUnits: readonly MeasureUnit[] = ["deg", "arcmin", "arcsec", "rad"];

@@ -3,6 +3,7 @@ import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
+import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 
@@ -14,46 +15,64 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
   const ids = batches.map((batch) => batch.batch_id);
   const machineIds = [...new Set(batches.map((batch) => batch.machine_id))];
   const partIds = [...new Set(batches.map((batch) => batch.part_id))];
-  const [machines, parts, features, cuts, tools, registers, entries, edges, interruptions, findings, states] =
-    await Promise.all([
-      db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
-      db.selectFrom("part").selectAll().where("part_id", "in", partIds).execute(),
-      db.selectFrom("feature").selectAll().where("part_id", "in", partIds).execute(),
-      db
-        .selectFrom("feature_cut")
-        .innerJoin("feature", "feature.feature_id", "feature_cut.feature_id")
-        .selectAll("feature_cut")
-        .where("feature.part_id", "in", partIds)
-        .execute(),
-      db.selectFrom("tool").selectAll().where("machine_id", "in", machineIds).execute(),
-      db.selectFrom("register").selectAll().where("machine_id", "in", machineIds).execute(),
-      db
-        .selectFrom("register_entry")
-        .selectAll()
-        .where("batch_id", "in", ids)
-        .where("voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("edge_in_batch")
-        .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
-        .select(["edge_in_batch.batch_id", "edge_in_batch.from_piece", "edge.edge_id", "edge.tool_id"])
-        .where("edge_in_batch.batch_id", "in", ids)
-        .where("edge.voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("interruption")
-        .selectAll()
-        .where("batch_id", "in", ids)
-        .where("voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("correction")
-        .select(["batch_id", "correction_no", "found", "from_piece", "cause"])
-        .where("batch_id", "in", ids)
-        .where("found", "is not", null)
-        .execute(),
-      db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
-    ]);
+  const [
+    machines,
+    parts,
+    features,
+    early,
+    cuts,
+    tools,
+    registers,
+    entries,
+    edges,
+    interruptions,
+    findings,
+    states,
+  ] = await Promise.all([
+    db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
+    db.selectFrom("part").selectAll().where("part_id", "in", partIds).execute(),
+    db.selectFrom("feature").selectAll().where("part_id", "in", partIds).execute(),
+    db
+      .selectFrom("feature_operation_limits")
+      .innerJoin("feature", "feature.feature_id", "feature_operation_limits.feature_id")
+      .selectAll("feature_operation_limits")
+      .where("feature.part_id", "in", partIds)
+      .execute(),
+    db
+      .selectFrom("feature_cut")
+      .innerJoin("feature", "feature.feature_id", "feature_cut.feature_id")
+      .selectAll("feature_cut")
+      .where("feature.part_id", "in", partIds)
+      .execute(),
+    db.selectFrom("tool").selectAll().where("machine_id", "in", machineIds).execute(),
+    db.selectFrom("register").selectAll().where("machine_id", "in", machineIds).execute(),
+    db
+      .selectFrom("register_entry")
+      .selectAll()
+      .where("batch_id", "in", ids)
+      .where("voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("edge_in_batch")
+      .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
+      .select(["edge_in_batch.batch_id", "edge_in_batch.from_piece", "edge.edge_id", "edge.tool_id"])
+      .where("edge_in_batch.batch_id", "in", ids)
+      .where("edge.voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("interruption")
+      .selectAll()
+      .where("batch_id", "in", ids)
+      .where("voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("correction")
+      .select(["batch_id", "correction_no", "found", "from_piece", "cause"])
+      .where("batch_id", "in", ids)
+      .where("found", "is not", null)
+      .execute(),
+    db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
+  ]);
   return batches.map((batch) => {
     const own = <T extends { batch_id: string }>(rows: T[]) =>
       rows.filter((row) => row.batch_id === batch.batch_id);
@@ -64,6 +83,7 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
       machine: machines.find((machine) => machine.machine_id === batch.machine_id)!,
       part: parts.find((part) => part.part_id === batch.part_id)!,
       features: partFeatures,
+      early: early.filter((row) => row.operation === batch.operation && featureIds.has(row.feature_id)),
       cuts: cuts.filter((cut) => featureIds.has(cut.feature_id)),
       tools: tools.filter((tool) => tool.machine_id === batch.machine_id),
       registers: registers.filter((register) => register.machine_id === batch.machine_id),
@@ -76,11 +96,23 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
   });
 }
 
+/** Raised whenever anything inside the batch is changed. */
+export async function findVersion(db: Db, batchId: string): Promise<number | undefined> {
+  const row = await db
+    .selectFrom("batch")
+    .select("version")
+    .where("batch_id", "=", batchId)
+    .executeTakeFirst();
+  return row?.version;
+}
+
 export interface DrainLookup {
   batches: { batch_id: string; name: string; version: number }[];
   gauges: Row<"gauge">[];
   keys: Row<"idempotency_key">[];
   open: CorrectionRow[];
+  /** Of the gauges: the last check up to the earliest reading, and all after it. */
+  checks: CheckRow[];
 }
 
 /** What a drain of readings has to know afresh each time, in one round trip. */
@@ -92,6 +124,8 @@ export async function lookUp(
     gaugeIds: string[];
     gaugeNames: string[];
     keys: string[];
+    /** When the earliest of the readings was taken. */
+    from: string;
   },
 ): Promise<DrainLookup> {
   const { rows } = await sql<DrainLookup>`/* prepared look-up */
@@ -108,6 +142,11 @@ export async function lookUp(
           'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
           'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
+      (select coalesce(json_agg(json_build_object('gauge_id', c.gauge_id::text, 'checked_at', c.checked_at,
+          'error_mm', c.error_mm::text, 'allowed_mm', c.allowed_mm::text, 'direction_known', c.direction_known,
+          'shift', c.shift, 'variance', c.variance)), '[]')
+        from gauge g cross join lateral ${checksFrom(asked.from)} as c
+        where g.gauge_id = any(${asked.gaugeIds}::bigint[]) or g.name = any(${asked.gaugeNames}::text[])) as checks,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
       (select coalesce(json_agg(${openCorrectionJson}), '[]') from correction
@@ -118,7 +157,7 @@ export async function lookUp(
 
 const openCorrectionJson = sql.raw(`json_build_object(
   'batch_id', batch_id::text, 'correction_no', correction_no, 'kind', kind, 'status', status, 'subject', subject,
-  'tool_id', tool_id::text, 'register_id', register_id::text, 'piece', piece, 'value_now_mm', value_now_mm::text,
+  'tool_id', tool_id::text, 'register_id', register_id::text, 'gauge_id', gauge_id::text, 'piece', piece, 'value_now_mm', value_now_mm::text,
   'change_mm', change_mm::text, 'value_after_mm', value_after_mm::text, 'reading_nos', reading_nos, 'features', features,
   'cause', cause, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
   'from_cut', from_cut, 'value_found_mm', value_found_mm::text, 'value_set_mm', value_set_mm::text,
@@ -148,17 +187,17 @@ export async function findByIdentity(db: Db, wanted: { batchId: string; identity
     .execute();
 }
 
-/** In which seat pieces were cut, by readings that nobody voided: all readings of a piece agree. */
+/** In which seat pieces were cut, cut by cut, by readings that nobody voided: all readings of one cut agree. */
 export async function listSeats(
   db: Db,
   batchId: string,
   featureIds: readonly string[],
   pieces: readonly number[],
-): Promise<{ piece: number; seat: string; given: boolean }[]> {
+): Promise<{ piece: number; cut: number; seat: string; given: boolean }[]> {
   return await db
     .selectFrom("reading")
-    .distinctOn("piece")
-    .select(["piece", "seat", "seat_given as given"])
+    .distinctOn(["piece", "cut"])
+    .select(["piece", "cut", "seat", "seat_given as given"])
     .where("batch_id", "=", batchId)
     .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
     .where(sql<boolean>`piece = any(${pieces}::int[])`)
@@ -166,6 +205,7 @@ export async function listSeats(
     .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
     .where("voided_at", "is", null)
     .orderBy("piece")
+    .orderBy("cut")
     .orderBy("seat_given", "desc")
     .$narrowType<{ seat: string }>()
     .execute();
@@ -191,6 +231,7 @@ export interface BlockReading {
   gauge_reference: boolean;
   gauge_variance: number;
   gauge_fit: boolean;
+  gauge_doubt_mm: string | null;
   expanded_uncertainty_mm: string | null;
   piece_within: number | null;
 }
@@ -224,6 +265,7 @@ export async function listBlockReadings(
       "gauge_reference",
       "gauge_variance",
       "gauge_fit",
+      "gauge_doubt_mm",
       "expanded_uncertainty_mm",
       "piece_within",
     ])
@@ -233,6 +275,27 @@ export async function listBlockReadings(
     .where("state", "is", null)
     .where("voided_at", "is", null)
     .execute();
+}
+
+/** For each reading: sizes of the pieces before it, of the same feature, place and gauge, the latest first. */
+export async function listBefore(
+  db: Db,
+  batchId: string,
+  wanted: readonly Pick<ReadingRow, "feature_id" | "place" | "gauge_id" | "piece">[],
+  most: number,
+): Promise<{ piece: number; value_mm: string }[][]> {
+  const { rows } = await sql<{ before: { piece: number; value_mm: string }[] }>`
+    select coalesce((select json_agg(json_build_object('piece', piece, 'value_mm', value_mm::text)) from (
+      select piece, value_mm from reading
+      where batch_id = ${batchId} and feature_id = t.feature_id and place is not distinct from t.place
+        and gauge_id = t.gauge_id and cut = 1 and value_mm is not null and voided_at is null and piece < t.piece
+      order by piece desc limit ${most}) as last), '[]') as before
+    from unnest(${wanted.map((w) => w.feature_id)}::bigint[], ${wanted.map((w) => w.place)}::text[],
+      ${wanted.map((w) => w.gauge_id)}::bigint[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (feature_id, place, gauge_id, piece, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.before);
 }
 
 export type PlaceReading = Pick<
@@ -360,7 +423,8 @@ export async function listGoodNeighbours(
     select reading.piece from reading
     where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
       and reading.place is not distinct from t.place
-      and reading.voided_at is null and reading.gauge_reference and reading.piece ${sql.raw(compare)} t.piece
+      and reading.voided_at is null and reading.gauge_reference
+      and reading.gauge_doubt_mm is null and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
@@ -457,12 +521,14 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference, place, spring_pass, dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -487,6 +553,8 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
         ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
         ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
+        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[],
+        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[],
         ${column(readings, (r) => r.dx_mm)}::numeric[], ${column(readings, (r) => r.dy_mm)}::numeric[],
         ${column(readings, (r) => r.dz_mm)}::numeric[], ${column(readings, (r) => r.size_mm)}::numeric[],
         ${column(readings, (r) => r.bonus_mm)}::numeric[], ${column(readings, (r) => r.result)}::text[],
@@ -496,7 +564,8 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
@@ -539,9 +608,9 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), told as (
       update batch set version = version + 1 where batch_id in (select batch_id from elsewhere)
     ), advised as (
-      insert into correction (batch_id, correction_no, kind, status, subject, tool_id, register_id, piece, value_now_mm,
+      insert into correction (batch_id, correction_no, kind, status, subject, tool_id, register_id, gauge_id, piece, value_now_mm,
         change_mm, value_after_mm, reading_nos, features, cause, why, arithmetic, cautions, line)
-      select c.batch_id, c.correction_no, c.kind, c.status, c.subject, c.tool_id, c.register_id, c.piece, c.value_now_mm,
+      select c.batch_id, c.correction_no, c.kind, c.status, c.subject, c.tool_id, c.register_id, c.gauge_id, c.piece, c.value_now_mm,
         c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.why, c.arithmetic, c.cautions, c.line
       from jsonb_populate_recordset(null::correction, ${JSON.stringify(corrections)}::jsonb) as c
       join guard using (batch_id)

@@ -1,7 +1,9 @@
 import { isAttribute, isSize } from "../core/feature-kind.js";
+import type { GaugeState } from "../core/tolerance/gauge-check.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
+import { gaugeStateAt, type KnownChecks, withCheck } from "./gauge-checks.js";
 import { type Measured, type MeasuredInput, readMeasured } from "./measured-value.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
 import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
@@ -51,9 +53,13 @@ export interface ResolvedReading {
   feature: FeatureView;
   /** With what a reduction leaves unsure added to its uncertainty. */
   gauge: GaugeView;
+  /** What the gauge showed, as it came; of one that was rocked, at the turning point. */
+  valueGiven: string | null;
   /** At 20 °C where the reading says how warm it was. */
   measured: Measured;
   reduction: Reduction | undefined;
+  /** What checks of the gauge on a standard say of it when it took the reading. */
+  gaugeState: GaugeState;
   seat: Seat;
   identity: string | null;
 }
@@ -66,6 +72,8 @@ export function resolveReading(
     byId: ReadonlyMap<string, GaugeView>;
     byName: ReadonlyMap<string, GaugeView>;
     names: () => Promise<string[]>;
+    checks: KnownChecks;
+    now: Date;
   },
   seats: KnownSeats | undefined,
   pointer: string,
@@ -119,8 +127,8 @@ export function resolveReading(
   }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
   const found = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
-  const gauge = found ?? (needsNoGauge(input, feature) ? noGauge : undefined);
-  if (!gauge) {
+  const itself = found ?? (needsNoGauge(input, feature) ? noGauge : undefined);
+  if (!itself) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
     if (input.gauge === undefined)
@@ -142,28 +150,33 @@ export function resolveReading(
   }
   const seat = resolveSeat(input, view, seats);
   if (typeof seat === "string") return fault("seat", seat);
-  const read = readMeasured(input, feature, gauge);
+  const read = readMeasured(input, feature, itself);
   if ("at" in read) return fault(read.at, read.detail);
-  const { measured } = read;
-  const identity = identityOf(input, feature, gauge, read.shown);
-  const counts = feature.kind === "count" || isAttribute(feature.kind) ? withoutDoubt(gauge) : gauge;
-  const plain = { input, feature, gauge: counts, measured, reduction: undefined, seat, identity };
-  if (measured.sizePm === undefined || !isSize(feature.kind)) {
+  const takenAt = input.measured_at === undefined ? gauges.now.getTime() : Date.parse(input.measured_at);
+  const known = gaugeStateAt(gauges.checks, itself.gaugeId, takenAt);
+  // What a gauge is off by is taken off sizes and angles; a form, a roughness or a position is a difference.
+  const shifts = isSize(feature.kind) || feature.kind === "angle";
+  const gaugeState = shifts ? known : { ...known, takenOffPm: 0, variance: 0 };
+  const checked = withCheck(itself, gaugeState);
+  const identity = identityOf(input, feature, itself, read.shown);
+  const gauge = feature.kind === "count" || isAttribute(feature.kind) ? withoutDoubt(checked) : checked;
+  const { sizePm } = read.measured;
+  const asRead =
+    sizePm === undefined ? read.measured : { ...read.measured, sizePm: sizePm - gaugeState.takenOffPm };
+  const both = { input, feature, valueGiven: read.valueGiven, gaugeState, seat, identity };
+  const plain = { ...both, gauge, measured: asRead, reduction: undefined };
+  if (asRead.sizePm === undefined || !isSize(feature.kind)) {
     if (input.temperature_c === undefined) return plain;
     return fault(
       "temperature_c",
       "brings a size to 20 °C, and this is none: leave it out, and let the piece cool before it is measured",
     );
   }
-  const reduction = reduceReading(input, measured.sizePm, part, gauge);
+  const reduction = reduceReading(input, asRead.sizePm, part, gauge);
   if (reduction === undefined) return plain;
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
-  return {
-    ...plain,
-    gauge: widenGauge(gauge, reduction.standardMm),
-    measured: { ...measured, sizePm: reduction.sizePm },
-    reduction,
-  };
+  const widened = widenGauge(gauge, reduction.standardMm);
+  return { ...both, gauge: widened, measured: { ...asRead, sizePm: reduction.sizePm }, reduction };
 }
 
 /** What is looked at or counted needs no gauge, nor does what was not measured. */

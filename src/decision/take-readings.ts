@@ -1,5 +1,5 @@
 import { isAttribute, isSize } from "../core/feature-kind.js";
-import { toNumeric } from "../core/quantity.js";
+import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
@@ -7,6 +7,7 @@ import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./ba
 import type { BatchWork, Taken } from "./batch-work.js";
 import { cureOf, tryStep } from "./cure.js";
 import { decideMeasured } from "./decide-measured.js";
+import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
@@ -15,6 +16,7 @@ import type { FailedReading } from "./next-step.js";
 import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import type { ResolvedReading } from "./resolve-reading.js";
+import { flagTooAlike } from "./too-alike.js";
 import { nameFeature, sayPm, saySize, upperFirst } from "./words.js";
 
 /** What one drain has looked up, and its batches as they move on in memory. */
@@ -23,6 +25,7 @@ export interface Drain {
   found: DrainLookup;
   works: Map<string, BatchWork>;
   gauges: Map<string, GaugeView>;
+  checks: KnownChecks;
   /** Which gauge to take instead, by feature, gauge and day: asked once. */
   gaugeAdvice: Map<string, string>;
   now: Date;
@@ -31,13 +34,19 @@ export interface Drain {
 /** A reading with its batch, and its place in the request. */
 export type Placed = ResolvedReading & { work: BatchWork; slot: number };
 
+/** What a person should know of readings beside what to do next. */
+export interface Remarks {
+  warm: string[];
+  alike: string[];
+}
+
 /** Takes the fresh readings of one batch into its blocks and judges each. */
 export async function takeInto(
   drain: Drain,
   work: BatchWork,
   items: readonly Placed[],
   failed: FailedReading[],
-  warm: string[],
+  remarks: Remarks,
 ): Promise<ShownReading[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
@@ -81,9 +90,10 @@ export async function takeInto(
       cut,
       measured,
       reduction,
-      valueGiven: input.value === undefined ? null : String(input.value),
+      valueGiven: item.valueGiven,
       unit: input.unit ?? null,
       late: piece < measuredBefore[feature.block]! || superseded,
+      doubted: item.gaugeState.doubtPm !== undefined,
       overdue: isOverdue(gauge, input.measured_at ?? now),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
@@ -101,10 +111,13 @@ export async function takeInto(
       cut,
       place: feature.place,
       spring_pass: input.spring_pass ?? false,
+      gauge_error_mm: item.gaugeState.takenOffPm === 0 ? null : toNumeric(item.gaugeState.takenOffPm),
+      rocked: input.rocked?.map(String) ?? null,
+      gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
       ...measuredColumns(measured),
       bonus_mm: decided.bonus?.bonusPm === undefined ? null : toNumeric(decided.bonus.bonusPm),
-      value_given: input.value === undefined || measured.sizePm === undefined ? null : String(input.value),
+      value_given: measured.sizePm === undefined ? null : item.valueGiven,
       unit: measured.sizePm === undefined ? null : (input.unit ?? "1"),
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
@@ -136,11 +149,13 @@ export async function takeInto(
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
-      warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
+      remarks.warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
     }
     rows.push({ item, row });
   }
+  const alike = await flagTooAlike(drain.db, work, rows);
   await holdPieces(drain, work, rows);
+  remarks.alike.push(...alike);
   for (const { row } of rows) {
     work.readings.push(row);
     if (row.identity !== null) work.byIdentity.set(row.identity, row);
@@ -198,6 +213,7 @@ function factsOf(item: ResolvedReading, readingNo: number) {
     gaugeId: gauge.gaugeId,
     isReference: gauge.reference,
     gaugeVariance: gauge.variance,
+    gaugeDoubtPm: item.gaugeState.doubtPm,
     gaugeFit: !isTooCoarse(gauge.standardMm, feature.roomMm),
     expandedPm: gauge.expandedPm,
   };
@@ -222,7 +238,7 @@ async function holdPieces(
   );
   const good = new Map<string, number[]>();
   const note = (row: ReadingRow) => {
-    if (row.disposition !== "accept" || !row.gauge_reference) return;
+    if (row.disposition !== "accept" || !row.gauge_reference || row.gauge_doubt_mm !== null) return;
     const pieces = good.get(placeKey(row.feature_id, row.place));
     if (pieces) pieces.push(row.piece);
     else good.set(placeKey(row.feature_id, row.place), [row.piece]);
@@ -289,14 +305,32 @@ function sayFailed({ feature, measured, gauge }: Placed): string {
   if (bonus?.sizeOut) return "fails by its size, which is out of limits itself";
   const tooBig = limits.upperPm !== undefined && sizePm! > limits.upperPm;
   const limit = tooBig ? limits.upperPm! : limits.lowerPm!;
-  return `is ${saySize(Math.abs(sizePm! - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`;
+  return `is ${saySize(Math.abs(sizePm! - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm!)}`;
+}
+
+function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
+  if (row.gauge_doubt_mm === null) return null;
+  return `${gauge.name} was found off by ${sayPm(fromNumeric(row.gauge_doubt_mm), gauge.unit)} on its standard: set it afresh and check it again, or enter the check with "shift": true so that the error is taken off, then measure ${nameFeature(feature)} again.`;
+}
+
+/** That other limits than the drawing's were used, and what the size comes to. */
+function sayEarly({ early, unit }: FeatureView, sizePm: number): string {
+  if (early === null) return "";
+  const reason = early.reason === null ? "" : `, ${early.reason}`;
+  const after =
+    early.growthPm === undefined
+      ? ""
+      : `; after plating it would measure ${saySize(sizePm + early.growthPm, unit)}`;
+  return ` in operation ${early.operation}${reason}${after}`;
 }
 
 /** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */
 function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
   // A misreading is asked again by itself, and what is out has been said.
   if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
-  const reasons = [shown.why, shown.gauge_advice].filter((reason) => reason !== null);
+  const reasons = [shown.why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter(
+    (reason) => reason !== null,
+  );
   if (reasons.length === 0) return undefined;
   return {
     featureId: row.feature_id,

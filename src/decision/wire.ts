@@ -126,6 +126,10 @@ export const Correction = z
     value_after: z.number().nullable().describe("What it should then read"),
     batch_id: z.string().describe("The batch whose readings ask for it"),
     piece: z.number().int().describe("Latest piece that it rests on"),
+    gauge_id: z
+      .string()
+      .nullable()
+      .describe("measure_again: the gauge to measure with; null: the one that took the reading"),
     reading_ids: z.array(z.string()).describe("Latest readings that it rests on"),
     features: z
       .array(
@@ -178,6 +182,7 @@ export const Correction = z
         value_after: -0.02,
         batch_id: "3",
         piece: 12,
+        gauge_id: null,
         reading_ids: ["3-1"],
         features: [
           {
@@ -235,6 +240,10 @@ export const Reading = z
       .enum(["mm", "µm", "nm", "inch", "µin", "deg", "arcmin", "arcsec", "rad"])
       .nullable()
       .describe("Unit of `value` and of the offsets; null: there is none"),
+    rocked: z
+      .array(z.number())
+      .nullable()
+      .describe("All that the gauge showed while it was rocked, `value` among it; null: it was not"),
     dx: z
       .number()
       .nullable()
@@ -262,7 +271,21 @@ export const Reading = z
     size_as_read: z
       .number()
       .nullable()
-      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+      .describe(
+        "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
+      ),
+    gauge_error: z
+      .number()
+      .nullable()
+      .describe(
+        "Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was",
+      ),
+    gauge_doubt: z
+      .number()
+      .nullable()
+      .describe(
+        "How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does",
+      ),
     temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
     gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
     temperature_correction: z
@@ -325,6 +348,23 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().nullable().describe("The aim on that day; null: it passes or fails"),
+    operation_limits: z
+      .strictObject({
+        operation: z.string().describe("Operation of the batch, which has limits of its own"),
+        reason: z.string().nullable().describe("Why they are others than the drawing's"),
+        final_lower_limit: z.number().nullable().describe("Lower limit of the drawing; null: none"),
+        final_upper_limit: z.number().nullable().describe("Upper limit of the drawing; null: none"),
+        size_after_plating: z
+          .number()
+          .nullable()
+          .describe(
+            "What the size comes to with the layer in the middle of its tolerance; null: nothing is plated",
+          ),
+      })
+      .nullable()
+      .describe(
+        "Set where the limits above are those of an operation before the last; null: they are the drawing's",
+      ),
     decision_rule: z
       .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
       .nullable()
@@ -377,7 +417,7 @@ export const Reading = z
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -424,6 +464,7 @@ export const Reading = z
         repeat: 1,
         value: 6.04,
         unit: "mm",
+        rocked: null,
         dx: null,
         dy: null,
         dz: null,
@@ -433,6 +474,8 @@ export const Reading = z
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
+        gauge_error: null,
+        gauge_doubt: null,
         temperature_c: null,
         gauge_temperature_c: null,
         temperature_correction: null,
@@ -452,6 +495,7 @@ export const Reading = z
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
+        operation_limits: null,
         decision_rule: "simple",
         expanded_uncertainty: 0.003,
         guard_band: 0,

@@ -111,6 +111,7 @@ export function refuseDms(
   }
 }
 
+export const LengthFromZero = Length.refine((value) => !(parsed(value) < 0), "must not be below 0");
 export const PositiveLength = Length.refine((value) => !(parsed(value) <= 0), "must be above 0");
 
 /** A plain decimal from `low` to `high` in a unit of its own: a JSON number or a decimal string. */

@@ -1,10 +1,5 @@
-import { type ChildProcess, spawn } from "node:child_process";
-import { fileURLToPath } from "node:url";
-import { sql } from "kysely";
-import { openDatabase } from "../../src/db/client.js";
-import { startEmbedded } from "../../src/db/embedded.js";
-import { createFolder, removeFolder } from "../support/folders.js";
 import { createPost, measure } from "./load.js";
+import { BenchServers } from "./servers.js";
 
 const say = (line: string) => void process.stdout.write(`${line}\n`);
 const seconds = Number(process.env.BENCH_SECONDS ?? 4);
@@ -18,59 +13,14 @@ const arrayLength = 1000;
  * inserts the same rows; both on one embedded Postgres with fsync on, in turns, so that the ratio is of one run.
  */
 export async function benchReadings(): Promise<void> {
-  const folder = await createFolder();
-  const server = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn: say } });
-  const children: ChildProcess[] = [];
-  const startOn = async (file: string, name: string) => {
-    const started = start(file, await createDatabase(server.url, name));
-    children.push(started.child);
-    return started.address;
-  };
+  const servers = await BenchServers.start(say);
   try {
-    const service = await startOn("../../src/server.ts", "bench_service");
-    await run(service, await startOn("bare-server.ts", "bench_bare"));
+    const service = await servers.launch("../../src/server.ts", "bench_service");
+    await run(service, await servers.launch("bare-server.ts", "bench_bare"));
+    await compareAges(service);
   } finally {
-    for (const child of children) child.kill("SIGTERM");
-    await server.stop();
-    await removeFolder(folder);
+    await servers.stop();
   }
-}
-
-async function createDatabase(serverUrl: string, name: string): Promise<string> {
-  const admin = openDatabase(serverUrl, { max: 1 });
-  await sql.raw(`create database ${name}`).execute(admin);
-  await admin.destroy();
-  const url = new URL(serverUrl);
-  url.pathname = name;
-  return url.href;
-}
-
-/** Starts a server of its own process; its last line of output is its address. */
-function start(file: string, url: string): { child: ChildProcess; address: Promise<string> } {
-  const path = fileURLToPath(new URL(file, import.meta.url));
-  const env = { ...process.env, DATABASE_URL: url, PORT: "0", LOG_LEVEL: "warn" };
-  const child = spawn(
-    process.execPath,
-    [
-      ...(process.env.BENCH_PROFILE ? ["--cpu-prof", "--cpu-prof-dir=/tmp/prof"] : []),
-      "--import",
-      "tsx",
-      path,
-      url,
-    ],
-    {
-      env,
-      stdio: ["ignore", "pipe", "inherit"],
-    },
-  );
-  const address = new Promise<string>((resolve, reject) => {
-    child.on("exit", (code) => reject(new Error(`${file} ended with ${code}`)));
-    child.stdout.on("data", (chunk: Buffer) => {
-      const address = /http:\/\/\S+/.exec(chunk.toString());
-      if (address) resolve(address[0]);
-    });
-  });
-  return { child, address };
 }
 
 interface Shop {
@@ -195,10 +145,45 @@ async function run(service: string, bare: string): Promise<void> {
       for (const who of ["bare", "service"] as const)
         rates[who].push(await measure(posts[who], kind.clients, seconds, body));
     }
-    const median = (list: number[]) => [...list].sort((a, b) => a - b)[list.length >> 1]!;
     const [ours, base] = [median(rates.service), median(rates.bare)];
     say(
       `${kind.name}: ${ours.toFixed(0)}/s against ${base.toFixed(0)}/s of the bare route: ratio ${(ours / base).toFixed(2)}`,
     );
   }
+}
+
+const readingsBefore = 100_000;
+const timed = 200;
+
+/** What one reading in cutting order costs early in the life of a tool and late: it must not grow with the history. */
+async function compareAges(service: string): Promise<void> {
+  const post = createPost(service);
+  const old = createReadings(await setUp(service, "bench-old"));
+  for (let posted = 0; posted < readingsBefore; posted += arrayLength)
+    await post(JSON.stringify(Array.from({ length: arrayLength }, () => old(0))));
+  const costs = { early: [] as number[], late: [] as number[] };
+  for (let round = 0; round < rounds; round++) {
+    const fresh = createReadings(await setUp(service, `bench-fresh-${round}`));
+    for (let i = 0; i < 9; i++) await post(JSON.stringify(fresh(0)));
+    // In turns, so that both meet the same moments of the machine.
+    for (let i = 0; i < timed; i++) {
+      costs.early.push(await timeOf(() => post(JSON.stringify(fresh(0)))));
+      costs.late.push(await timeOf(() => post(JSON.stringify(old(0)))));
+    }
+  }
+  const [early, late] = [median(costs.early), median(costs.late)];
+  const ratio = late / early;
+  say(
+    `one reading in order, from the 10th on ${early.toFixed(2)} ms, after ${readingsBefore} readings of its tool ${late.toFixed(2)} ms: ratio ${ratio.toFixed(2)}, goal 1.2: ${ratio <= 1.2 ? "met" : "NOT MET"}`,
+  );
+}
+
+function median(list: readonly number[]): number {
+  return [...list].sort((a, b) => a - b)[list.length >> 1]!;
+}
+
+async function timeOf(work: () => Promise<unknown>): Promise<number> {
+  const begun = performance.now();
+  await work();
+  return performance.now() - begun;
 }

@@ -103,6 +103,7 @@ describe("POST /v1/parts", () => {
         places: null,
         reference_gauge_id: null,
         pattern: { name: "tongues", order: 1, of: 2 },
+        operation_limits: [],
         geometric_characteristic: null,
         roughness_parameter: null,
         gauged: null,

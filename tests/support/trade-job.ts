@@ -35,6 +35,7 @@ export interface FeatureSpec {
   importance?: "ordinary" | "key" | "critical";
   pattern?: { name: string; order: number; of: number };
   places?: string[];
+  operation_limits?: object[];
   /** How the first register moves it; null: the tool alone cuts it. Absent: as two walls, or along the axis. */
   cut?: { walls?: 1 | 2; plus_makes?: "bigger" | "smaller"; effect?: number } | null;
 }

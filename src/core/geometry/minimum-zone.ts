@@ -1,7 +1,7 @@
 import { fitCircle } from "./fit-circle.js";
 import { fitPlane } from "./fit-plane.js";
 import { type Height, leastSlab } from "./least-slab.js";
-import { centre, dot, type NoFit, type Point2, type Point3, range } from "./points.js";
+import { centre, dot, frame, type NoFit, type Point2, type Point3, range } from "./points.js";
 
 export interface RoundnessZone {
   /** Common centre of the two circles. */
@@ -76,18 +76,6 @@ export function minimumZoneFlatness(pointsMm: readonly Point3[]): number | NoFit
     if (!(flatness < least * (1 - 1e-12))) return Math.min(flatness, least);
     least = flatness;
   }
-}
-
-/** Two unit vectors at right angles to a unit vector and to each other. */
-function frame(normal: readonly number[]): [number[], number[]] {
-  const [x, y, z] = [normal[0]!, normal[1]!, normal[2]!];
-  const across = Math.abs(x) < 0.6 ? [0, z, -y] : [-z, 0, x];
-  const length = Math.hypot(...across);
-  const [a, b, c] = across.map((value) => value / length) as [number, number, number];
-  return [
-    [a, b, c],
-    [y * c - z * b, z * a - x * c, x * b - y * a],
-  ];
 }
 
 /**

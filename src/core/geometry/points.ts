@@ -4,10 +4,16 @@ export type Point3 = readonly [number, number, number];
 
 /**
  * Why points give no answer. `too_few_points`: fewer than the element has unknowns; `all_equal`, `collinear`: to within the
- * rounding of their coordinates; `arc_too_short`: a straight line fits them as well; `ball_too_large`: nothing is left of a
- * boss when the ball is taken off.
+ * rounding of their coordinates; `arc_too_short`: a straight line fits them as well; `undetermined`: the axis of a cylinder is
+ * loose; `ball_too_large`: nothing is left of a boss when the ball is taken off.
  */
-export type NoFit = "too_few_points" | "all_equal" | "collinear" | "arc_too_short" | "ball_too_large";
+export type NoFit =
+  | "too_few_points"
+  | "all_equal"
+  | "collinear"
+  | "arc_too_short"
+  | "undetermined"
+  | "ball_too_large";
 
 /** Points about their own middle, which keeps what is small beside a large distance from the origin. */
 export interface Centred {
@@ -61,4 +67,16 @@ export function range(values: readonly number[]): number {
 /** Root of the mean square. */
 export function rootMeanSquare(values: readonly number[]): number {
   return Math.sqrt(dot(values, values) / values.length);
+}
+
+/** Two unit vectors at right angles to a unit vector and to each other. */
+export function frame(normal: readonly number[]): [number[], number[]] {
+  const [x, y, z] = [normal[0]!, normal[1]!, normal[2]!];
+  const across = Math.abs(x) < 0.6 ? [0, z, -y] : [-z, 0, x];
+  const length = Math.hypot(...across);
+  const [a, b, c] = across.map((value) => value / length) as [number, number, number];
+  return [
+    [a, b, c],
+    [y * c - z * b, z * a - x * c, x * b - y * a],
+  ];
 }

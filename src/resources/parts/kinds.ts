@@ -131,6 +131,7 @@ const belongsTo: Record<string, { kinds: readonly FeatureKind[]; why: string }> 
     kinds: [...sizeKinds, "angle", "position", "form", "roughness"],
     why: "has no uncertainty that a rule could take into account",
   },
+  operation_limits: { kinds: [...sizeKinds], why: "has the drawing's limits in every operation" },
   geometric_characteristic: { kinds: ["form"], why: "is no form" },
   roughness_parameter: { kinds: ["roughness"], why: "is no roughness" },
   gauged: { kinds: ["go_no_go"], why: "is not gauged" },

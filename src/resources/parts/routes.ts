@@ -11,6 +11,7 @@ import { answer, type FieldError, ProblemError, problemAt, problems } from "../.
 import { type App, type Length, refuseDms } from "../../http/types.js";
 import { checkCuts, checkGauges, loadShop } from "./check-feature.js";
 import { checkDefaults, checkLimits, explainLimits, limitsOfKind } from "./check-limits.js";
+import { checkOperationLimits, showOperationLimits } from "./check-operation-limits.js";
 import { checkSizeOf, type SizeColumns } from "./check-size-of.js";
 import {
   deleteCuts,
@@ -18,9 +19,11 @@ import {
   findPart,
   insertCuts,
   insertFeatures,
+  insertOperationLimits,
   insertPart,
   listCuts,
   listFeatures,
+  listOperationLimits,
   listParts,
   lockFeature,
   updateFeature,
@@ -149,8 +152,12 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     const { cuts, faults } = checkCuts(feature.cut_by, { kind, gauged }, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
+    const early = Array.isArray(limits)
+      ? { faults: [], rows: [] }
+      : checkOperationLimits(feature, limits, part, pointer);
+    errors.push(...early.faults);
     errors.push(...checkGauges(feature, shop, pointer));
-    return { feature, position, limits, cuts };
+    return { feature, position, limits, cuts, early: early.rows };
   });
   const sizes = checked.map(({ feature, position }): SizeColumns => {
     const size = checkSizeOf(feature, checked, part.unit, `/features/${position}`);
@@ -194,6 +201,10 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     cuts.map((cut) => ({ ...cut, feature_id: featureIds[position] ?? "" })),
   );
   if (cuts.length > 0) await insertCuts(trx, cuts);
+  const early = checked.flatMap((feature) =>
+    feature.early.map((row) => ({ ...row, feature_id: featureIds[feature.position] ?? "" })),
+  );
+  if (early.length > 0) await insertOperationLimits(trx, early);
   return showPart(trx, stored.part_id);
 }
 
@@ -294,18 +305,20 @@ async function showPart(db: Db, partId: string): Promise<Part> {
   const part = await findPart(db, partId);
   if (!part) throw noPart(partId);
   const features = await listFeatures(db, partId);
-  const cuts = await listCuts(
-    db,
-    features.map(({ feature_id }) => feature_id),
-  );
-  const cutsOf = (feature: FeatureRow) => cuts.filter(({ feature_id }) => feature_id === feature.feature_id);
-  return { ...toSummary(part), features: features.map((feature) => toFeature(feature, cutsOf(feature))) };
+  const ids = features.map(({ feature_id }) => feature_id);
+  const [cuts, early] = [await listCuts(db, ids), await listOperationLimits(db, ids)];
+  const of = <Row extends { feature_id: string }>(rows: readonly Row[], feature: FeatureRow) =>
+    rows.filter(({ feature_id }) => feature_id === feature.feature_id);
+  return {
+    ...toSummary(part),
+    features: features.map((feature) => toFeature(feature, of(cuts, feature), of(early, feature))),
+  };
 }
 
 async function showFeature(db: Db, featureId: string): Promise<Feature> {
   const feature = await findFeature(db, featureId);
   if (!feature) throw noFeature(featureId);
-  return toFeature(feature, await listCuts(db, [featureId]));
+  return toFeature(feature, await listCuts(db, [featureId]), await listOperationLimits(db, [featureId]));
 }
 
 function noPart(partId: string): ProblemError {
@@ -342,7 +355,11 @@ function toSummary(row: PartRow): PartSummary {
   };
 }
 
-function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
+function toFeature(
+  row: FeatureRow,
+  cuts: readonly CutRow[],
+  early: Awaited<ReturnType<typeof listOperationLimits>>,
+): Feature {
   const { kind } = row;
   const unit = shownUnitOf(kind, row.unit);
   const attribute = isAttribute(kind);
@@ -383,6 +400,7 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
         ? null
         : { name: row.pattern_name, order: row.pattern_order, of: row.pattern_of },
+    operation_limits: early.map((limits) => showOperationLimits(limits, row.nominal, row.unit)),
     geometric_characteristic: row.geometric_characteristic,
     roughness_parameter: row.roughness_parameter,
     gauged: row.gauged,

@@ -5,6 +5,7 @@ import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../ht
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Measure, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
 import { aimsByItself, checkKind, Kind, kindCreate, kindShown, takesDefaults } from "./kinds.js";
+import { OperationLimits, OperationLimitsList } from "./operation-limits-schemas.js";
 
 const FeatureUnit = z.enum(["mm", "inch", "deg", "µm", "µin"]);
 const DecisionRule = z.enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"]);
@@ -53,6 +54,8 @@ const words = {
     "The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine",
   risk: "The probability of being out of limits up to which a piece may go unmeasured",
   largest_interval: "The most pieces from one check to the next, however well the run goes",
+  operation_limits:
+    "Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing",
   pattern: "Its place among like features that one tool makes one after the other",
   decision_rule:
     "How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain",
@@ -90,7 +93,7 @@ export type CutCreate = z.infer<typeof CutCreate>;
 
 const CutBy = z
   .array(CutCreate)
-  .max(8)
+  .max(120)
   .superRefine((cuts, context) => {
     for (const index of repeated(cuts.map(({ register_id }) => register_id ?? undefined))) {
       context.addIssue({
@@ -170,6 +173,7 @@ const FeatureCreate = strict({
   places: Places.nullish().describe(words.feature_places),
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   pattern: PatternCreate.nullish().describe(words.pattern),
+  operation_limits: OperationLimitsList.nullish().describe(words.operation_limits),
   ...kindCreate,
 })
   .superRefine((feature, context) => {
@@ -432,6 +436,7 @@ export const Feature = z
       })
       .nullable()
       .describe(words.pattern),
+    operation_limits: z.array(OperationLimits).describe(words.operation_limits),
     ...kindShown,
   })
   .meta({
@@ -464,6 +469,7 @@ export const Feature = z
         places: ["top", "bottom"],
         reference_gauge_id: null,
         pattern: null,
+        operation_limits: [],
         geometric_characteristic: null,
         roughness_parameter: null,
         gauged: null,

@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import type { Db } from "../../db/client.js";
-import { ruledFeature } from "../../decision/batch-view.js";
+import { earlyLimits, ruledFeature } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
@@ -15,7 +15,7 @@ import { showVoided, VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { findReading, listReadings, voidReading } from "./queries.js";
+import { findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
 import {
   type ReadingCreate,
   ReadingList,
@@ -63,24 +63,30 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
   app.get("/readings", {
     schema: {
       operationId: "listReadings",
-      summary: "List the readings of a batch, in the order they came",
+      summary:
+        "List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken",
       tags: ["readings"],
       querystring: ReadingQuery,
       response: { 200: answer("Readings, oldest first; voided ones among them", ReadingList) },
     },
     handler: async ({ query }) => {
-      const [after = "0"] = readCursor(query.cursor, 1);
-      const rows = await listReadings(db, {
-        batchId: query.batch_id,
-        featureId: query.feature_id,
-        gaugeId: query.gauge_id,
-        piece: query.piece,
-        from: query.from,
-        to: query.to,
-        after: Number(after),
-        limit: query.limit + 1,
-      });
-      return toPage(rows, query.limit, ({ reading_no }) => [reading_no], showRow);
+      const { batch_id: batchId, gauge_id: gaugeId, feature_id: featureId, piece, from, to } = query;
+      const filter = { featureId, gaugeId, piece, from, to, limit: query.limit + 1 };
+      if (batchId !== undefined) {
+        const [after = "0"] = readCursor(query.cursor, 1);
+        const rows = await listReadings(db, { ...filter, batchId }, Number(after));
+        return toPage(rows, query.limit, ({ reading_no }) => [reading_no], showRow);
+      }
+      const [at = "0", ofBatch = "0", readingNo = "0"] = readCursor(query.cursor, 3);
+      // The schema asks for a gauge where there is no batch.
+      const after = { at, batchId: ofBatch, readingNo };
+      const rows = await listReadingsOfGauge(db, { ...filter, gaugeId: gaugeId ?? "0" }, after);
+      return toPage(
+        rows,
+        query.limit,
+        (row) => [Date.parse(row.taken_at), row.batch_id, row.reading_no],
+        showRow,
+      );
     },
   });
 
@@ -179,5 +185,14 @@ async function find(db: Db, readingId: string): Promise<Row> {
 }
 
 function showRow(row: Row) {
-  return { ...showReading(row, ruledFeature(row)), voided: showVoided(row) };
+  const { early_operation: operation, early_reason: reason, growth_mm } = row;
+  if (operation === null) return { ...showReading(row, ruledFeature(row)), voided: showVoided(row) };
+  const inOperation = {
+    ...row,
+    nominal_mm: row.early_nominal_mm ?? row.nominal_mm,
+    lower_limit_mm: row.early_lower_limit_mm,
+    upper_limit_mm: row.early_upper_limit_mm,
+  };
+  const feature = ruledFeature(inOperation, earlyLimits(row, { operation, reason, growth_mm }));
+  return { ...showReading(row, feature), voided: showVoided(row) };
 }

@@ -36,11 +36,12 @@ const CutWith = strict({
   'names its register either by "register_id" or by "register_number"',
 );
 
-const contents = ["value", "dx", "result", "count", "state"] as const;
+const contents = ["value", "rocked", "dx", "result", "count", "state"] as const;
 const companions = ["unit", "dy", "dz", "size", "turns"] as const;
 /** What may stand beside each; a value and offsets have to have a unit. */
 const goesWith: Record<(typeof contents)[number], readonly (typeof companions)[number][]> = {
   value: ["unit", "size"],
+  rocked: ["unit"],
   dx: ["unit", "dy", "dz", "size"],
   result: ["turns"],
   count: [],
@@ -95,6 +96,14 @@ export const ReadingCreate = strict({
   value: ReadingValue.optional().describe(
     'What the gauge showed: a decimal, or an angle as degrees, minutes and seconds, such as "44°59\'30"" or "44 59 30"',
   ),
+  rocked: z
+    .array(ReadingValue)
+    .min(2)
+    .max(50)
+    .optional()
+    .describe(
+      "Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest",
+    ),
   unit: ReadingUnit.optional().describe(
     "Unit of `value`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad",
   ),
@@ -148,7 +157,7 @@ export const ReadingCreate = strict({
       "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
     ),
   seat: Name.optional().describe(
-    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
+    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
   ),
   temperature_c: Temperature.optional().describe(
     "How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read",
@@ -302,12 +311,17 @@ const QueryPiece = z
   .transform(Number)
   .meta({ type: "integer", minimum: 1 });
 export const ReadingQuery = strict({
-  batch_id: Id.describe("Batch of the readings"),
+  batch_id: Id.optional().describe("Only of this batch; needed where no gauge is named"),
   feature_id: Id.optional().describe("Only of this feature"),
-  gauge_id: Id.optional().describe("Only by this gauge"),
+  gauge_id: Id.optional().describe(
+    "Only by this gauge: alone, whatever the batch, in the order they were taken",
+  ),
   piece: QueryPiece.optional().describe("Only of this piece"),
   from: Instant.optional().describe("Only measured at or after this instant"),
   to: Instant.optional().describe("Only measured before this instant"),
   ...pageQuery,
+}).refine(({ batch_id, gauge_id }) => batch_id !== undefined || gauge_id !== undefined, {
+  path: ["batch_id"],
+  message: "is missing: send it, or gauge_id for what a gauge has measured in all batches",
 });
 export const ReadingList = pageOf("ReadingList", Reading);

@@ -83,3 +83,7 @@ alter table reading
   add constraint reading_is_one_thing check (num_nonnulls(value_mm, result, state) = 1),
   add constraint reading_value_has_unit check ((value_mm is null) = (unit is null)),
   add constraint reading_offsets_together check (num_nonnulls(dx_mm, dy_mm) in (0, 2) and (dz_mm is null or dx_mm is not null));
+
+alter table gauge_check drop constraint gauge_check_unit_known;
+alter table gauge_check
+  add constraint gauge_check_unit_known check (unit in ('mm', 'µm', 'inch', 'deg', 'arcmin', 'arcsec'));
