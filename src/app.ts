@@ -17,9 +17,12 @@ import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
+import { holdRoutes } from "./resources/holds/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
+import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
+import { pieceRoutes } from "./resources/pieces/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
@@ -39,6 +42,9 @@ const routes = [
   correctionRoutes,
   wearRoutes,
   checkRoutes,
+  holdRoutes,
+  pieceDecisionRoutes,
+  pieceRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

@@ -12,6 +12,7 @@ import { type BlockCache, emptyCache, followReadings, readCache } from "./block-
 import type { CorrectionRow } from "./correction-row.js";
 import { isNonconforming } from "./judge-reading.js";
 import {
+  type BlockReading,
   type DecisionWrite,
   findCheckpoint,
   findKnownPieces,
@@ -56,6 +57,23 @@ export function straddlesChange(
     blockView.journal.changes.some((change) => effects[change.register] !== 0 && inRange(change.piece)) ||
     blockView.journal.events.some((event) => event.kind === "fresh_edge" && inRange(event.piece))
   );
+}
+
+/** A stored reading as the block's journal keeps it. */
+export function toJournalReading(view: BatchView, blockNo: number, row: BlockReading): JournalReading {
+  const feature = view.featureById.get(row.feature_id)!;
+  const sizePm = fromNumeric(row.value_mm);
+  return {
+    readingNo: row.reading_no,
+    feature: feature.index,
+    piece: row.piece,
+    cut: row.cut,
+    sizePm,
+    gaugeVariance: row.gauge_variance,
+    steers:
+      row.gauge_fit && !straddlesChange(view.blocks[blockNo]!, feature.index, row.piece, row.piece_within),
+    fails: isNonconforming(sizePm, feature, optionalPm(row.expanded_uncertainty_mm)),
+  };
 }
 
 /** What taking readings into a block brought to light about them. */
@@ -154,24 +172,7 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const at = new Map(featureIds.map((id, f) => [id, f]));
-    const saved = rows.map((row): JournalReading => {
-      const feature = at.get(row.feature_id)!;
-      return {
-        readingNo: row.reading_no,
-        feature,
-        piece: row.piece,
-        cut: row.cut,
-        sizePm: fromNumeric(row.value_mm),
-        gaugeVariance: row.gauge_variance,
-        steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
-        fails: isNonconforming(
-          fromNumeric(row.value_mm),
-          this.view.featureById.get(row.feature_id)!,
-          optionalPm(row.expanded_uncertainty_mm),
-        ),
-      };
-    });
+    const saved = rows.map((row) => toJournalReading(this.view, blockNo, row));
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });

@@ -74,7 +74,8 @@ function trustOf(view: BlockView, progress: Progress, countedFrom: number): Trus
   };
 }
 
-function nextCheckOf(view: BlockView): NextCheck {
+/** When a block is measured next, as its state stands. */
+export function nextCheckOf(view: BlockView): NextCheck {
   return nextCheck(trustOf(view, view.cache.after, view.cache.countedFrom));
 }
 

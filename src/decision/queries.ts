@@ -274,28 +274,6 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
     .executeTakeFirst();
 }
 
-/**
- * For each (feature, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
- * may prove a size.
- */
-export async function listGoodNeighbours(
-  db: Db,
-  wanted: readonly { batchId: string; featureId: string; piece: number }[],
-): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading join gauge using (gauge_id)
-    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and gauge.reference and reading.piece ${sql.raw(compare)} t.piece
-    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
-  const { rows } = await sql<{ before: number | null; after: number | null }>`
-    select ${good("<")} as before, ${good(">")} as after
-    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.piece)}::int[]) with ordinality as t (batch_id, feature_id, piece, at)
-    order by t.at
-  `.execute(db);
-  return rows;
-}
-
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
   const rows = await db.selectFrom(table).select("name").orderBy("created_at", "desc").limit(1000).execute();
   return rows.map((row) => row.name);
@@ -359,11 +337,11 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
+        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
@@ -381,7 +359,8 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.prior)}::text[],
         ${column(readings, (r) => r.gauge_advice)}::text[], ${column(readings, (r) => r.flags.join(" "))}::text[],
         ${column(readings, (r) => r.slip)}::text[], ${column(readings, (r) => r.hold_from)}::int[],
-        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
+        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.fails)}::bool[],
+        ${column(readings, (r) => r.proves)}::bool[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
         ${column(readings, (r) => r.temperature_c)}::numeric[],
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
@@ -389,7 +368,7 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
       join guard using (batch_id)
     ), kept as (

@@ -6,9 +6,10 @@ import { toThermalNumeric } from "../http/expansion.js";
 import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
 import { type BatchWork, straddlesChange, type Taken } from "./batch-work.js";
 import { adviseGauge } from "./gauge-choice.js";
+import { listGoodNeighbours } from "./hold-queries.js";
 import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import type { FailedReading } from "./next-step.js";
-import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
+import type { DrainLookup, ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import type { ResolvedReading } from "./resolve-reading.js";
 import { nameFeature, sayPm, saySize, upperFirst } from "./words.js";
@@ -115,6 +116,8 @@ export async function takeInto(
       slip: judged.slip,
       hold_from: null,
       hold_to: null,
+      fails: judged.fails,
+      proves: judged.proves,
       ...temperatureColumns(reduction),
     };
     if (reduction && judged.flags.includes("warm_part")) {
@@ -199,14 +202,16 @@ async function holdPieces(
     bad.map(({ row }) => ({ batchId, featureId: row.feature_id, piece: row.piece })),
   );
   const good = new Map<string, number[]>();
+  const fresh = [...work.readings, ...rows.map(({ row }) => row)];
+  const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${row.feature_id}/${row.piece}`));
   const note = (row: ReadingRow) => {
-    if (row.disposition !== "accept" || !drain.gauges.get(row.gauge_id)?.reference) return;
+    if (!row.proves || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
+    if (spoilt.has(`${row.feature_id}/${row.piece}`)) return;
     const pieces = good.get(row.feature_id);
     if (pieces) pieces.push(row.piece);
     else good.set(row.feature_id, [row.piece]);
   };
-  for (const row of work.readings) note(row);
-  for (const { row } of rows) note(row);
+  for (const row of fresh) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
     const pieces = good.get(row.feature_id) ?? [];
@@ -216,8 +221,9 @@ async function holdPieces(
       stored[i]!.after ?? Number.POSITIVE_INFINITY,
       pieces[lowerBound(pieces, row.piece + 1)] ?? Number.POSITIVE_INFINITY,
     );
-    row.hold_from = before + 1;
-    row.hold_to = Math.max(row.piece, Math.min(after - 1, lastPieceCut));
+    // What goes wrong when a piece is cut again says nothing about the others.
+    row.hold_from = row.cut > 1 ? row.piece : before + 1;
+    row.hold_to = row.cut > 1 ? row.piece : Math.max(row.piece, Math.min(after - 1, lastPieceCut));
   });
 }
 

@@ -9,7 +9,6 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "PS-04", why: "errors in proportion to distance: temperature or scale" },
   { id: "PS-06", why: "position with bonus tolerance" },
   { id: "PS-09", why: "position with bonus tolerance" },
-  { id: "DS-04", why: "a decision on a reworked piece, and what depends on its new clamping" },
   { id: "DS-05", why: "limits before plating" },
   { id: "DS-07", why: "limits before plating, on a thread" },
   { id: "DS-08", why: "position; repair as a decision on a piece" },
