@@ -31,6 +31,7 @@ create table batch (
   created_at timestamp(3) with time zone not null default now(),
   closed_at timestamp(3) with time zone,
   closed_by text,
+  seats text[] not null default '{}'::text[],
   constraint batch_pkey PRIMARY KEY (batch_id),
   constraint batch_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint batch_name_unique UNIQUE (name),
@@ -148,6 +149,8 @@ create table feature (
   broken_edge boolean not null default false,
   decision_rule text,
   guard_band_factor double precision,
+  reference_gauge_id bigint,
+  places text[],
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
@@ -162,13 +165,15 @@ create table feature (
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
   constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
+  constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
 );
 
 create table feature_cut (
   feature_id bigint not null,
   "position" integer not null,
-  tool_id bigint not null,
+  tool_id bigint,
   register_id bigint,
   walls integer,
   plus_makes text,
@@ -177,6 +182,7 @@ create table feature_cut (
   constraint feature_cut_effect_not_zero CHECK ((effect <> (0)::double precision)),
   constraint feature_cut_effect_with_register CHECK (((register_id IS NULL) = (effect IS NULL))),
   constraint feature_cut_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_cut_names_tool_or_register CHECK (((tool_id IS NOT NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_plus_makes_known CHECK ((plus_makes = ANY (ARRAY['bigger'::text, 'smaller'::text]))),
   constraint feature_cut_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
   constraint feature_cut_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
@@ -184,6 +190,36 @@ create table feature_cut (
 );
 CREATE INDEX feature_cut_register ON public.feature_cut USING btree (register_id);
 CREATE INDEX feature_cut_tool ON public.feature_cut USING btree (tool_id);
+
+create table feature_operation_limits (
+  feature_id bigint not null,
+  operation text not null,
+  "position" integer not null,
+  nominal text,
+  nominal_mm numeric(18,9),
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
+  target_mm numeric(18,9) not null,
+  limits_from text not null,
+  fit text,
+  general_tolerance text,
+  plating_thickness_mm numeric(18,9),
+  plating_plus_minus_mm numeric(18,9),
+  plating_share double precision,
+  plating_surfaces integer,
+  plating_thread_angle_deg double precision,
+  growth_mm numeric(18,9),
+  reason text,
+  constraint feature_operation_limits_pkey PRIMARY KEY (feature_id, operation),
+  constraint feature_operation_limits_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_operation_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'plating'::text]))),
+  constraint feature_operation_limits_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_operation_limits_given CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_operation_limits_nominal_whole CHECK (((nominal IS NULL) = (nominal_mm IS NULL))),
+  constraint feature_operation_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_operation_limits_plating_whole CHECK ((((limits_from = 'plating'::text) = (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = 4)) AND (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = ANY (ARRAY[0, 4])) AND (num_nonnulls(plating_surfaces, plating_thread_angle_deg) = ((limits_from = 'plating'::text))::integer))),
+  constraint feature_operation_limits_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+);
 
 create table gauge (
   gauge_id bigint not null generated always as identity,
@@ -217,6 +253,35 @@ create table gauge (
   constraint gauge_uncertainty_not_negative CHECK ((expanded_uncertainty_mm >= (0)::numeric)),
   constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
+
+create table gauge_check (
+  gauge_check_id bigint not null generated always as identity,
+  gauge_id bigint not null,
+  checked_at timestamp(3) with time zone not null,
+  unit text not null,
+  standard_mm numeric(18,9),
+  standard_uncertainty_mm numeric(18,9) not null,
+  reading_given text,
+  error_mm numeric(18,9) not null,
+  direction_known boolean not null,
+  allowed_mm numeric(18,9) not null,
+  variance double precision not null,
+  shift boolean not null,
+  note text,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint gauge_check_pkey PRIMARY KEY (gauge_check_id),
+  constraint gauge_check_allowed_positive CHECK ((allowed_mm > (0)::numeric)),
+  constraint gauge_check_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint gauge_check_reading_of_a_standard CHECK (((direction_known = (standard_mm IS NOT NULL)) AND (direction_known = (reading_given IS NOT NULL)))),
+  constraint gauge_check_shift_needs_direction CHECK ((direction_known OR (NOT shift))),
+  constraint gauge_check_standard_uncertainty_not_negative CHECK ((standard_uncertainty_mm >= (0)::numeric)),
+  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text])))
+);
+CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
 
 create table idempotency_key (
   key text not null,
@@ -279,6 +344,8 @@ create table part (
   guard_band_factor double precision not null default 1,
   expansion_coefficient numeric(9,6),
   expansion_uncertainty numeric(9,6),
+  risk double precision not null default 0.005,
+  largest_interval integer not null default 10,
   constraint part_pkey PRIMARY KEY (part_id),
   constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint part_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
@@ -286,7 +353,9 @@ create table part (
   constraint part_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
   constraint part_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
   constraint part_has_one_default CHECK (((general_tolerance IS NULL) OR (title_block IS NULL))),
+  constraint part_largest_interval_in_range CHECK (((largest_interval >= 1) AND (largest_interval <= 1000))),
   constraint part_number_revision_unique UNIQUE (number, revision),
+  constraint part_risk_is_a_small_share CHECK (((risk > (0)::double precision) AND (risk < (0.5)::double precision))),
   constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
 
@@ -358,6 +427,14 @@ create table reading (
   temperature_correction_uncertainty_mm numeric(18,9),
   expansion_coefficient numeric(9,6),
   gauge_expansion_coefficient numeric(9,6),
+  seat text,
+  seat_given boolean not null default false,
+  gauge_reference boolean not null,
+  place text,
+  spring_pass boolean not null,
+  gauge_error_mm numeric(18,9),
+  gauge_doubt_mm numeric(18,9),
+  rocked text[],
   fails boolean not null default false,
   proves boolean not null default false,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
@@ -367,6 +444,7 @@ create table reading (
   constraint reading_piece_positive CHECK ((piece > 0)),
   constraint reading_prior_known CHECK ((prior = ANY (ARRAY['flat'::text, 'process'::text]))),
   constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_spring_pass_is_a_later_cut CHECK (((NOT spring_pass) OR (cut > 1))),
   constraint reading_temperature_whole CHECK ((num_nonnulls(size_as_read_mm, temperature_c, gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient) = ANY (ARRAY[0, 5]))),
   constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
@@ -374,6 +452,7 @@ create table reading (
 CREATE INDEX reading_cut_again ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((cut > 1) AND (voided_at IS NULL));
 CREATE INDEX reading_failing ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (fails AND (voided_at IS NULL));
 CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
+CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
 CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
 
@@ -382,7 +461,7 @@ create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000
 create table register (
   register_id bigint not null generated always as identity,
   machine_id bigint not null,
-  tool_id bigint not null,
+  tool_id bigint,
   number integer not null,
   label text not null,
   controls text not null,
@@ -390,16 +469,19 @@ create table register (
   sign text not null,
   start_value_mm numeric(18,9) not null,
   largest_total_mm numeric(18,9),
+  seat text,
   constraint register_pkey PRIMARY KEY (register_id),
-  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text]))),
+  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text, 'work_x'::text, 'work_y'::text, 'work_z'::text]))),
   constraint register_holds_known CHECK ((holds = ANY (ARRAY['radius'::text, 'diameter'::text]))),
   constraint register_holds_where_needed CHECK (((holds IS NOT NULL) = (controls = ANY (ARRAY['radial'::text, 'x'::text])))),
   constraint register_label_unique UNIQUE (machine_id, label),
   constraint register_largest_total_positive CHECK ((largest_total_mm > (0)::numeric)),
   constraint register_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint register_number_unique UNIQUE (machine_id, number, controls),
+  constraint register_seat_only_of_work_offset CHECK (((seat IS NULL) OR (tool_id IS NULL))),
   constraint register_sign_known CHECK ((sign = ANY (ARRAY['normal'::text, 'reversed'::text]))),
-  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
+  constraint register_without_tool_is_work_offset CHECK (((tool_id IS NULL) = (controls = ANY (ARRAY['work_x'::text, 'work_y'::text, 'work_z'::text]))))
 );
 CREATE INDEX register_tool ON public.register USING btree (tool_id);
 

@@ -68,6 +68,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/machines/{machine_id}/registers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the registers of a machine: its tools' and its work offsets */
+        get: operations["listMachineRegisters"];
+        put?: never;
+        /**
+         * Set up a work offset as a register of the machine
+         * @description Features name it in `cut_by`, with `effect` or `plus_makes`. What is keyed into it later goes to POST /v1/registers/{register_id}/entries. Wear offsets are set up with their tool.
+         */
+        post: operations["createWorkOffset"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tools": {
         parameters: {
             query?: never;
@@ -142,6 +163,81 @@ export interface paths {
         patch: operations["updateGauge"];
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the checks of a gauge, the latest first; voided ones among them */
+        get: operations["listGaugeChecks"];
+        put?: never;
+        /**
+         * Enter what a gauge read on a standard; answers whether it is fit, and else what is in doubt
+         * @description Readings between an earlier check and one that shows the gauge off are flagged `gauge_in_doubt`, and so are later ones until a good check, unless the error is taken off them. Readings that are off by more than a quarter of the way from target to limit steer no register any more.
+         */
+        post: operations["createGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a check of a gauge, and what it leaves in doubt now */
+        get: operations["getGaugeCheck"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings that a check leaves in doubt, each judged again by the error found */
+        get: operations["listDoubtedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a check out of all that is decided
+         * @description Doubts that rested on it are gone. Readings that its error was taken off keep their size and are in doubt where another check shows the gauge off against that.
+         */
+        post: operations["voidGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -212,8 +308,8 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Say what a part is made of, or how far it grows with heat
-         * @description Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.
+         * Say what a part is made of, how far it grows with heat, or how closely it is checked
+         * @description Counts for readings and check plans from now on; readings taken before keep their size. All else only changes with a new revision.
          */
         patch: operations["updatePart"];
         trace?: never;
@@ -233,7 +329,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauge, its target or its importance
+         * Change what cuts a feature, its gauges, its target, its importance or its places
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -435,7 +531,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came */
+        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -732,6 +828,10 @@ export interface components {
          *       "machine_id": "3",
          *       "operation": "20",
          *       "quantity": 200,
+         *       "seats": [
+         *         "A",
+         *         "B"
+         *       ],
          *       "last_piece_cut": 12,
          *       "created_at": "2026-03-02T06:40:00.000Z",
          *       "closed_at": null,
@@ -751,6 +851,8 @@ export interface components {
             operation: string | null;
             /** @description How many pieces it has; null: not said */
             quantity: number | null;
+            /** @description Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another; empty: pieces are not told apart by their seat */
+            seats: string[];
             /** @description Last piece known to be cut, by a reading or a count; 0: none yet */
             last_piece_cut: number;
             /**
@@ -780,7 +882,11 @@ export interface components {
          *       "part_id": "8",
          *       "machine_id": "3",
          *       "operation": "20",
-         *       "quantity": 200
+         *       "quantity": 200,
+         *       "seats": [
+         *         "A",
+         *         "B"
+         *       ]
          *     }
          */
         BatchCreate: {
@@ -794,6 +900,11 @@ export interface components {
             operation?: string | null;
             /** @description How many pieces it has; absent: nobody knows yet */
             quantity?: number | null;
+            /**
+             * @description Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another; none if absent
+             * @default []
+             */
+            seats?: string[];
         };
         /** @description One page of a list */
         BatchList: {
@@ -813,6 +924,7 @@ export interface components {
          *         {
          *           "feature_id": "12",
          *           "characteristic": "12",
+         *           "places": null,
          *           "gauge_id": "5",
          *           "sure_piece": true,
          *           "rule": "after_change",
@@ -833,8 +945,8 @@ export interface components {
             batch_id: string;
             /** @description The piece to be measured */
             piece: number;
-            /** @description Seat in the fixture; null: none named */
-            seat: null;
+            /** @description Seat in the fixture that follows from the piece's number; null: the batch names no seats */
+            seat: string | null;
             /**
              * @description `relaxed`: every block of features has earned an interval above one piece
              * @enum {string}
@@ -846,6 +958,8 @@ export interface components {
                 feature_id: string;
                 /** @description Its balloon number */
                 characteristic: string;
+                /** @description Where it has still to be measured on this piece; null: one reading speaks for it */
+                places: string[] | null;
                 /** @description Gauge to measure it with; null: none is named */
                 gauge_id: string | null;
                 /** @description True: take this very piece at the machine, not one out of the chute */
@@ -889,6 +1003,7 @@ export interface components {
          *       "features": [
          *         {
          *           "feature_id": "12",
+         *           "place": null,
          *           "effect": 2,
          *           "unit": "mm",
          *           "expected_before": 6.0397,
@@ -959,6 +1074,8 @@ export interface components {
             features: {
                 /** @description Feature that the register moves */
                 feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Change of its size per +1 in the register */
                 effect: number;
                 /**
@@ -1026,6 +1143,7 @@ export interface components {
          *         "features": [
          *           {
          *             "feature_id": "12",
+         *             "place": null,
          *             "effect": 2,
          *             "unit": "mm",
          *             "expected_before": 6.0397,
@@ -1177,13 +1295,13 @@ export interface components {
         };
         /** @description What cuts a feature, and how a register moves it */
         Cut: {
-            /** @description The tool that cuts it */
-            tool_id: string;
-            /** @description The register that moves the feature; null where the tool cuts it and no register does */
+            /** @description The tool that cuts it; null: the register is a work offset */
+            tool_id: string | null;
+            /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
             register_id: string | null;
             /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
             walls: (1 | 2) | null;
-            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
@@ -1224,6 +1342,74 @@ export interface components {
                 /** @description Last piece, itself included */
                 to_piece: number;
             }[];
+        };
+        /**
+         * @description A reading by a gauge that was found off, judged again
+         * @example {
+         *       "reading_id": "3-1",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "place": null,
+         *       "taken_at": "2026-03-02T07:41:00.000Z",
+         *       "unit": "mm",
+         *       "size": 6.052,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "size_from": 6.046,
+         *       "size_to": 6.046,
+         *       "outcome": "turns"
+         *     }
+         */
+        DoubtedReading: {
+            /** @description Identity of the reading */
+            reading_id: string;
+            /** @description Batch */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Cut of it */
+            cut: number;
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Where on it; null: it has no places */
+            place: string | null;
+            /**
+             * Format: date-time
+             * @description When it was taken, else when it came
+             */
+            taken_at: string;
+            /**
+             * @description Unit of the sizes: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The size that was kept */
+            size: number;
+            /** @description Lower limit of size */
+            lower_limit: number | null;
+            /** @description Upper limit of size */
+            upper_limit: number | null;
+            /** @description By the error found the size is at least this */
+            size_from: number;
+            /** @description And at most this; the same where the direction of the error is known */
+            size_to: number;
+            /**
+             * @description `stands`: on the same side of the limits as before. `turns`: on the other. `open`: either may be; measure it again
+             * @enum {string}
+             */
+            outcome: "stands" | "turns" | "open";
+        };
+        /** @description One page of a list */
+        DoubtedReadingList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["DoubtedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A cutting edge of a tool, from one tool change to the next
@@ -1501,7 +1687,13 @@ export interface components {
          *         }
          *       ],
          *       "gauge_id": "5",
-         *       "pattern": null
+         *       "places": [
+         *         "top",
+         *         "bottom"
+         *       ],
+         *       "reference_gauge_id": null,
+         *       "pattern": null,
+         *       "operation_limits": []
          *     }
          */
         Feature: {
@@ -1561,6 +1753,10 @@ export interface components {
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
             gauge_id: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places: string[] | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine */
+            reference_gauge_id: string | null;
             /** @description Its place among like features that one tool makes one after the other */
             pattern: {
                 /** @description What the like features are called together */
@@ -1570,6 +1766,8 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits: components["schemas"]["OperationLimits"][];
         };
         /**
          * @description What changes about a feature, in the part's unit; what is absent stays
@@ -1586,19 +1784,21 @@ export interface components {
         FeatureChange: {
             /** @description Which registers move it and which tools cut it, all of them anew */
             cut_by?: {
-                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
                 register_id?: string | null;
                 /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
                 tool_id?: string | null;
                 /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
                 walls?: (1 | 2) | null;
-                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
+            reference_gauge_id?: string | null;
             /** @description The size to aim at */
             target?: number | string;
             /**
@@ -1606,6 +1806,8 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
+            places?: string[] | null;
         };
         /** @description A toleranced feature of the drawing, in the part's unit */
         FeatureCreate: {
@@ -1656,19 +1858,23 @@ export interface components {
              * @default []
              */
             cut_by?: {
-                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
                 register_id?: string | null;
                 /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
                 tool_id?: string | null;
                 /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
                 walls?: (1 | 2) | null;
-                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places?: string[] | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
+            reference_gauge_id?: string | null;
             /** @description Its place among like features that one tool makes one after the other */
             pattern?: {
                 /** @description What the like features are called together */
@@ -1678,6 +1884,54 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits?: {
+                /** @description The operation that has these limits; a batch of it goes by them */
+                operation: string;
+                /** @description Nominal size in this operation; absent: the feature's */
+                nominal?: number | string;
+                /** @description Lower limit less nominal; comes with upper_deviation */
+                lower_deviation?: number | string;
+                /** @description Upper limit less nominal; comes with lower_deviation */
+                upper_deviation?: number | string;
+                /** @description Lower limit of size in this operation; alone it is one-sided */
+                lower_limit?: number | string;
+                /** @description Upper limit of size in this operation; alone it is one-sided */
+                upper_limit?: number | string;
+                /** @description Tolerance class of ISO 286 in this operation */
+                fit?: string;
+                /**
+                 * @description Class of ISO 2768-1 in this operation
+                 * @enum {string}
+                 */
+                general_tolerance?: "f" | "m" | "c" | "v";
+                /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+                plating?: {
+                    /** @description Thickness of the layer on each surface */
+                    thickness: number | string;
+                    /**
+                     * @description It may be so much thinner or thicker
+                     * @default 0
+                     */
+                    plus_minus?: number | string;
+                    /**
+                     * @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated
+                     * @enum {number}
+                     */
+                    surfaces?: 1 | 2;
+                    /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                    thread_angle?: number;
+                    /**
+                     * @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising
+                     * @default 1
+                     */
+                    share?: number;
+                };
+                /** @description The size to aim at in this operation; absent: the middle, or what the plating brings to the feature's target */
+                target?: number | string;
+                /** @description Why they are others than the drawing's, such as "before grinding" */
+                reason?: string;
+            }[] | null;
         };
         /**
          * @description A gauge
@@ -1780,6 +2034,258 @@ export interface components {
             expansion_uncertainty?: (number | string) | null;
         };
         /**
+         * @description A gauge read on a standard, and what that says of it
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null
+         *     }
+         */
+        GaugeCheck: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A check of a gauge with what it leaves in doubt
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null,
+         *       "in_doubt": {
+         *         "since": null,
+         *         "readings": 0,
+         *         "turned": 0,
+         *         "open": 0,
+         *         "batches": [],
+         *         "more_batches": 0
+         *       }
+         *     }
+         */
+        GaugeCheckAnswer: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What the check leaves in doubt; GET …/checks/{gauge_check_id}/readings lists the readings */
+            in_doubt: {
+                /** @description The check before this one; null: there was none, so everything that the gauge has read */
+                since: string | null;
+                /** @description How many readings are in doubt (flag `gauge_in_doubt`) */
+                readings: number;
+                /** @description How many of them change sides: inside the limits with the error, outside without, or the other way */
+                turned: number;
+                /** @description How many of them may be inside or outside, as the direction is not known */
+                open: number;
+                /** @description Batches that they are in, latest first; at most 100 */
+                batches: {
+                    /** @description Batch */
+                    batch_id: string;
+                    /** @description Its name */
+                    batch: string;
+                    /** @description Its part */
+                    part_number: string;
+                    /** @description Revision of the part */
+                    revision: string;
+                    /** @description Readings in doubt */
+                    readings: number;
+                    /** @description Pieces that they are of */
+                    pieces: number;
+                    /** @description First of them */
+                    first_piece: number;
+                    /** @description Last of them */
+                    last_piece: number;
+                    /** @description Readings that change sides */
+                    turned: number;
+                    /** @description Readings that may be inside or outside */
+                    open: number;
+                    /** @description True: its pieces may have left the shop */
+                    closed: boolean;
+                }[];
+                /** @description How many batches there are besides */
+                more_batches: number;
+            };
+        };
+        /**
+         * @description A gauge read on a standard
+         * @example {
+         *       "at": "2026-03-02T06:00:00Z",
+         *       "standard": 25,
+         *       "reading": 25.003,
+         *       "unit": "mm",
+         *       "by": "shift A"
+         *     }
+         */
+        GaugeCheckCreate: {
+            /**
+             * Format: date-time
+             * @description When it was checked; absent: now
+             */
+            at?: string;
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard?: number | string;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate; absent: taken as exact */
+            standard_uncertainty?: number | string;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading?: number | string;
+            /** @description Instead of standard and reading, as after a calibration elsewhere: the largest error found, of which the direction is not known */
+            largest_error?: number | string;
+            /**
+             * @description Unit of all sizes here: mm, um or inch
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            /**
+             * @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered
+             * @default false
+             */
+            shift?: boolean;
+            /** @description What is worth keeping about it */
+            note?: string | null;
+            /** @description Who checked it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        GaugeCheckList: {
+            /** @description This page, latest first */
+            items: components["schemas"]["GaugeCheck"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A gauge to be set up
          * @example {
          *       "name": "micrometer 0-25 no. 3",
@@ -1860,6 +2366,140 @@ export interface components {
             status: "ok";
         };
         /**
+         * @description Pieces of one feature in doubt
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "name": "Tongue width",
+         *       "place": null,
+         *       "seat": null,
+         *       "state": "open",
+         *       "from_piece": 41,
+         *       "to_piece": 50,
+         *       "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *       "good_before": 40,
+         *       "good_after": 51,
+         *       "pieces": 10,
+         *       "open": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "decided": [],
+         *       "bad": [
+         *         {
+         *           "from_piece": 50,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "because": [
+         *         {
+         *           "piece": 50,
+         *           "reading_ids": [
+         *             "3-61"
+         *           ],
+         *           "by_reference": true
+         *         }
+         *       ],
+         *       "measure_next": [
+         *         {
+         *           "piece": 45,
+         *           "gauge_id": "5",
+         *           "gauge": "micrometer 0-25 no. 3",
+         *           "rule": "halve",
+         *           "at_most": 4,
+         *           "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *         }
+         *       ],
+         *       "each": []
+         *     }
+         */
+        Hold: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Its name */
+            name: string | null;
+            /** @description Where on the feature; null: it has no places */
+            place: string | null;
+            /** @description Seat in the fixture: only its pieces are meant, since no seat speaks for another; null: no seats */
+            seat: string | null;
+            /**
+             * @description `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece
+             * @enum {string}
+             */
+            state: "open" | "decided" | "released";
+            /** @description First piece after the last good one before the first bad piece */
+            from_piece: number;
+            /** @description Last piece before the first good one after it, else the last one cut */
+            to_piece: number;
+            /** @description Why there is a hold, in words */
+            why: string;
+            /** @description Last piece before it that was good as it left the machine; null: none */
+            good_before: number | null;
+            /** @description First such piece after it; null: none yet */
+            good_after: number | null;
+            /** @description How many pieces of it are on hold */
+            pieces: number;
+            /** @description Pieces of it that are on hold: neither good by themselves nor settled */
+            open: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces of it that are settled by a decision */
+            decided: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces that failed */
+            bad: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description The readings that caused it: those of the first 50 pieces that failed */
+            because: {
+                /** @description A piece that failed */
+                piece: number;
+                /** @description Its failing readings */
+                reading_ids: string[];
+                /** @description True: one of them by a gauge that may prove a size */
+                by_reference: boolean;
+            }[];
+            /** @description What to measure next to release the most with the fewest readings */
+            measure_next: {
+                /** @description The piece to measure */
+                piece: number;
+                /** @description Gauge that may prove it; null: none is entered */
+                gauge_id: string | null;
+                /** @description Its name */
+                gauge: string | null;
+                /**
+                 * @description `confirm`: only gauges that prove nothing have failed it; `neighbour`: beside a single odd piece; `halve`: half way between good and bad; `after_change`: the first piece cut after the last change; `latest`: the last piece cut
+                 * @enum {string}
+                 */
+                rule: "confirm" | "neighbour" | "halve" | "after_change" | "latest";
+                /** @description Readings until this side is settled, at most, if drift or one jump lies behind it */
+                at_most: number;
+                /** @description What to measure and what it settles, in words */
+                why: string;
+            }[];
+            /** @description Pieces between bad ones, where no piece speaks for another: measure each, or decide */
+            each: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+        };
+        /**
          * @description Pieces in doubt, why, and what releases them
          * @example {
          *       "batch_id": "3",
@@ -1876,6 +2516,8 @@ export interface components {
          *           "feature_id": "12",
          *           "characteristic": "12",
          *           "name": "Tongue width",
+         *           "place": null,
+         *           "seat": null,
          *           "state": "open",
          *           "from_piece": 41,
          *           "to_piece": 50,
@@ -1960,86 +2602,7 @@ export interface components {
                 }[];
             }[];
             /** @description This page of holds, in cutting order */
-            items: {
-                /** @description The feature */
-                feature_id: string;
-                /** @description Its balloon number */
-                characteristic: string;
-                /** @description Its name */
-                name: string | null;
-                /**
-                 * @description `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece
-                 * @enum {string}
-                 */
-                state: "open" | "decided" | "released";
-                /** @description First piece after the last good one before the first bad piece */
-                from_piece: number;
-                /** @description Last piece before the first good one after it, else the last one cut */
-                to_piece: number;
-                /** @description Why there is a hold, in words */
-                why: string;
-                /** @description Last piece before it that was good as it left the machine; null: none */
-                good_before: number | null;
-                /** @description First such piece after it; null: none yet */
-                good_after: number | null;
-                /** @description How many pieces of it are on hold */
-                pieces: number;
-                /** @description Pieces of it that are on hold: neither good by themselves nor settled */
-                open: {
-                    /** @description First piece, in cutting order */
-                    from_piece: number;
-                    /** @description Last piece, itself included */
-                    to_piece: number;
-                }[];
-                /** @description Pieces of it that are settled by a decision */
-                decided: {
-                    /** @description First piece, in cutting order */
-                    from_piece: number;
-                    /** @description Last piece, itself included */
-                    to_piece: number;
-                }[];
-                /** @description Pieces that failed */
-                bad: {
-                    /** @description First piece, in cutting order */
-                    from_piece: number;
-                    /** @description Last piece, itself included */
-                    to_piece: number;
-                }[];
-                /** @description The readings that caused it: those of the first 50 pieces that failed */
-                because: {
-                    /** @description A piece that failed */
-                    piece: number;
-                    /** @description Its failing readings */
-                    reading_ids: string[];
-                    /** @description True: one of them by a gauge that may prove a size */
-                    by_reference: boolean;
-                }[];
-                /** @description What to measure next to release the most with the fewest readings */
-                measure_next: {
-                    /** @description The piece to measure */
-                    piece: number;
-                    /** @description Gauge that may prove it; null: none is entered */
-                    gauge_id: string | null;
-                    /** @description Its name */
-                    gauge: string | null;
-                    /**
-                     * @description `confirm`: only gauges that prove nothing have failed it; `neighbour`: beside a single odd piece; `halve`: half way between good and bad; `after_change`: the first piece cut after the last change; `latest`: the last piece cut
-                     * @enum {string}
-                     */
-                    rule: "confirm" | "neighbour" | "halve" | "after_change" | "latest";
-                    /** @description Readings until this side is settled, at most, if drift or one jump lies behind it */
-                    at_most: number;
-                    /** @description What to measure and what it settles, in words */
-                    why: string;
-                }[];
-                /** @description Pieces between bad ones, where no piece speaks for another: measure each, or decide */
-                each: {
-                    /** @description First piece, in cutting order */
-                    from_piece: number;
-                    /** @description Last piece, itself included */
-                    to_piece: number;
-                }[];
-            }[];
+            items: components["schemas"]["Hold"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -2285,6 +2848,68 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description A register of a machine's control: a tool's wear offset or a work offset
+         * @example {
+         *       "register_id": "40",
+         *       "machine_id": "3",
+         *       "tool_id": null,
+         *       "number": 54,
+         *       "label": "G54 X",
+         *       "controls": "work_x",
+         *       "holds": null,
+         *       "sign": "normal",
+         *       "seat": "B",
+         *       "unit": "mm",
+         *       "start_value": 0,
+         *       "value_now": -0.017,
+         *       "largest_total": null
+         *     }
+         */
+        MachineRegister: {
+            /** @description Identity of the register */
+            register_id: string;
+            /** @description The machine */
+            machine_id: string;
+            /** @description The tool whose offset it is; null: it is a work offset */
+            tool_id: string | null;
+            /** @description The control's own number of it */
+            number: number;
+            /** @description What the control or the shop calls it */
+            label: string;
+            /**
+             * @description What it shifts: a tool's radius, length or axis, or the work along an axis
+             * @enum {string}
+             */
+            controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
+            /** @description What a `radial` or `x` register keeps */
+            holds: ("radius" | "diameter") | null;
+            /**
+             * @description `reversed` where a plus entry does the opposite of what is usual
+             * @enum {string}
+             */
+            sign: "normal" | "reversed";
+            /** @description The seat of the fixture whose pieces it moves, by the name that batches give it; null: every piece */
+            seat: string | null;
+            /**
+             * @description The machine's unit, in which its values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What it held when it was set up here */
+            start_value: number;
+            /** @description What it holds now, by the entries made since */
+            value_now: number;
+            /** @description The most that all corrections may add up to */
+            largest_total: number | null;
+        };
+        /** @description One page of a list */
+        MachineRegisterList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["MachineRegister"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A material by name, with how far it grows with heat
          * @example {
          *       "name": "steel",
@@ -2338,6 +2963,45 @@ export interface components {
             /** @description What to do and why, in plain words */
             why: string;
         };
+        /** @description Limits of a feature in an operation before its last */
+        OperationLimits: {
+            /** @description The operation that has these limits; a batch of it goes by them */
+            operation: string;
+            /** @description Nominal size in this operation */
+            nominal: string;
+            /** @description Lower limit of size in this operation */
+            lower_limit: number | null;
+            /** @description Upper limit of size in this operation */
+            upper_limit: number | null;
+            /** @description The size to aim at in this operation */
+            target: number;
+            /**
+             * @description Which way the limits came about
+             * @enum {string}
+             */
+            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+            /** @description Tolerance class of ISO 286 */
+            fit: string | null;
+            /** @description Class of ISO 2768-1 */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+            plating: {
+                /** @description Thickness of the layer on each surface */
+                thickness: number;
+                /** @description It may be so much thinner or thicker */
+                plus_minus: number;
+                /** @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated */
+                surfaces: number | null;
+                /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                thread_angle: number | null;
+                /** @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising */
+                share: number;
+                /** @description What it adds to the size; below 0 for an internal feature */
+                growth: number;
+            } | null;
+            /** @description Why they are others than the drawing's, such as "before grinding" */
+            reason: string | null;
+        };
         /**
          * @description A drawing at one revision
          * @example {
@@ -2354,6 +3018,8 @@ export interface components {
          *       "general_tolerance": "m",
          *       "title_block": null,
          *       "guard_band_factor": 1,
+         *       "risk": 0.005,
+         *       "largest_interval": 10,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -2396,6 +3062,10 @@ export interface components {
             }[] | null;
             /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
             guard_band_factor: number;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2405,7 +3075,7 @@ export interface components {
             features: components["schemas"]["Feature"][];
         };
         /**
-         * @description What becomes known of a part's material; what is absent stays, and null takes a value away
+         * @description What becomes known of a part's material, and how closely it is checked; what is absent stays, and null takes a value away
          * @example {
          *       "expansion_coefficient": 23.4
          *     }
@@ -2417,6 +3087,10 @@ export interface components {
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk?: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval?: number;
         };
         /**
          * @description A drawing at one revision, with its features
@@ -2448,6 +3122,10 @@ export interface components {
          *             }
          *           ],
          *           "gauge_id": "5",
+         *           "places": [
+         *             "top",
+         *             "bottom"
+         *           ],
          *           "pattern": null
          *         },
          *         {
@@ -2504,6 +3182,16 @@ export interface components {
              * @default 1
              */
             guard_band_factor?: number;
+            /**
+             * @description The probability of being out of limits up to which a piece may go unmeasured; 0.005 if absent
+             * @default 0.005
+             */
+            risk?: number;
+            /**
+             * @description The most pieces from one check to the next, however well the run goes; 10 if absent
+             * @default 10
+             */
+            largest_interval?: number;
             /** @description Its features, in the order of the drawing. Limits and decision rules only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
@@ -2530,6 +3218,8 @@ export interface components {
          *       "general_tolerance": "m",
          *       "title_block": null,
          *       "guard_band_factor": 1,
+         *       "risk": 0.005,
+         *       "largest_interval": 10,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2571,6 +3261,10 @@ export interface components {
             }[] | null;
             /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
             guard_band_factor: number;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2582,6 +3276,7 @@ export interface components {
          * @example {
          *       "batch_id": "3",
          *       "piece": 12,
+         *       "seat": null,
          *       "serials": [],
          *       "cuts": 1,
          *       "disposition": "accept",
@@ -2592,6 +3287,7 @@ export interface components {
          *           "feature_id": "12",
          *           "characteristic": "12",
          *           "name": "Tongue width",
+         *           "place": null,
          *           "proof": "measured",
          *           "disposition": "accept",
          *           "good_before": 11,
@@ -2607,12 +3303,17 @@ export interface components {
          *               "batch_id": "3",
          *               "piece": 12,
          *               "cut": 1,
+         *               "place": null,
+         *               "spring_pass": false,
          *               "repeat": 1,
          *               "value": 6.04,
          *               "unit": "mm",
+         *               "rocked": null,
          *               "size": 6.04,
          *               "size_unit": "mm",
          *               "size_as_read": 6.04,
+         *               "gauge_error": null,
+         *               "gauge_doubt": null,
          *               "temperature_c": null,
          *               "gauge_temperature_c": null,
          *               "temperature_correction": null,
@@ -2628,6 +3329,7 @@ export interface components {
          *               "lower_limit": 5.95,
          *               "upper_limit": 6.05,
          *               "target": 6,
+         *               "operation_limits": null,
          *               "decision_rule": "simple",
          *               "expanded_uncertainty": 0.003,
          *               "guard_band": 0,
@@ -2651,6 +3353,8 @@ export interface components {
          *               "serial": null,
          *               "source_id": null,
          *               "piece_within": null,
+         *               "seat": null,
+         *               "seat_given": false,
          *               "voided": null
          *             }
          *           ]
@@ -2691,6 +3395,8 @@ export interface components {
             batch_id: string;
             /** @description The piece, numbered in cutting order */
             piece: number;
+            /** @description Seat in the fixture; null: the batch names none */
+            seat: string | null;
             /** @description Serial numbers that its readings give */
             serials: string[];
             /** @description How often it was cut, as far as readings and decisions say */
@@ -2712,6 +3418,8 @@ export interface components {
                 characteristic: string;
                 /** @description Its name */
                 name: string | null;
+                /** @description Where on the feature: each place stands for itself; null: it has no places */
+                place: string | null;
                 /**
                  * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
                  * @enum {string}
@@ -2741,8 +3449,8 @@ export interface components {
                 cut: number;
                 /** @description The register */
                 register_id: string;
-                /** @description Its tool */
-                tool_id: string;
+                /** @description Its tool; null: a work offset */
+                tool_id: string | null;
                 /** @description Its number at the control */
                 number: number;
                 /** @description Its label at the control */
@@ -2941,6 +3649,61 @@ export interface components {
             by?: string | null;
         };
         /**
+         * @description What the places of a feature amount to on one piece: the worst decides
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "verdict": "nonconforming",
+         *       "disposition": "rework",
+         *       "worst_place": "bottom",
+         *       "missing": [],
+         *       "difference": 0.06,
+         *       "unit": "mm",
+         *       "difference_of_tolerance": 0.6,
+         *       "shape": "taper",
+         *       "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
+         *     }
+         */
+        PlacesSummary: {
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Batch of the piece */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description The last cut of it that was measured: what was read before counts no more */
+            cut: number;
+            /**
+             * @description That of the worst place
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /** @description Likewise; null: open until the missing places are measured */
+            disposition: ("accept" | "rework" | "scrap" | "remeasure") | null;
+            /** @description The place that decides */
+            worst_place: string;
+            /** @description Places of which there is no reading of this cut yet */
+            missing: string[];
+            /** @description Largest less smallest size; null: fewer than two places are measured */
+            difference: number | null;
+            /**
+             * @description Unit of `difference`: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The difference over the width of the tolerance; above 1 no register value suits all places */
+            difference_of_tolerance: number | null;
+            /** @description What the sizes say of the form, in the order of the places */
+            shape: ("even" | "taper" | "barrel" | "waist" | "oval" | "uneven") | null;
+            /** @description The same in words */
+            why: string;
+        };
+        /**
          * @description An error (RFC 9457)
          * @example {
          *       "type": "urn:onsize:problem:validation",
@@ -3028,12 +3791,17 @@ export interface components {
          *       "batch_id": "3",
          *       "piece": 12,
          *       "cut": 1,
+         *       "place": null,
+         *       "spring_pass": false,
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
+         *       "rocked": null,
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
+         *       "gauge_error": null,
+         *       "gauge_doubt": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -3049,6 +3817,7 @@ export interface components {
          *       "lower_limit": 5.95,
          *       "upper_limit": 6.05,
          *       "target": 6,
+         *       "operation_limits": null,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
          *       "guard_band": 0,
@@ -3072,6 +3841,8 @@ export interface components {
          *       "serial": null,
          *       "source_id": null,
          *       "piece_within": null,
+         *       "seat": null,
+         *       "seat_given": false,
          *       "voided": null
          *     }
          */
@@ -3088,6 +3859,10 @@ export interface components {
             piece: number;
             /** @description 1; 2 and more where the piece was cut again */
             cut: number;
+            /** @description Where on the feature it was measured; null: the feature has no places */
+            place: string | null;
+            /** @description True: that further cut was made at the same register values, and counts as the tool's size */
+            spring_pass: boolean;
             /** @description 1 for the first reading of this feature on this piece and cut, 2 for the second */
             repeat: number;
             /** @description What the gauge showed, in `unit` */
@@ -3097,6 +3872,8 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
+            /** @description All that the gauge showed while it was rocked, `value` among it; null: it was not */
+            rocked: number[] | null;
             /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
@@ -3104,8 +3881,12 @@ export interface components {
              * @enum {string}
              */
             size_unit: "mm" | "inch";
-            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
             size_as_read: number;
+            /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
+            gauge_error: number | null;
+            /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
+            gauge_doubt: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -3142,6 +3923,19 @@ export interface components {
             upper_limit: number | null;
             /** @description The aim on that day */
             target: number;
+            /** @description Set where the limits above are those of an operation before the last; null: they are the drawing's */
+            operation_limits: {
+                /** @description Operation of the batch, which has limits of its own */
+                operation: string;
+                /** @description Why they are others than the drawing's */
+                reason: string | null;
+                /** @description Lower limit of the drawing; null: none */
+                final_lower_limit: number | null;
+                /** @description Upper limit of the drawing; null: none */
+                final_upper_limit: number | null;
+                /** @description What the size comes to with the layer in the middle of its tolerance; null: nothing is plated */
+                size_after_plating: number | null;
+            } | null;
             /**
              * @description The rule used
              * @enum {string}
@@ -3176,7 +3970,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -3201,6 +3995,10 @@ export interface components {
             source_id: string | null;
             /** @description The piece is one of the last so many up to `piece` */
             piece_within: number | null;
+            /** @description Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure */
+            seat: string | null;
+            /** @description True: a reading of this piece said so; false: it follows from the piece's number */
+            seat_given: boolean;
             /** @description Set where somebody has voided it: it is kept, and counts no more */
             voided: {
                 /**
@@ -3244,8 +4042,14 @@ export interface components {
             piece: number;
             /** @description 2 and more: the same piece cut again. Absent: 1 */
             cut?: number;
+            /** @description Where on the feature it was measured: needed where the feature has places, one of them */
+            place?: string;
+            /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
+            spring_pass?: boolean;
             /** @description What the gauge showed */
-            value: number | string;
+            value?: number | string;
+            /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
+            rocked?: (number | string)[];
             /**
              * @description Unit of `value`: mm, um or inch
              * @enum {string}
@@ -3268,6 +4072,8 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
+            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
+            seat?: string;
             /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
             temperature_c?: number | string;
             /** @description How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion */
@@ -3299,12 +4105,17 @@ export interface components {
          *         "batch_id": "3",
          *         "piece": 12,
          *         "cut": 1,
+         *         "place": null,
+         *         "spring_pass": false,
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
+         *         "rocked": null,
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
+         *         "gauge_error": null,
+         *         "gauge_doubt": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -3320,6 +4131,7 @@ export interface components {
          *         "lower_limit": 5.95,
          *         "upper_limit": 6.05,
          *         "target": 6,
+         *         "operation_limits": null,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
          *         "guard_band": 0,
@@ -3343,6 +4155,8 @@ export interface components {
          *         "serial": null,
          *         "source_id": null,
          *         "piece_within": null,
+         *         "seat": null,
+         *         "seat_given": false,
          *         "voided": null
          *       },
          *       "next": {
@@ -3371,6 +4185,7 @@ export interface components {
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -3424,12 +4239,17 @@ export interface components {
          *           "batch_id": "3",
          *           "piece": 12,
          *           "cut": 1,
+         *           "place": null,
+         *           "spring_pass": false,
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
+         *           "rocked": null,
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
+         *           "gauge_error": null,
+         *           "gauge_doubt": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,
@@ -3445,6 +4265,7 @@ export interface components {
          *           "lower_limit": 5.95,
          *           "upper_limit": 6.05,
          *           "target": 6,
+         *           "operation_limits": null,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
          *           "guard_band": 0,
@@ -3468,7 +4289,27 @@ export interface components {
          *           "serial": null,
          *           "source_id": null,
          *           "piece_within": null,
+         *           "seat": null,
+         *           "seat_given": false,
          *           "voided": null
+         *         }
+         *       ],
+         *       "places": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "cut": 1,
+         *           "verdict": "nonconforming",
+         *           "disposition": "rework",
+         *           "worst_place": "bottom",
+         *           "missing": [],
+         *           "difference": 0.06,
+         *           "unit": "mm",
+         *           "difference_of_tolerance": 0.6,
+         *           "shape": "taper",
+         *           "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
          *         }
          *       ],
          *       "corrections": [
@@ -3492,6 +4333,7 @@ export interface components {
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -3530,6 +4372,7 @@ export interface components {
          *             {
          *               "feature_id": "12",
          *               "characteristic": "12",
+         *               "places": null,
          *               "gauge_id": "5",
          *               "sure_piece": true,
          *               "rule": "after_change",
@@ -3551,6 +4394,8 @@ export interface components {
             next: components["schemas"]["NextStep"];
             /** @description The readings as they were taken in, with their verdicts */
             readings: components["schemas"]["Reading"][];
+            /** @description For features that are measured at several places: what those places amount to, by piece */
+            places: components["schemas"]["PlacesSummary"][];
             /** @description Advice that they gave rise to, changed or withdrew */
             corrections: components["schemas"]["Correction"][];
             /** @description What to measure next */
@@ -3721,6 +4566,7 @@ export interface components {
          *           "characteristic": "12",
          *           "size": 5.9997,
          *           "unit": "mm",
+         *           "place": null,
          *           "from_latest_reading": 6
          *         }
          *       ],
@@ -3770,6 +4616,8 @@ export interface components {
                  * @enum {string}
                  */
                 unit: "mm" | "inch";
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Size that its latest reading would have had with this value, exactly; null: not measured since the edge is in use */
                 from_latest_reading: number | null;
             }[];
@@ -4151,6 +4999,36 @@ export interface components {
                 }[];
             }[];
         };
+        /**
+         * @description A work offset, one axis of it, to be set up as a register of the machine: it wears not and has no edge, and its value is known
+         * @example {
+         *       "number": 54,
+         *       "label": "G54 X",
+         *       "controls": "work_x",
+         *       "seat": "B",
+         *       "value": 0
+         *     }
+         */
+        WorkOffsetCreate: {
+            /** @description The control's own number of it, such as 54 */
+            number: number;
+            /** @description What the control or the shop calls it; no other register of the machine may have this label */
+            label: string;
+            /**
+             * @description The axis along which it shifts the work: `work_x`, `work_y` or `work_z`. Which way that moves a size only the feature's `cut_by` can say
+             * @enum {string}
+             */
+            controls: "work_x" | "work_y" | "work_z";
+            /** @description The seat of the fixture whose pieces it moves, by the name that batches give it; absent: every piece */
+            seat?: string | null;
+            /**
+             * @description What the control holds in it now; 0 if absent
+             * @default 0
+             */
+            value?: number | string;
+            /** @description The most that all corrections may add up to */
+            largest_total?: (number | string) | null;
+        };
     };
     responses: never;
     parameters: never;
@@ -4374,6 +5252,154 @@ export interface operations {
             };
             /** @description There is no such machine */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listMachineRegisters: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Registers in the order they were set up */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineRegisterList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createWorkOffset: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkOffsetCreate"];
+            };
+        };
+        responses: {
+            /** @description The register as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineRegister"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The number or the label is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -4796,6 +5822,349 @@ export interface operations {
             };
         };
     };
+    listGaugeChecks: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Checks */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeCheckCreate"];
+            };
+        };
+        responses: {
+            /** @description The check as it is kept, and what it leaves in doubt */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The gauge has a check at that instant, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A check that lies ahead or is beyond every size, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDoubtedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings in doubt */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DoubtedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The voided check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listMaterials: {
         parameters: {
             query?: {
@@ -5009,7 +6378,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
+            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, a reference gauge that may not prove a size; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -5244,7 +6613,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up */
+            /** @description A target on or outside the limits, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, or a reference gauge that may not prove a size */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -6343,12 +7712,12 @@ export interface operations {
     };
     listReadings: {
         parameters: {
-            query: {
-                /** @description Batch of the readings */
-                batch_id: string;
+            query?: {
+                /** @description Only of this batch; needed where no gauge is named */
+                batch_id?: string;
                 /** @description Only of this feature */
                 feature_id?: string;
-                /** @description Only by this gauge */
+                /** @description Only by this gauge: alone, whatever the batch, in the order they were taken */
                 gauge_id?: string;
                 /** @description Only of this piece */
                 piece?: number;

@@ -15,9 +15,11 @@ import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { holdRoutes } from "./resources/holds/routes.js";
+import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
@@ -30,8 +32,10 @@ import { wearRoutes } from "./resources/wear/routes.js";
 
 const routes = [
   machineRoutes,
+  machineRegisterRoutes,
   toolRoutes,
   gaugeRoutes,
+  gaugeCheckRoutes,
   materialRoutes,
   gaugeFitnessRoutes,
   partRoutes,

@@ -40,14 +40,17 @@ interface Tool {
 interface Register {
   register_id: Generated<Id>;
   machine_id: Id;
-  tool_id: Id;
+  /** Null: a work offset. */
+  tool_id: Id | null;
   number: number;
   label: string;
-  controls: "radial" | "axial" | "x" | "z";
+  controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
   holds: "radius" | "diameter" | null;
   sign: "normal" | "reversed";
   start_value_mm: Numeric;
   largest_total_mm: Numeric | null;
+  /** Of a work offset that acts on the pieces of one seat only. */
+  seat: string | null;
 }
 
 interface Edge extends Voidable {
@@ -79,6 +82,25 @@ interface Gauge {
   expansion_uncertainty: Numeric | null;
 }
 
+interface GaugeCheck extends Voidable {
+  gauge_check_id: Generated<Id>;
+  gauge_id: Id;
+  checked_at: string;
+  unit: "mm" | "µm" | "inch";
+  standard_mm: Numeric | null;
+  standard_uncertainty_mm: Numeric;
+  reading_given: string | null;
+  error_mm: Numeric;
+  direction_known: boolean;
+  allowed_mm: Numeric;
+  /** mm² */
+  variance: number;
+  shift: boolean;
+  note: string | null;
+  by_name: string | null;
+  created_at: Instant;
+}
+
 interface Part {
   part_id: Generated<Id>;
   number: string;
@@ -94,6 +116,10 @@ interface Part {
   created_at: Instant;
   expansion_coefficient: Numeric | null;
   expansion_uncertainty: Numeric | null;
+  /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+  risk: Generated<number>;
+  /** Most pieces from one check to the next. */
+  largest_interval: Generated<number>;
 }
 interface TitleBlockLine {
   places: number;
@@ -125,12 +151,37 @@ interface Feature {
   fit: string | null;
   general_tolerance: "f" | "m" | "c" | "v" | null;
   broken_edge: boolean;
+  places: string[] | null;
+  reference_gauge_id: Id | null;
+}
+
+interface FeatureOperationLimits {
+  feature_id: Id;
+  operation: string;
+  position: number;
+  /** Null: the feature's own. */
+  nominal: string | null;
+  nominal_mm: Numeric | null;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
+  target_mm: Numeric;
+  limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+  fit: string | null;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  plating_thickness_mm: Numeric | null;
+  plating_plus_minus_mm: Numeric | null;
+  plating_share: number | null;
+  plating_surfaces: number | null;
+  plating_thread_angle_deg: number | null;
+  growth_mm: Numeric | null;
+  reason: string | null;
 }
 
 interface FeatureCut {
   feature_id: Id;
   position: number;
-  tool_id: Id;
+  /** Null: a work offset moves it. */
+  tool_id: Id | null;
   register_id: Id | null;
   walls: number | null;
   plus_makes: "bigger" | "smaller" | null;
@@ -174,6 +225,7 @@ interface Batch {
   created_at: Instant;
   closed_at: string | null;
   closed_by: string | null;
+  seats: Generated<string[]>;
 }
 
 interface EdgeInBatch {
@@ -250,6 +302,14 @@ interface Reading extends Voidable {
   temperature_correction_uncertainty_mm: Numeric | null;
   expansion_coefficient: Numeric | null;
   gauge_expansion_coefficient: Numeric | null;
+  place: string | null;
+  spring_pass: boolean;
+  gauge_error_mm: Numeric | null;
+  gauge_doubt_mm: Numeric | null;
+  rocked: string[] | null;
+  seat: string | null;
+  seat_given: boolean;
+  gauge_reference: boolean;
 }
 
 interface Correction {
@@ -322,9 +382,11 @@ export interface Database {
   register: Register;
   edge: Edge;
   gauge: Gauge;
+  gauge_check: GaugeCheck;
   part: Part;
   feature: Feature;
   feature_cut: FeatureCut;
+  feature_operation_limits: FeatureOperationLimits;
   batch: Batch;
   edge_in_batch: EdgeInBatch;
   register_entry: RegisterEntry;

@@ -14,6 +14,14 @@ import {
   proposeChanges,
   type RegisterAdvice,
 } from "../core/wear-offset/propose-changes.js";
+import {
+  findPlaces,
+  noteDifference,
+  type PlacesFound,
+  placesApart,
+  sayLookFirst,
+  sayNoRegisterHelps,
+} from "./advise-places.js";
 import type { BatchView, BlockView, FeatureView, StoredCause } from "./batch-view.js";
 import type { CorrectionFeature, CorrectionRow } from "./correction-row.js";
 import {
@@ -46,6 +54,9 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   const asked = cache.questions.map((question) => say.measureAgain(question));
   const piece = pieceAhead(view, blockView);
   const progress = progressAt(blockView, piece);
+  const apart = say.placesApart(progress);
+  if (apart.some(({ kind }) => kind === "find_cause")) return apart;
+  if (apart.length > 0) return [...asked, ...apart];
   if (progress.cause) return [...asked, say.findCause(progress.cause, progress)];
   if (asked.length > 0) return asked;
   if (progress.suspect) return say.waitForNextPiece(progress.suspect);
@@ -203,7 +214,7 @@ class Speaker {
         : `pieces ${cause.firstPiece} to ${cause.lastPiece}`;
     const id = cause.register === undefined ? undefined : block.registers[cause.register]!.registerId;
     const register = id === undefined ? undefined : this.view.registers.get(id)!;
-    const tool = register && this.view.tools.get(register.toolId);
+    const tool = register && this.view.tools.get(register.toolId!);
     let why: string;
     if (cause.slip && register) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
@@ -234,6 +245,33 @@ class Speaker {
     };
   }
 
+  /** Places of a feature so far apart that nothing is corrected: no register helps, or the cause is looked for first. */
+  placesApart(progress: Progress): Advice[] {
+    const { none, unsure } = placesApart(findPlaces(this.features, progress));
+    const row = (
+      kind: Advice["kind"],
+      { feature, read }: PlacesFound,
+      why: string,
+      cause: StoredCause | null,
+    ) => {
+      const places = read.sizes.map((size) => size.feature);
+      const reading_nos = this.blockView.cache.readings.flatMap(({ readingNo, feature: f }) =>
+        places.includes(f) ? [readingNo] : [],
+      );
+      return { ...this.row(kind, `places/${feature.featureId}`, read.piece, why), cause, reading_nos };
+    };
+    return [
+      ...none.map((found) =>
+        row("find_cause", found, sayNoRegisterHelps(found, this.partUnit), {
+          first_piece: found.read.wideSince ?? found.read.piece,
+          register_id: null,
+          feature_ids: [found.feature.featureId],
+        }),
+      ),
+      ...unsure.map((found) => row("measure_again", found, sayLookFirst(found, this.partUnit), null)),
+    ];
+  }
+
   /** An odd piece: nothing is corrected before the next one is measured. */
   waitForNextPiece(suspect: NonNullable<Progress["suspect"]>): Advice[] {
     const names = sayList(suspect.features.map((f) => nameFeature(this.features[f]!)));
@@ -252,7 +290,7 @@ class Speaker {
     const { block } = this.blockView;
     const { registerId } = block.registers[advice.register]!;
     const register = this.view.registers.get(registerId)!;
-    const tool = this.view.tools.get(register.toolId);
+    const tool = this.view.tools.get(register.toolId!);
     const touched = this.features.filter((_, f) => block.features[f]!.effects[advice.register] !== 0);
     const readingNos = [
       ...new Set(touched.flatMap((feature) => this.latestOf(feature, progress)?.readingNos ?? [])),
@@ -274,6 +312,7 @@ class Speaker {
         : `${advice.decision}/${registerId}`;
     const lines = this.arithmetic(advice, all, progress, register.label);
     const valueAfter = advice.valueNowPm + advice.changePm;
+    const forms = kind === "change" ? this.notesOnPlaces(advice, progress) : [];
     const notes: string[] = kind === "change" ? [...cautions] : [];
     if (kind === "change" && movesTowardsWork(block, advice.register, advice.changePm))
       notes.push(towardsWorkCaution);
@@ -282,7 +321,7 @@ class Speaker {
         kind,
         subject,
         this.blockView.cache.piece,
-        this.why(advice, all, progress, nameRegister(register, tool)),
+        [this.why(advice, all, progress, nameRegister(register, tool)), ...forms].join(" "),
       ),
       tool_id: register.toolId,
       register_id: registerId,
@@ -295,6 +334,14 @@ class Speaker {
       cautions: notes,
       line: kind === "change" ? this.line(register.number, tool?.number, advice.changePm, valueAfter) : null,
     };
+  }
+
+  private notesOnPlaces(advice: RegisterAdvice, progress: Progress): string[] {
+    const moved = new Set(this.touched(advice).map(({ featureId }) => featureId));
+    return findPlaces(this.features, progress)
+      .filter(({ feature }) => moved.has(feature.featureId))
+      .flatMap((found) => noteDifference(found, this.partUnit) ?? [])
+      .map(upperFirst);
   }
 
   private featureLine(
@@ -311,6 +358,7 @@ class Speaker {
     const end = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, this.unit));
     return {
       feature_id: feature.featureId,
+      place: feature.place,
       effect,
       unit: this.partUnit,
       expected_before: showMm(nominal + all.before[feature.index]!.expectedDeviation, this.partUnit),

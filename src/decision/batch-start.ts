@@ -25,7 +25,7 @@ export async function batchStart(trx: Trx, machineId: string, partId: string): P
     start.tools[edge.tool_id] = { edge_id: edge.edge_id, edge_number: edge.number, pieces_cut: cut };
   }
   for (const { register_id, tool_id, value_mm } of values) {
-    const edgeId = start.tools[tool_id]?.edge_id;
+    const edgeId = tool_id === null ? undefined : start.tools[tool_id]?.edge_id;
     start.registers[register_id] = {
       value_mm,
       memory: memoryOf(views, register_id, partId),

@@ -7,10 +7,10 @@ import type {
 } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
+import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { isNonconforming } from "./judge-reading.js";
+import { toJournalReading } from "./journal-reading.js";
 import {
   type BlockReading,
   type DecisionWrite,
@@ -39,41 +39,28 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   for (const blockNo of missing) await work.refollow(blockNo, 1);
 }
 
-/**
- * True where the piece is only known to be one of the last `within`, and a change lies in between: then nobody knows what
- * the piece was cut with.
- */
-export function straddlesChange(
-  blockView: BlockView,
-  feature: number,
-  piece: number,
-  within: number | null,
-): boolean {
-  if (within === null || within < 2) return false;
-  const first = piece - within + 1;
-  const inRange = (from: number) => from > first && from <= piece;
-  const effects = blockView.block.features[feature]!.effects;
+/** A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since. */
+export function fromStored(view: BatchView, row: BlockReading): JournalReading | undefined {
+  const feature = featureAt(view, row.feature_id, row.place);
   return (
-    blockView.journal.changes.some((change) => effects[change.register] !== 0 && inRange(change.piece)) ||
-    blockView.journal.events.some((event) => event.kind === "fresh_edge" && inRange(event.piece))
+    feature &&
+    toJournalReading(view, {
+      readingNo: row.reading_no,
+      feature,
+      piece: row.piece,
+      cut: row.cut,
+      springPass: row.spring_pass,
+      seat: row.seat,
+      pieceWithin: row.piece_within,
+      sizePm: fromNumeric(row.value_mm),
+      gaugeId: row.gauge_id,
+      isReference: row.gauge_reference,
+      gaugeVariance: row.gauge_variance,
+      gaugeFit: row.gauge_fit,
+      gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
+      expandedPm: optionalPm(row.expanded_uncertainty_mm),
+    })
   );
-}
-
-/** A stored reading as the block's journal keeps it. */
-export function toJournalReading(view: BatchView, blockNo: number, row: BlockReading): JournalReading {
-  const feature = view.featureById.get(row.feature_id)!;
-  const sizePm = fromNumeric(row.value_mm);
-  return {
-    readingNo: row.reading_no,
-    feature: feature.index,
-    piece: row.piece,
-    cut: row.cut,
-    sizePm,
-    gaugeVariance: row.gauge_variance,
-    steers:
-      row.gauge_fit && !straddlesChange(view.blocks[blockNo]!, feature.index, row.piece, row.piece_within),
-    fails: isNonconforming(sizePm, feature, optionalPm(row.expanded_uncertainty_mm)),
-  };
 }
 
 /** What taking readings into a block brought to light about them. */
@@ -172,7 +159,7 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const saved = rows.map((row) => toJournalReading(this.view, blockNo, row));
+    const saved = rows.flatMap((row) => fromStored(this.view, row) ?? []);
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });

@@ -13,6 +13,7 @@ import {
   standingSince,
 } from "../core/containment/find-holds.js";
 import {
+  commonRanges,
   countPieces,
   hasPiece,
   joinRanges,
@@ -20,6 +21,7 @@ import {
   withoutRanges,
 } from "../core/containment/piece-ranges.js";
 import type { Db } from "../db/client.js";
+import { placeKey, seatByNumber } from "./batch-view.js";
 import {
   type DecisionRow,
   listCharacteristics,
@@ -27,15 +29,30 @@ import {
   listDecisionsInForce,
   listDoubtReadings,
   listReadingsOfPieces,
+  listSeatsGiven,
   type ProofRow,
 } from "./hold-queries.js";
 import { sayList } from "./words.js";
 
-export interface FeatureHold {
+/** A feature at one place, on the pieces of one seat: a good piece speaks for these, and for no others. */
+interface Run {
   featureId: string;
+  place: string | null;
+  seat: string | null;
+}
+
+export interface FeatureHold extends Run {
   hold: Hold;
   settled: PieceRange[];
   state: HoldState;
+}
+
+/** A batch as far as its holds go. */
+export interface Contained {
+  batchId: string;
+  lastPieceCut: number;
+  /** Seats of the fixture in the order they are cut; none: pieces are not told apart by them. */
+  seats: readonly string[];
 }
 
 /** Pieces given to rework that have not been proved good since. */
@@ -57,57 +74,131 @@ export interface Containment {
 }
 
 /** Holds of a batch as its readings and decisions make them now. */
-export async function loadContainment(
-  db: Db,
-  { batchId, lastPieceCut }: { batchId: string; lastPieceCut: number },
-): Promise<Containment> {
+export async function loadContainment(db: Db, batch: Contained): Promise<Containment> {
+  const { batchId } = batch;
   const [decisions, doubts] = await Promise.all([
     listDecisionsInForce(db, batchId),
     listDoubtReadings(db, batchId),
   ]);
   const reworks = decisions.filter(({ decision }) => decision === "rework");
-  const reworked = joinRanges(reworks.map(rangeOf));
-  const readings = new Map<string, Map<number, ProofRow>>();
-  gather(readings, doubts);
-  gather(readings, await listReadingsOfPieces(db, batchId, reworked));
-  const reworksOf = (piece: number) => countReworks(reworks, piece);
-  const holdsOf = () =>
-    [...readings].flatMap(([featureId, rows]) =>
-      findHolds(toProof([...rows.values()], reworks), lastPieceCut, reworksOf).map((hold) => ({
-        featureId,
-        hold,
-      })),
-    );
-  const wide = holdsOf().filter(({ hold }) => hold.to > hold.from);
-  gather(
-    readings,
-    await listCutAgain(
-      db,
-      batchId,
-      wide.map(({ featureId, hold }) => ({ featureId, from: hold.from, to: hold.to })),
-    ),
-  );
+  const readings = new Evidence(batch, reworks);
+  readings.gather(doubts);
+  readings.gather(await listReadingsOfPieces(db, batchId, joinRanges(reworks.map(rangeOf))));
+  const wide = readings.findHolds().filter(({ hold }) => hold.to > hold.from);
+  if (wide.length > 0) {
+    const ranges = wide.map(({ featureId, hold }) => ({ featureId, from: hold.from, to: hold.to }));
+    readings.gather(await listCutAgain(db, batchId, ranges));
+    if (batch.seats.length > 0) {
+      const from = Math.min(...ranges.map((range) => range.from));
+      const to = Math.max(...ranges.map((range) => range.to));
+      readings.takeSeats(await listSeatsGiven(db, batchId, { from, to }));
+    }
+  }
   const inForce = decisionsInForce(decisions.map(toDecision));
-  const holds = holdsOf().map(({ featureId, hold }): FeatureHold => {
-    const settled = joinRanges(settledPieces(hold, inForce));
-    return { featureId, hold, settled, state: stateOf(hold, settled) };
+  const holds = readings.findHolds().map((item): FeatureHold => {
+    const settled = joinRanges(settledPieces(item.hold, inForce));
+    return { ...item, settled, state: stateOf(item.hold, settled) };
   });
-  const openReworks = inForce.flatMap(({ decision, pieces }): OpenRework[] => {
-    if (decision.kind !== "rework") return [];
-    const waitingFor = decision.row.measure_again!.flatMap((featureId) => {
-      const rows = [...(readings.get(featureId)?.values() ?? [])];
-      const good = provedSince(toProof(rows, reworks), pieces, reworksOf);
-      const waiting = withoutRanges(pieces, good);
-      return waiting.length > 0 ? [{ featureId, pieces: waiting }] : [];
-    });
-    const open = joinRanges(waitingFor.flatMap((waiting) => waiting.pieces));
-    return open.length > 0 ? [{ decision: decision.row, pieces: open, waitingFor }] : [];
-  });
+  const openReworks = await listOpenReworks(db, readings, inForce);
   const onHold = joinRanges([
     ...holds.flatMap(({ hold, settled }) => withoutRanges(hold.open, settled)),
     ...openReworks.flatMap(({ pieces }) => pieces),
   ]);
   return { holds, reworks: openReworks, inForce, allReworks: reworks, onHold };
+}
+
+/** What is left of the reworks in force: a feature is proved on a piece when every place of it is. */
+async function listOpenReworks(
+  db: Db,
+  readings: Evidence,
+  inForce: Containment["inForce"],
+): Promise<OpenRework[]> {
+  const mine = inForce.filter(({ decision }) => decision.kind === "rework");
+  const again = [...new Set(mine.flatMap(({ decision }) => decision.row.measure_again!))];
+  const features = await listCharacteristics(db, again);
+  const places = new Map(features.map((row) => [row.feature_id, row.places ?? [null]]));
+  return mine.flatMap(({ decision, pieces }): OpenRework[] => {
+    const waitingFor = decision.row.measure_again!.flatMap((featureId) => {
+      const waiting = joinRanges(
+        (places.get(featureId) ?? []).flatMap((place) =>
+          withoutRanges(pieces, readings.provedSince(featureId, place, pieces)),
+        ),
+      );
+      return waiting.length > 0 ? [{ featureId, pieces: waiting }] : [];
+    });
+    const open = joinRanges(waitingFor.flatMap((waiting) => waiting.pieces));
+    return open.length > 0 ? [{ decision: decision.row, pieces: open, waitingFor }] : [];
+  });
+}
+
+/** Readings of a batch that say something about holds, by feature and place. */
+class Evidence {
+  private readonly byPlace = new Map<
+    string,
+    { of: Pick<Run, "featureId" | "place">; rows: Map<number, ProofRow> }
+  >();
+  private readonly seatGiven = new Map<number, string>();
+
+  constructor(
+    private readonly batch: Contained,
+    private readonly reworks: readonly DecisionRow[],
+  ) {}
+
+  gather(rows: readonly ProofRow[]): void {
+    for (const row of rows) {
+      const { feature_id: featureId, place } = row;
+      const key = placeKey(featureId, place);
+      const found = this.byPlace.get(key);
+      if (found) found.rows.set(row.reading_no, row);
+      else this.byPlace.set(key, { of: { featureId, place }, rows: new Map([[row.reading_no, row]]) });
+      if (row.seat !== null && row.earliest === row.piece) this.seatGiven.set(row.piece, row.seat);
+    }
+  }
+
+  takeSeats(given: readonly { piece: number; seat: string }[]): void {
+    for (const { piece, seat } of given) this.seatGiven.set(piece, seat);
+  }
+
+  /** Holds of every run; what failed in one seat is a doubt about the others too, until good pieces of theirs end it. */
+  findHolds(): (Run & { hold: Hold })[] {
+    const { seats, lastPieceCut } = this.batch;
+    const reworksOf = (piece: number) => countReworks(this.reworks, piece);
+    return [...this.byPlace.values()].flatMap(({ of, rows }): (Run & { hold: Hold })[] => {
+      const readings = toProof([...rows.values()], this.reworks);
+      if (seats.length === 0) {
+        return findHolds(readings, lastPieceCut, reworksOf).map((hold) => ({ ...of, seat: null, hold }));
+      }
+      return seats.flatMap((seat) => {
+        const mine = readings.map((reading) => ({ ...reading, foreign: reading.seat !== seat }));
+        return findHolds(mine, lastPieceCut, reworksOf).flatMap((hold) => {
+          const open = commonRanges(hold.open, this.piecesIn(seat, hold));
+          const own = hold.bad.some(({ piece }) => this.seatOf(piece) === seat);
+          return open.length > 0 || own ? [{ ...of, seat, hold: { ...hold, open } }] : [];
+        });
+      });
+    });
+  }
+
+  private seatOf(piece: number): string | null {
+    return this.seatGiven.get(piece) ?? seatByNumber(this.batch, piece);
+  }
+
+  private piecesIn(seat: string, { from, to }: PieceRange): PieceRange[] {
+    const pieces: PieceRange[] = [];
+    for (let piece = from; piece <= to; piece += 1) {
+      if (this.seatOf(piece) === seat) pieces.push({ from: piece, to: piece });
+    }
+    return pieces;
+  }
+
+  /** Pieces proved good at a place since they were last reworked. */
+  provedSince(featureId: string, place: string | null, pieces: readonly PieceRange[]): PieceRange[] {
+    const rows = this.byPlace.get(placeKey(featureId, place))?.rows.values() ?? [];
+    const among = toProof([...rows], this.reworks).filter(({ piece }) => hasPiece(pieces, piece));
+    return [...groupByPiece(among)].flatMap(([piece, mine]) =>
+      standingSince(mine, countReworks(this.reworks, piece)) === "good" ? [{ from: piece, to: piece }] : [],
+    );
+  }
 }
 
 function countReworks(reworks: readonly DecisionRow[], piece: number): number {
@@ -132,20 +223,16 @@ function toDecision(row: DecisionRow) {
   return { ...rangeOf(row), decisionNo: Number(row.decision_id), kind, knownReadings, row };
 }
 
-function gather(into: Map<string, Map<number, ProofRow>>, rows: readonly ProofRow[]): void {
-  for (const row of rows) {
-    const mine = into.get(row.feature_id);
-    if (mine) mine.set(row.reading_no, row);
-    else into.set(row.feature_id, new Map([[row.reading_no, row]]));
-  }
-}
-
 /** Readings of one feature, each with the number of reworks that its piece had behind it. */
-function toProof(rows: readonly ProofRow[], reworks: readonly DecisionRow[]): ProofReading[] {
+function toProof(
+  rows: readonly ProofRow[],
+  reworks: readonly DecisionRow[],
+): (ProofReading & { seat: string | null })[] {
   const ofPiece = groupByPiece(rows);
   return rows.map((row) => ({
     readingNo: row.reading_no,
     piece: row.piece,
+    seat: row.seat,
     earliest: row.earliest,
     cut: row.cut,
     proves: row.proves,
@@ -171,17 +258,6 @@ function isSince(row: ProofRow, rework: DecisionRow, ofPiece: readonly ProofRow[
   if (Date.parse(row.taken_at) >= Date.parse(rework.decided_at)) return true;
   if (row.reading_no <= rework.known_readings) return false;
   return ofPiece.every((other) => other.reading_no > rework.known_readings || other.cut < row.cut);
-}
-
-function provedSince(
-  readings: readonly ProofReading[],
-  pieces: readonly PieceRange[],
-  reworksOf: (piece: number) => number,
-): PieceRange[] {
-  const among = readings.filter(({ piece }) => hasPiece(pieces, piece));
-  return [...groupByPiece(among)].flatMap(([piece, mine]) =>
-    standingSince(mine, reworksOf(piece)) === "good" ? [{ from: piece, to: piece }] : [],
-  );
 }
 
 const mostRangesSaid = 20;

@@ -6,6 +6,8 @@ import type { BatchView } from "./batch-view.js";
 /** One feature that a correction's register moves, as the wire shows it: sizes in the part's unit, window in the register's. */
 export interface CorrectionFeature {
   feature_id: string;
+  /** Absent in rows from before there were places. */
+  place?: string | null;
   effect: number;
   unit: "mm" | "inch";
   expected_before: number;
@@ -44,7 +46,7 @@ export function showCorrection(row: CorrectionRow, named: Named) {
     batch_id: row.batch_id,
     piece: row.piece,
     reading_ids: row.reading_nos.map((no) => `${row.batch_id}-${no}`),
-    features: row.features,
+    features: row.features.map((feature) => ({ ...feature, place: feature.place ?? null })),
     why: row.why,
     arithmetic: row.arithmetic,
     cautions: row.cautions,

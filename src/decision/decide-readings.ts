@@ -7,6 +7,8 @@ import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
+import { listChecks } from "./gauge-check-queries.js";
+import { orderChecks } from "./gauge-checks.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
@@ -20,6 +22,8 @@ import {
   writeDecision,
 } from "./queries.js";
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
+import { findSeats } from "./seats.js";
+import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";
 import { type Drain, type Placed, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
@@ -30,6 +34,7 @@ export interface RecordAnswer {
 export interface ReadingsAnswer {
   next: NextStep;
   readings: ShownReading[];
+  places: PlacesSummary[];
   corrections: ShownCorrection[];
   next_checks: CheckPlan[];
 }
@@ -57,20 +62,23 @@ export async function decideReadings<R extends RecordRequest>(
   cached: ReadonlyMap<string, BatchView>,
 ): Promise<Outcome<R>> {
   const inputs = requests.flatMap((request) => [...request.readings]);
+  const now = new Date();
   const asked = {
     batchIds: unique(inputs.map((input) => input.batch_id)),
     batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
     gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
     gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
     keys: unique(requests.map((request) => request.key)),
+    from: earliest(inputs, now),
   };
   const found = await lookUp(db, asked);
   const works = await openWorks(db, found, cached);
-  const gauges = await gatherGauges(db, found, works, inputs);
+  const gauges = await gatherGauges(db, found, works, inputs, asked.from);
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const drain: Drain = { db, found, works, gauges, gaugeAdvice: new Map(), now: new Date() };
+  const checks = orderChecks(found.checks);
+  const drain: Drain = { db, found, works, gauges, checks, gaugeAdvice: new Map(), now };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -97,6 +105,14 @@ export async function decideReadings<R extends RecordRequest>(
   const written = !needsWrite || (await writeDecision(db, write));
   if (written) for (const view of views) view.version += 1;
   return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
+}
+
+/** When the earliest of the readings was taken; one that does not say so is taken now. */
+function earliest(inputs: readonly ReadingInput[], now: Date): string {
+  const at = inputs.map((input) =>
+    input.measured_at === undefined ? now.getTime() : Date.parse(input.measured_at),
+  );
+  return new Date(at.reduce((first, each) => Math.min(first, each), now.getTime())).toISOString();
 }
 
 /** Gauges that the features of batches at hand name, asked for in the same round trip. */
@@ -133,6 +149,7 @@ async function gatherGauges(
   found: DrainLookup,
   works: ReadonlyMap<string, BatchWork>,
   inputs: readonly ReadingInput[],
+  from: string,
 ) {
   const gauges = new Map(found.gauges.map((row) => [row.gauge_id, gaugeView(row)]));
   if (inputs.every((input) => input.gauge_id ?? input.gauge)) return gauges;
@@ -140,7 +157,10 @@ async function gatherGauges(
     view.features.flatMap(({ gaugeId }) => gaugeId ?? []),
   );
   const missing = [...new Set(named)].filter((id) => !gauges.has(id));
-  for (const row of await listGauges(db, missing)) gauges.set(row.gauge_id, gaugeView(row));
+  if (missing.length === 0) return gauges;
+  const [rows, checks] = await Promise.all([listGauges(db, missing), listChecks(db, missing, from)]);
+  for (const row of rows) gauges.set(row.gauge_id, gaugeView(row));
+  found.checks.push(...checks);
   return gauges;
 }
 
@@ -172,12 +192,22 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
     if (fresh.some((item) => item.work === work)) continue;
     corrections.push(...work.corrections.map((row) => showNamed(row, work.view)));
   }
+  const places: PlacesSummary[] = [];
+  for (const work of new Set(resolved.map((item) => item.work)))
+    places.push(
+      ...(await sumUpPlaces(
+        drain.db,
+        work,
+        resolved.filter((item) => item.work === work),
+      )),
+    );
   const { work } = last;
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
     next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
     readings: slots as ShownReading[],
+    places,
     corrections,
     next_checks: [...new Set(resolved.map((item) => item.work))].map(({ view }) => nextPlan(view)),
   };
@@ -214,19 +244,26 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   const errors: FieldError[] = [];
   const placed: Placed[] = [];
   const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
-  const names = { byId: drain.gauges, byName, names: () => listNames(drain.db, "gauge") };
-  for (const [slot, input] of request.readings.entries()) {
+  const names = {
+    byId: drain.gauges,
+    byName,
+    names: () => listNames(drain.db, "gauge"),
+    checks: drain.checks,
+    now: drain.now,
+  };
+  const inBatch = request.readings.map((input) => ({ input, work: findWork(drain, input) }));
+  const seats = await findSeats(
+    drain.db,
+    inBatch.flatMap(({ input, work }) => (work ? { input, work } : [])),
+  );
+  for (const [slot, { input, work }] of inBatch.entries()) {
     const pointer = request.isArray ? `/${slot}` : "";
-    const row = drain.found.batches.find((batch) =>
-      input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
-    );
-    if (!row) {
+    if (!work) {
       errors.push(await unknownBatch(drain.db, input, pointer));
       continue;
     }
-    const work = drain.works.get(row.batch_id)!;
     if (work.view.closed) {
-      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${row.name}" is closed` });
+      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${work.view.name}" is closed` });
       continue;
     }
     if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
@@ -241,7 +278,7 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
       continue;
     }
     const before = errors.length;
-    const resolved = resolveReading(input, work.view, names, pointer, errors);
+    const resolved = resolveReading(input, work.view, names, seats.get(work), pointer, errors);
     if (resolved) placed.push({ ...resolved, work, slot });
     else if (errors.length === before) {
       errors.push({
@@ -253,6 +290,13 @@ async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[
   }
   if (errors.length > 0) throw problemAt("unprocessable", errors);
   return placed;
+}
+
+function findWork(drain: Drain, input: ReadingInput): BatchWork | undefined {
+  const row = drain.found.batches.find((batch) =>
+    input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
+  );
+  return row && drain.works.get(row.batch_id);
 }
 
 async function unknownBatch(db: Db, input: ReadingInput, pointer: string): Promise<FieldError> {

@@ -1,7 +1,7 @@
 import { type RawBuilder, type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
-import type { BlockReading } from "./queries.js";
+import { type BlockReading, blockReadingColumns } from "./queries.js";
 
 /** When a reading was taken, as far as known. */
 const takenAt = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
@@ -11,11 +11,11 @@ const takenAt = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
  * `not (select exists …)` is looked up for the few rows at hand; `not exists` would be joined to all that ever failed.
  */
 const isWitness: RawBuilder<boolean> = sql`(
-  reading.proves and reading.cut = 1 and reading.voided_at is null
+  reading.proves and reading.gauge_doubt_mm is null and reading.cut = 1 and reading.voided_at is null
   and not (select exists (
     select from reading as other
     where other.batch_id = reading.batch_id and other.feature_id = reading.feature_id
-      and other.piece = reading.piece and other.cut = 1 and other.fails and other.voided_at is null))
+      and other.place is not distinct from reading.place and other.piece = reading.piece and other.cut = 1 and other.fails and other.voided_at is null))
   and not (select exists (
     select from piece_decision
     where piece_decision.batch_id = reading.batch_id and decision = 'rework' and piece_decision.voided_at is null
@@ -24,13 +24,18 @@ const isWitness: RawBuilder<boolean> = sql`(
 /** Piece that a reading was taken of at the earliest, where it is only known to be one of the last few. */
 const earliest = sql<number>`reading.piece - coalesce(reading.piece_within, 1) + 1`;
 
-const proofColumns = sql`reading.reading_no, reading.feature_id, reading.piece, ${earliest} as earliest, reading.cut,
-  reading.fails, reading.proves, ${takenAt} as taken_at, reading.received_at,
-  gauge.reference and reading.gauge_fit and not 'gauge_overdue' = any(reading.flags) as by_reference`;
+/** What a check of its gauge leaves open proves nothing, neither good nor bad. */
+const proofColumns = sql`reading.reading_no, reading.feature_id, reading.place, reading.seat, reading.piece,
+  ${earliest} as earliest, reading.cut, reading.fails, reading.proves and reading.gauge_doubt_mm is null as proves,
+  ${takenAt} as taken_at, reading.gauge_reference and reading.gauge_fit and reading.gauge_doubt_mm is null
+    and not 'gauge_overdue' = any(reading.flags) as by_reference`;
 
 export interface ProofRow {
   reading_no: number;
   feature_id: string;
+  place: string | null;
+  /** Null: the batch names no seats, or it is not known. */
+  seat: string | null;
   piece: number;
   earliest: number;
   cut: number;
@@ -48,25 +53,32 @@ function readingsOf(table: string, batchId: string): RawBuilder<unknown> {
       and reading.piece = ${sql.ref(`${table}.piece`)} and reading.voided_at is null offset 0)`;
 }
 
-/** All readings of the (feature, piece) that failed, and of the nearest good pieces before and after each. */
+/** All readings of the (feature, piece) that failed, and of the nearest good pieces of each seat before and after each. */
 export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofRow[]> {
   const nearest = (condition: RawBuilder<boolean>, order: "asc" | "desc") => sql`(
     select failing.feature_id, reading.piece from reading
-    where reading.batch_id = ${batchId} and reading.feature_id = failing.feature_id and ${condition} and ${isWitness}
+    where reading.batch_id = ${batchId} and reading.feature_id = failing.feature_id
+      and reading.place is not distinct from failing.place and reading.seat is not distinct from seats.seat
+      and ${condition} and ${isWitness}
     order by reading.piece ${sql.raw(order)} limit 1)`;
   const { rows } = await sql<ProofRow>`
     with failing as materialized (
-      select feature_id, piece, min(${earliest}) as earliest from reading
+      select feature_id, place, piece, min(${earliest}) as earliest from reading
       where batch_id = ${batchId} and fails and voided_at is null
-      group by feature_id, piece
+      group by feature_id, place, piece
+    ), seats as materialized (
+      select seat from batch
+      cross join unnest(case when cardinality(seats) > 0 then seats else array[null::text] end) as t (seat)
+      where batch_id = ${batchId}
     ), wanted as materialized (
       select feature_id, piece from failing
-      union select near.* from failing cross join lateral ${nearest(sql`reading.piece < failing.earliest`, "desc")} as near
-      union select near.* from failing
+      union select near.* from failing cross join seats
+        cross join lateral ${nearest(sql`reading.piece < failing.earliest`, "desc")} as near
+      union select near.* from failing cross join seats
         cross join lateral ${nearest(sql`reading.piece > failing.piece and ${earliest} > failing.piece`, "asc")} as near
     )
     select ${proofColumns}
-    from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading join gauge using (gauge_id)
+    from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading
   `.execute(db);
   return rows;
 }
@@ -78,22 +90,30 @@ interface FeatureRange {
 }
 
 /**
- * For each (feature, piece): the last piece before it and the first one after it that were proved good as they left the
- * machine.
+ * For each (feature, place, seat, piece): the last piece before it and the first one after it that were proved good there
+ * as they left the machine.
  */
 export async function listGoodNeighbours(
   db: Db,
-  wanted: readonly { batchId: string; featureId: string; piece: number }[],
+  wanted: readonly {
+    batchId: string;
+    featureId: string;
+    place: string | null;
+    seat: string | null;
+    piece: number;
+  }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
   const good = (compare: "<" | ">") => sql`(
     select reading.piece from reading
-    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and ${isWitness}
+    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id
+      and reading.place is not distinct from t.place and reading.seat is not distinct from t.seat and ${isWitness}
       and coalesce(reading.piece_within, 1) = 1 and reading.piece ${sql.raw(compare)} t.piece
     order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good("<")} as before, ${good(">")} as after
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.piece)}::int[]) with ordinality as t (batch_id, feature_id, piece, at)
+      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.seat)}::text[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (batch_id, feature_id, place, seat, piece, at)
     order by t.at
   `.execute(db);
   return rows;
@@ -115,7 +135,7 @@ export async function listCutAgain(
         and reading.voided_at is null and reading.piece >= t.from_piece and reading.piece <= t.to_piece
     )
     select ${proofColumns}
-    from again cross join lateral ${readingsOf("again", batchId)} as reading join gauge using (gauge_id)
+    from again cross join lateral ${readingsOf("again", batchId)} as reading
   `.execute(db);
   return rows;
 }
@@ -136,7 +156,6 @@ export async function listReadingsOfPieces(
     cross join features
     join reading on reading.batch_id = ${batchId} and reading.feature_id = features.feature_id
       and reading.piece >= t.from_piece and reading.piece <= t.to_piece and reading.voided_at is null
-    join gauge using (gauge_id)
   `.execute(db);
   return rows;
 }
@@ -154,12 +173,27 @@ export function listDecisionsInForce(db: Db, batchId: string): Promise<DecisionR
     .execute();
 }
 
-/** Balloon numbers of features. */
+/** Pieces of some range whose seat somebody gave: it need not be the one that their number says. */
+export async function listSeatsGiven(
+  db: Db,
+  batchId: string,
+  { from, to }: { from: number; to: number },
+): Promise<{ piece: number; seat: string }[]> {
+  const { rows } = await sql<{ piece: number; seat: string }>`
+    select distinct piece, seat from reading
+    where batch_id = ${batchId} and seat_given and voided_at is null and coalesce(piece_within, 1) = 1
+      and piece >= ${from} and piece <= ${to}
+      and feature_id in (select feature_id from feature join batch using (part_id) where batch_id = ${batchId})
+  `.execute(db);
+  return rows;
+}
+
+/** Balloon numbers of features, and the places where they are measured. */
 export function listCharacteristics(db: Db, featureIds: readonly string[]) {
   if (featureIds.length === 0) return Promise.resolve([]);
   return db
     .selectFrom("feature")
-    .select(["feature_id", "characteristic", "name"])
+    .select(["feature_id", "characteristic", "name", "places"])
     .where("feature_id", "in", featureIds)
     .execute();
 }
@@ -188,8 +222,7 @@ export async function listReadingsBetween(
   wanted: readonly FeatureRange[],
 ): Promise<BlockReading[]> {
   const { rows } = await sql<BlockReading>`
-    select reading_no, reading.feature_id, piece, cut, value_mm, gauge_variance, gauge_fit, expanded_uncertainty_mm,
-      piece_within
+    select ${sql.join(blockReadingColumns.map((column) => sql.ref(`reading.${column}`)))}
     from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.from)}::int[],
       ${wanted.map((w) => w.to)}::int[]) as t (feature_id, low, high)
     join reading on reading.batch_id = ${batchId} and reading.feature_id = t.feature_id

@@ -1,9 +1,19 @@
 import { z } from "zod";
 import type { PieceRange } from "../core/containment/piece-ranges.js";
 import { showVoided, Voided } from "../http/journal.js";
+import { Id, strict } from "../http/types.js";
 import type { DecisionRow } from "./hold-queries.js";
 
 /** Shapes of what is held and decided that several resources answer with. */
+
+export const PiecePath = strict({
+  batch_id: Id.describe("The batch"),
+  piece: z
+    .string()
+    .regex(/^[1-9]\d{0,6}$/, "must be a piece number")
+    .transform(Number)
+    .meta({ type: "integer", minimum: 1, description: "The piece, numbered in cutting order" }),
+});
 
 export const Range = z.strictObject({
   from_piece: z.number().int().describe("First piece, in cutting order"),

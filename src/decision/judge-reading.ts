@@ -29,6 +29,7 @@ export type Flag =
   | "implausible"
   | "gauge_overdue"
   | "gauge_too_coarse"
+  | "gauge_in_doubt"
   | "warm_part"
   | "late"
   | "duplicate"
@@ -60,6 +61,8 @@ interface Circumstances {
   unit: ReadingRow["unit"];
   late: boolean;
   overdue: boolean;
+  /** A check shows the gauge off. */
+  doubted: boolean;
   unsure: boolean;
   questions: readonly OpenQuestion[];
   /** What the process said of the feature before this piece; undefined: it is not known. */
@@ -102,7 +105,7 @@ export function judgeReading(
   if (verdict === "uncertain" || question || coarse) disposition = "remeasure";
   else if (verdict === "nonconforming")
     disposition = disposeNonconforming(sizePm, feature.upperPm, feature.metal);
-  else disposition = now.overdue || failedBefore ? "remeasure" : "accept";
+  else disposition = now.overdue || now.doubted || failedBefore ? "remeasure" : "accept";
   const prior = now.unsure || question ? undefined : priorOf(now, gauge);
   const belief = posterior({ mean: sizePm / 1e9, standardDeviation: gauge.standardMm }, prior);
   const mm = (pm: number | undefined) => (pm === undefined ? undefined : pm / 1e9);
@@ -164,12 +167,13 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
 export function showReading(
   row: ReadingRow,
   sizePm: number,
-  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm">,
+  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm" | "early">,
   unit: "mm" | "inch",
 ) {
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
-  const asReadPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const shiftedPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
   const used = toleranceUsed(sizePm, targetPm, feature.lowerPm, feature.upperPm);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
@@ -184,15 +188,20 @@ export function showReading(
     batch_id: row.batch_id,
     piece: row.piece,
     cut: row.cut,
+    place: row.place,
+    spring_pass: row.spring_pass,
     repeat: row.repeat,
     value: Number(row.value_given),
     unit: row.unit,
+    rocked: row.rocked?.map(Number) ?? null,
     size: toUnit(sizePm, unit),
     size_unit: unit,
-    size_as_read: toUnit(asReadPm, unit),
+    size_as_read: toUnit(shiftedPm + (errorPm ?? 0), unit),
+    gauge_error: size(errorPm),
+    gauge_doubt: stored(row.gauge_doubt_mm),
     temperature_c: optionalNumber(row.temperature_c),
     gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
-    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - asReadPm, unit),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - shiftedPm, unit),
     temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
     expansion_coefficient: optionalNumber(row.expansion_coefficient),
     gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
@@ -205,6 +214,13 @@ export function showReading(
     lower_limit: size(feature.lowerPm),
     upper_limit: size(feature.upperPm),
     target: toUnit(targetPm, unit),
+    operation_limits: feature.early && {
+      operation: feature.early.operation,
+      reason: feature.early.reason,
+      final_lower_limit: size(feature.early.finalLowerPm),
+      final_upper_limit: size(feature.early.finalUpperPm),
+      size_after_plating: feature.early.growthPm === undefined ? null : size(sizePm + feature.early.growthPm),
+    },
     decision_rule: feature.rule,
     expanded_uncertainty: size(expandedPm),
     guard_band: size(limits.guardBandPm),
@@ -215,7 +231,7 @@ export function showReading(
     probability_conforming: Number(row.probability_conforming.toFixed(6)),
     prior: row.prior,
     risk: risk ? { borne_by: risk.borneBy, probability: Number(risk.probability.toFixed(9)) } : null,
-    flags: row.flags,
+    flags: row.gauge_doubt_mm === null ? row.flags : [...row.flags, "gauge_in_doubt" satisfies Flag],
     slip: row.slip,
     gauge_advice: row.gauge_advice,
     hold: row.hold_from === null ? null : { from_piece: row.hold_from, to_piece: row.hold_to! },
@@ -225,6 +241,8 @@ export function showReading(
     serial: row.serial,
     source_id: row.source_id,
     piece_within: row.piece_within,
+    seat: row.seat,
+    seat_given: row.seat_given,
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }

@@ -2,7 +2,7 @@ import type { NextCheck } from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import type { BatchView } from "./batch-view.js";
-import { toJournalReading } from "./batch-work.js";
+import { fromStored } from "./batch-work.js";
 import { emptyCache, followReadings } from "./block-cache.js";
 import { listCheckpointsAt, listReadingsBetween } from "./hold-queries.js";
 import { nextCheckOf } from "./plan.js";
@@ -48,7 +48,7 @@ export async function plansAt(
       const checkpoint = stored.get(blockKey);
       const from = checkpoint ? (JSON.parse(checkpoint.state) as Progress) : emptyCache(block, journal).after;
       const mine = rows.filter((row) => view.featureById.get(row.feature_id)!.block === blockNo);
-      const readings = mine.map((row) => toJournalReading(view, blockNo, row));
+      const readings = mine.flatMap((row) => fromStored(view, row) ?? []);
       const { cache } = followReadings(block, journal, from, readings, piece);
       return [blockNo, { next: nextCheckOf({ block, journal, cache }), goodInARow: cache.after.goodInARow }];
     }),

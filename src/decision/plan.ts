@@ -7,12 +7,14 @@ import {
   type TrustState,
 } from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/follow-block.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
+import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
 import { sayRule } from "./words.js";
 
 export interface PlannedCheck {
   feature_id: string;
   characteristic: string;
+  /** Where it has still to be measured on this piece; null: it has no places. */
+  places: string[] | null;
   gauge_id: string | null;
   sure_piece: boolean;
   rule: CheckRule;
@@ -22,7 +24,7 @@ export interface PlannedCheck {
 export interface CheckPlan {
   batch_id: string;
   piece: number;
-  seat: null;
+  seat: string | null;
   state: "every_piece" | "relaxed" | "cause_open";
   features: PlannedCheck[];
   left_out: { feature_id: string; why: string }[];
@@ -45,11 +47,9 @@ function trustOf(view: BlockView, progress: Progress, countedFrom: number): Trus
   const pending: TrustState["pending"][number][] = [];
   for (const event of journal.events.slice(progress.eventsTaken)) {
     if (event.kind === "jump") continue;
-    pending.push({
-      piece: event.piece,
-      rule: event.kind === "fresh_edge" ? "fresh_edge" : "interruption",
-      unproven: false,
-    });
+    const rule =
+      event.kind === "fresh_edge" ? "fresh_edge" : event.kind === "shift" ? "after_change" : "interruption";
+    pending.push({ piece: event.piece, rule, unproven: false });
   }
   const putRight = journal.events.slice(progress.eventsTaken).some((event) => event.kind === "put_right");
   const ahead = journal.changes.slice(progress.changesTaken);
@@ -103,9 +103,14 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
   const features: PlannedCheck[] = [];
   const leftOut: CheckPlan["left_out"] = [];
   let wait = false;
-  for (const feature of view.features) {
-    const next = checks[feature.block]!;
-    const trust = view.blocks[feature.block]!.cache.after.goodInARow;
+  const missing = placesMissingOn(view, piece);
+  for (const feature of view.featureById.values()) {
+    const open = missing.get(feature.featureId);
+    const { cache } = view.blocks[feature.block]!;
+    const next = open
+      ? nextCheck(trustOf(view.blocks[feature.block]!, cache.before, cache.countedBefore))
+      : checks[feature.block]!;
+    const trust = (open ? cache.before : cache.after).goodInARow;
     const rule = checkFeature(feature, piece, next, trust, { quantity: view.quantity });
     if (rule === undefined) {
       leftOut.push({ feature_id: feature.featureId, why: whyLeftOut(view, feature, piece, next, trust) });
@@ -115,6 +120,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     features.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
+      places: open ?? (feature.places && [...feature.places]),
       gauge_id: feature.gaugeId,
       sure_piece: surePieceRules.has(rule),
       rule,
@@ -125,13 +131,32 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
   return {
     batch_id: view.batchId,
     piece,
-    seat: null,
+    seat: seatByNumber(view, piece),
     state: anyCause ? "cause_open" : checks.every((check) => check.every > 1) ? "relaxed" : "every_piece",
     features,
     left_out: leftOut,
     next_pieces: nextPieces(view, checks, piece),
     wait_for_result: wait,
   };
+}
+
+/** Where features with places have still to be measured on a piece that has been begun. */
+function placesMissingOn(view: BatchView, piece: number): Map<string, string[]> {
+  const missing = new Map<string, string[]>();
+  const begun = (feature: FeatureView) => {
+    const { cache } = view.blocks[feature.block]!;
+    if (cache.piece !== piece) return false;
+    return view.features.some(
+      (other) =>
+        other.featureId === feature.featureId &&
+        cache.readings.some((reading) => reading.feature === other.index),
+    );
+  };
+  for (const { featureId, place } of missingOn(view, piece).filter(
+    (each) => each.place !== null && begun(each),
+  ))
+    missing.set(featureId, [...(missing.get(featureId) ?? []), place!]);
+  return missing;
 }
 
 /** A feature that is measured on every piece may have another reason besides, which must not be hidden. */

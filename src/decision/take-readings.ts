@@ -1,13 +1,14 @@
-import { toNumeric } from "../core/quantity.js";
+import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
-import { type BatchWork, straddlesChange, type Taken } from "./batch-work.js";
+import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
+import type { BatchWork, Taken } from "./batch-work.js";
+import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { listGoodNeighbours } from "./hold-queries.js";
-import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { straddlesChange, toJournalReading } from "./journal-reading.js";
+import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import type { FailedReading } from "./next-step.js";
 import type { DrainLookup, ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
@@ -20,6 +21,7 @@ export interface Drain {
   found: DrainLookup;
   works: Map<string, BatchWork>;
   gauges: Map<string, GaugeView>;
+  checks: KnownChecks;
   /** Which gauge to take instead, by feature, gauge and day: asked once. */
   gaugeAdvice: Map<string, string>;
   now: Date;
@@ -47,7 +49,7 @@ export async function takeInto(
       blockNo,
       await work.takeReadings(
         blockNo,
-        mine.map((item) => toJournal(view, item, numbers.get(item)!)),
+        mine.map((item) => toJournalReading(view, factsOf(view, item, numbers.get(item)!))),
       ),
     );
   }
@@ -74,9 +76,10 @@ export async function takeInto(
       cut,
       sizePm,
       reduction,
-      valueGiven: String(input.value),
+      valueGiven: item.valueGiven,
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
+      doubted: item.gaugeState.doubtPm !== undefined,
       overdue: isOverdue(gauge, input.measured_at ?? now),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
@@ -91,9 +94,14 @@ export async function takeInto(
       feature_id: feature.featureId,
       piece,
       cut,
+      place: feature.place,
+      spring_pass: input.spring_pass ?? false,
+      gauge_error_mm: item.gaugeState.takenOffPm === 0 ? null : toNumeric(item.gaugeState.takenOffPm),
+      rocked: input.rocked?.map(String) ?? null,
+      gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
       value_mm: toNumeric(sizePm),
-      value_given: String(input.value),
+      value_given: item.valueGiven,
       unit: input.unit,
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
@@ -119,6 +127,9 @@ export async function takeInto(
       fails: judged.fails,
       proves: judged.proves,
       ...temperatureColumns(reduction),
+      seat: item.seat.seat,
+      seat_given: item.seat.given,
+      gauge_reference: gauge.reference,
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
@@ -167,20 +178,24 @@ function temperatureColumns(reduction: Reduction | undefined) {
   };
 }
 
-function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): JournalReading {
-  const { feature, gauge, input, sizePm } = item;
-  const blockView = view.blocks[feature.block]!;
+function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
+  const { feature, gauge, input, sizePm, seat } = item;
+  const { roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
   return {
     readingNo,
-    feature: feature.index,
+    feature,
     piece: input.piece,
     cut: input.cut ?? 1,
+    springPass: input.spring_pass ?? false,
+    seat: seat.seat,
+    pieceWithin: input.piece_within ?? null,
     sizePm,
+    gaugeId: gauge.gaugeId,
+    isReference: gauge.reference,
     gaugeVariance: gauge.variance,
-    fails: isNonconforming(sizePm, feature, gauge.expandedPm),
-    steers:
-      !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm) &&
-      !straddlesChange(blockView, feature.index, input.piece, input.piece_within ?? null),
+    gaugeDoubtPm: item.gaugeState.doubtPm,
+    gaugeFit: !isTooCoarse(gauge.standardMm, roomMm),
+    expandedPm: gauge.expandedPm,
   };
 }
 
@@ -199,22 +214,29 @@ async function holdPieces(
   const { batchId, lastPieceCut } = work.view;
   const stored = await listGoodNeighbours(
     drain.db,
-    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, piece: row.piece })),
+    bad.map(({ row }) => ({
+      batchId,
+      featureId: row.feature_id,
+      place: row.place,
+      seat: row.seat,
+      piece: row.piece,
+    })),
   );
   const good = new Map<string, number[]>();
   const fresh = [...work.readings, ...rows.map(({ row }) => row)];
-  const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${row.feature_id}/${row.piece}`));
+  const run = (row: ReadingRow) => `${placeKey(row.feature_id, row.place)} ${row.seat ?? ""}`;
+  const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${run(row)}/${row.piece}`));
   const note = (row: ReadingRow) => {
-    if (!row.proves || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
-    if (spoilt.has(`${row.feature_id}/${row.piece}`)) return;
-    const pieces = good.get(row.feature_id);
+    if (!row.proves || row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
+    if (spoilt.has(`${run(row)}/${row.piece}`)) return;
+    const pieces = good.get(run(row));
     if (pieces) pieces.push(row.piece);
-    else good.set(row.feature_id, [row.piece]);
+    else good.set(run(row), [row.piece]);
   };
   for (const row of fresh) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(row.feature_id) ?? [];
+    const pieces = good.get(run(row)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(
@@ -244,7 +266,7 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   const { unit } = view.part;
   const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
   const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`;
+  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm, unit)}`;
   const fate = {
     rework: "metal is left, rework is possible",
     scrap: "too much is gone: set it aside",
@@ -267,11 +289,29 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   };
 }
 
+function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
+  if (row.gauge_doubt_mm === null) return null;
+  return `${gauge.name} was found off by ${sayPm(fromNumeric(row.gauge_doubt_mm), gauge.unit)} on its standard: set it afresh and check it again, or enter the check with "shift": true so that the error is taken off, then measure ${nameFeature(feature)} again.`;
+}
+
+/** That other limits than the drawing's were used, and what the size comes to. */
+function sayEarly({ early }: FeatureView, sizePm: number, unit: "mm" | "inch"): string {
+  if (early === null) return "";
+  const reason = early.reason === null ? "" : `, ${early.reason}`;
+  const after =
+    early.growthPm === undefined
+      ? ""
+      : `; after plating it would measure ${saySize(sizePm + early.growthPm, unit)}`;
+  return ` in operation ${early.operation}${reason}${after}`;
+}
+
 /** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */
 function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
   // A misreading is asked again by itself, and what is out has been said.
   if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
-  const reasons = [shown.why, shown.gauge_advice].filter((reason) => reason !== null);
+  const reasons = [shown.why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter(
+    (reason) => reason !== null,
+  );
   if (reasons.length === 0) return undefined;
   return {
     featureId: row.feature_id,

@@ -35,7 +35,10 @@ export const CheckPlan = z
   .strictObject({
     batch_id: z.string().describe("The batch"),
     piece: z.number().int().describe("The piece to be measured"),
-    seat: z.null().describe("Seat in the fixture; null: none named"),
+    seat: z
+      .string()
+      .nullable()
+      .describe("Seat in the fixture that follows from the piece's number; null: the batch names no seats"),
     state: z
       .enum(["every_piece", "relaxed", "cause_open"])
       .describe("`relaxed`: every block of features has earned an interval above one piece"),
@@ -44,6 +47,10 @@ export const CheckPlan = z
         z.strictObject({
           feature_id: z.string().describe("Feature to measure"),
           characteristic: z.string().describe("Its balloon number"),
+          places: z
+            .array(z.string())
+            .nullable()
+            .describe("Where it has still to be measured on this piece; null: one reading speaks for it"),
           gauge_id: z.string().nullable().describe("Gauge to measure it with; null: none is named"),
           sure_piece: z
             .boolean()
@@ -79,6 +86,7 @@ export const CheckPlan = z
           {
             feature_id: "12",
             characteristic: "12",
+            places: null,
             gauge_id: "5",
             sure_piece: true,
             rule: "after_change",
@@ -122,6 +130,7 @@ export const Correction = z
       .array(
         z.strictObject({
           feature_id: z.string().describe("Feature that the register moves"),
+          place: z.string().nullable().describe("The place of it that this is about; null: it has none"),
           effect: z.number().describe("Change of its size per +1 in the register"),
           unit: ShopUnit.describe("Unit of its sizes"),
           expected_before: z.number().describe("Size expected of the next piece as things stand"),
@@ -172,6 +181,7 @@ export const Correction = z
         features: [
           {
             feature_id: "12",
+            place: null,
             effect: 2,
             unit: "mm",
             expected_before: 6.0397,
@@ -203,12 +213,23 @@ export const Reading = z
     batch_id: z.string().describe("Batch of the piece"),
     piece: z.number().int().describe("Piece, numbered in cutting order"),
     cut: z.number().int().describe("1; 2 and more where the piece was cut again"),
+    place: z
+      .string()
+      .nullable()
+      .describe("Where on the feature it was measured; null: the feature has no places"),
+    spring_pass: z
+      .boolean()
+      .describe("True: that further cut was made at the same register values, and counts as the tool's size"),
     repeat: z
       .number()
       .int()
       .describe("1 for the first reading of this feature on this piece and cut, 2 for the second"),
     value: z.number().describe("What the gauge showed, in `unit`"),
     unit: z.enum(["mm", "µm", "inch"]).describe("Unit of `value`"),
+    rocked: z
+      .array(z.number())
+      .nullable()
+      .describe("All that the gauge showed while it was rocked, `value` among it; null: it was not"),
     size: z
       .number()
       .describe(
@@ -217,7 +238,21 @@ export const Reading = z
     size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
     size_as_read: z
       .number()
-      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+      .describe(
+        "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
+      ),
+    gauge_error: z
+      .number()
+      .nullable()
+      .describe(
+        "Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was",
+      ),
+    gauge_doubt: z
+      .number()
+      .nullable()
+      .describe(
+        "How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does",
+      ),
     temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
     gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
     temperature_correction: z
@@ -254,6 +289,23 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
+    operation_limits: z
+      .strictObject({
+        operation: z.string().describe("Operation of the batch, which has limits of its own"),
+        reason: z.string().nullable().describe("Why they are others than the drawing's"),
+        final_lower_limit: z.number().nullable().describe("Lower limit of the drawing; null: none"),
+        final_upper_limit: z.number().nullable().describe("Upper limit of the drawing; null: none"),
+        size_after_plating: z
+          .number()
+          .nullable()
+          .describe(
+            "What the size comes to with the layer in the middle of its tolerance; null: nothing is plated",
+          ),
+      })
+      .nullable()
+      .describe(
+        "Set where the limits above are those of an operation before the last; null: they are the drawing's",
+      ),
     decision_rule: z
       .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
       .describe("The rule used"),
@@ -302,7 +354,7 @@ export const Reading = z
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -322,6 +374,15 @@ export const Reading = z
     serial: z.string().nullable().describe("Serial number of the piece"),
     source_id: z.string().nullable().describe("The sender's own identity of it"),
     piece_within: z.number().int().nullable().describe("The piece is one of the last so many up to `piece`"),
+    seat: z
+      .string()
+      .nullable()
+      .describe(
+        "Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure",
+      ),
+    seat_given: z
+      .boolean()
+      .describe("True: a reading of this piece said so; false: it follows from the piece's number"),
     voided: Voided,
   })
   .meta({
@@ -335,12 +396,17 @@ export const Reading = z
         batch_id: "3",
         piece: 12,
         cut: 1,
+        place: null,
+        spring_pass: false,
         repeat: 1,
         value: 6.04,
         unit: "mm",
+        rocked: null,
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
+        gauge_error: null,
+        gauge_doubt: null,
         temperature_c: null,
         gauge_temperature_c: null,
         temperature_correction: null,
@@ -356,6 +422,7 @@ export const Reading = z
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
+        operation_limits: null,
         decision_rule: "simple",
         expanded_uncertainty: 0.003,
         guard_band: 0,
@@ -376,6 +443,8 @@ export const Reading = z
         serial: null,
         source_id: null,
         piece_within: null,
+        seat: null,
+        seat_given: false,
         voided: null,
       },
     ],

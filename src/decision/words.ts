@@ -21,10 +21,32 @@ export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** A feature, at the place that the view of it is about. */
 export function nameFeature(feature: FeatureView): string {
+  return feature.place === null ? nameWhole(feature) : `${nameWhole(feature)} at ${feature.place}`;
+}
+
+/** A feature with all its places. */
+export function nameWhole(feature: Pick<FeatureView, "characteristic" | "name">): string {
   return feature.name
     ? `${feature.characteristic} ${feature.name}`
     : `characteristic ${feature.characteristic}`;
+}
+
+/** Features in a list, each once with the places that are meant: "12 Tongue width at top and bottom and 13 Bore". */
+export function nameFeatures(features: readonly FeatureView[]): string {
+  const byId = new Map<string, FeatureView[]>();
+  for (const feature of features)
+    byId.set(feature.featureId, [...(byId.get(feature.featureId) ?? []), feature]);
+  return sayList(
+    [...byId.values()].map((same) => {
+      const places = same.flatMap(({ place }) => place ?? []);
+      const [first] = same as [FeatureView];
+      if (places.length === 0) return nameWhole(first);
+      const all = places.length > 4 && places.length === first.places?.length;
+      return `${nameWhole(first)} at ${all ? `all ${places.length} places` : sayList(places)}`;
+    }),
+  );
 }
 
 export function nameRegister(register: RegisterView, tool: ToolView | undefined): string {

@@ -1,10 +1,12 @@
+import { readFile } from "node:fs/promises";
 import fc from "fast-check";
+import { sql } from "kysely";
 import { describe, expect, it } from "vitest";
 import { createTestApp } from "../support/app.js";
 import { runningBatch } from "../support/running-batch.js";
 import { create, gaugeBody } from "../support/shop.js";
 
-const { api } = await createTestApp();
+const { api, db } = await createTestApp();
 
 // biome-ignore lint/suspicious/noExplicitAny: answers are held to the contract by createTestApp
 type Answer = any;
@@ -206,6 +208,121 @@ describe("GET /v1/batches/{batch_id}/holds", () => {
       { numRuns: 12 },
     );
   }, 60_000);
+});
+
+describe("holds by seat, place and gauge", () => {
+  it("let no seat of the fixture speak for another", async () => {
+    const shop = await runningBatch(api, { seats: ["A", "B"] });
+    for (const piece of [1, 2, 7, 8, 15]) await shop.read(piece, "12.001");
+    await shop.read(16, "12.041");
+    for (const piece of [17, 18]) await shop.read(piece, "12.001");
+
+    const holds = await get(`/v1/batches/${shop.batch.batch_id}/holds`);
+
+    const pieces = [10, 12, 14, 16].map((piece) => ({ from_piece: piece, to_piece: piece }));
+    expect(holds).toMatchObject({ pieces_on_hold: 4, on_hold: pieces });
+    expect(holds.items).toMatchObject([{ seat: "B", good_before: 8, good_after: 18, open: pieces }]);
+  });
+
+  it("doubt the other seats too, as long as they have no good piece in between", async () => {
+    const shop = await runningBatch(api, { seats: ["A", "B"] });
+    for (const piece of [1, 2]) await shop.read(piece, "12.001");
+    await shop.read(6, "12.041");
+    await shop.read(8, "12.001", { seat: "A" });
+
+    const holds = await get(`/v1/batches/${shop.batch.batch_id}/holds`);
+
+    // Piece 8 sat in A, whatever its number says: it ends the doubt about A.
+    expect(holds.on_hold).toEqual([{ from_piece: 3, to_piece: 7 }]);
+    expect(holds.items.map(({ seat, open }: Answer) => [seat, open.length])).toEqual([
+      ["A", 3],
+      ["B", 2],
+    ]);
+  });
+
+  it("hold a piece for the place that failed, until that place is good", async () => {
+    const shop = await runningBatch(api, {
+      features: [{ nominal: "12", lower_deviation: -0.03, upper_deviation: 0.03, places: ["top", "bottom"] }],
+    });
+    const both = (piece: number, top: string, bottom: string) =>
+      create(api, "/v1/readings", [
+        shop.reading(piece, top, { place: "top" }),
+        shop.reading(piece, bottom, { place: "bottom" }),
+      ]);
+    await both(1, "12.001", "12.002");
+    await both(4, "12.001", "12.041");
+    await shop.read(5, "12.001", { place: "top" });
+    const path = `/v1/batches/${shop.batch.batch_id}`;
+
+    const holds = await get(`${path}/holds`);
+    const piece = await get(`${path}/pieces/4`);
+
+    expect(holds.items).toMatchObject([{ place: "bottom", from_piece: 2, to_piece: 5 }]);
+    expect(piece.features).toMatchObject([
+      { place: "top", proof: "measured", disposition: "accept" },
+      { place: "bottom", proof: "measured", disposition: "remeasure" }, // once only, and a surprise
+    ]);
+    await shop.read(5, "12.001", { place: "bottom" });
+    await shop.read(3, "12.001", { place: "bottom" });
+    expect((await get(`${path}/holds`)).on_hold).toEqual([{ from_piece: 4, to_piece: 4 }]);
+  });
+
+  it("are not released by a gauge that a check shows off", async () => {
+    const shop = await runningBatch(api);
+    const when = (minute: number) => ({ measured_at: `2026-03-02T07:${minute}:00.000Z` });
+    await shop.read(1, "12.001", when(10));
+    await shop.read(4, "12.041", when(20));
+    await shop.read(3, "12.001", when(30));
+    const held = async () => (await get(`/v1/batches/${shop.batch.batch_id}/holds`)).on_hold;
+    expect(await held()).toEqual([{ from_piece: 4, to_piece: 4 }]);
+
+    await post(
+      `/v1/gauges/${shop.gauge.gauge_id}/checks`,
+      { at: "2026-03-02T07:40:00.000Z", standard: 12, reading: 11.98, unit: "mm" },
+      201,
+    );
+
+    expect(await held()).toEqual([{ from_piece: 1, to_piece: 4 }]);
+  });
+});
+
+describe("readings of before holds were kept", () => {
+  it.each(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])(
+    "are judged by the migration as the service judges them: %s",
+    async (decision_rule) => {
+      const shop = await runningBatch(api, { part: { decision_rule } });
+      const sizes = [
+        "11.966",
+        "11.968",
+        "11.970",
+        "11.972",
+        "11.974",
+        "12",
+        "12.027",
+        "12.03",
+        "12.033",
+        "12.034",
+      ];
+      for (const [i, size] of sizes.entries()) await shop.read(i + 1, size);
+      const read = async () =>
+        (
+          await sql<{ fails: boolean; proves: boolean }>`select piece, fails, proves from reading
+            where batch_id = ${shop.batch.batch_id} order by reading_no`.execute(db)
+        ).rows;
+      const judged = await read();
+      const migration = await readFile(
+        new URL("../../db/migrations/0010-add-holds.sql", import.meta.url),
+        "utf8",
+      );
+      const statement = /with judged as[^;]*;/.exec(migration)![0];
+
+      await sql`update reading set fails = not fails, proves = not proves`.execute(db);
+      await sql.raw(statement).execute(db);
+
+      expect(await read()).toEqual(judged);
+      expect(new Set(judged.map(({ fails, proves }) => `${fails} ${proves}`)).size).toBeGreaterThan(1);
+    },
+  );
 });
 
 describe("decisions about pieces", () => {

@@ -15,6 +15,8 @@ export interface ProofReading {
   byReference: boolean;
   /** How often the piece had been reworked when it was read; absent: never. */
   reworks?: number;
+  /** True: of a piece from another seat of the fixture, which may speak against these pieces but is none of them. */
+  foreign?: boolean;
 }
 
 export type Standing = "good" | "bad" | "unproven";
@@ -87,8 +89,10 @@ export function findHolds(
   for (const [piece, mine] of inPieceOrder(readings)) {
     const earliest = Math.min(...mine.map((reading) => reading.earliest));
     const witness = witnessOf(mine);
+    const foreign = mine.some((reading) => reading.foreign);
+    if (foreign && witness !== "bad") continue;
     if (witness === "good") good.push({ piece, earliest });
-    if (earliest === piece && standingSince(mine, reworksOf(piece)) === "good") {
+    if (!foreign && earliest === piece && standingSince(mine, reworksOf(piece)) === "good") {
       standGood.push({ from: piece, to: piece });
     }
     const failing = mine.filter(({ fails }) => fails);

@@ -73,13 +73,25 @@ export function nextCheck(trust: TrustState): NextCheck {
     wait: first,
   };
   let soonest = regular;
-  for (const { piece, rule, unproven } of trust.pending) {
+  for (const item of trust.pending) {
+    if (isUnderWay(trust, item)) continue;
+    const { piece, rule, unproven } = item;
     const due = Math.max(piece, after);
     if (due > soonest.piece || (due === soonest.piece && soonest.rule === "fresh_edge")) continue;
     const together = due === soonest.piece && soonest.wait;
     soonest = { piece: due, every, rule, wait: together || rule === "fresh_edge" || unproven };
   }
   return soonest;
+}
+
+/**
+ * True where the first piece after a change or an interruption had been cut when the latest reading came, and that was of
+ * a piece before it: readings come late, and the one of that piece is on its way. A fresh edge, and a change of a register
+ * that never came out as predicted, are waited for instead.
+ */
+function isUnderWay(trust: TrustState, { piece, rule, unproven }: TrustState["pending"][number]): boolean {
+  if (rule === "fresh_edge" || unproven) return false;
+  return piece > trust.measuredPiece && piece <= trust.countedFrom;
 }
 
 export interface PlannedFeature {

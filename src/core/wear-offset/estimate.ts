@@ -29,6 +29,9 @@ export interface Prior {
 }
 
 const beliefAtStart = 10;
+/** Standard deviation that b_f starts with, in T; of a place as of a seat, since form is of the order of the tolerance. */
+const ownShare = 0.2;
+const placeShare = 0.5;
 const beliefAtMost = 60;
 
 /** Standard deviations that a register starts with when nothing is known: a = max(0.02, 2h), v = 2h / N. */
@@ -59,7 +62,8 @@ export function startEstimate(
   });
   block.features.forEach((feature, f) => {
     const at = 2 * block.registers.length + f;
-    estimate.covariance[at * size + at] = (0.2 * feature.roomMm) ** 2;
+    const share = feature.place === undefined ? ownShare : placeShare;
+    estimate.covariance[at * size + at] = (share * feature.roomMm) ** 2;
   });
   return estimate;
 }

@@ -1,3 +1,4 @@
+import { judgeDifference } from "../tolerance/places.js";
 import type { Block } from "./block.js";
 import { combineRepeats } from "./combine-repeats.js";
 import { type EdgeMemory, remember, rememberedPrior } from "./edge-memory.js";
@@ -28,6 +29,8 @@ export interface JournalReading {
   sizePm: number;
   /** u_g², mm². */
   gaugeVariance: number;
+  /** A later cut at the same register values, which takes off what the cutter had sprung. */
+  springPass?: boolean | undefined;
   /** False: it has its verdict, but says nothing about the tool (gauge too coarse, piece not sure). */
   steers: boolean;
   /** Nonconforming by its own rule and gauge: proof, of which the state knows nothing. Absent: not said. */
@@ -51,6 +54,8 @@ export type BlockEvent =
   | { kind: "pause"; piece: number }
   /** Fixture or programme changed: every feature may have moved on its own. */
   | { kind: "upset"; piece: number }
+  /** A work offset was entered: by how much it moves each feature, mm, which needs no learning. */
+  | { kind: "shift"; piece: number; deviations: readonly number[] }
   /** A person found nothing: the jump is real. */
   | { kind: "jump"; piece: number; register: number | undefined; features: readonly number[] }
   /** A person found the cause and put it right from this piece on. */
@@ -113,6 +118,16 @@ export interface LatestReading {
   readingNos: number[];
 }
 
+/** What the places of one feature measured on the last piece where there were several. */
+export interface PlacesRead {
+  piece: number;
+  /** First of the pieces in a row on which they differed by more than half the tolerance; null: they don't. */
+  wideSince: number | null;
+  /** The difference has been looked into: after a spring pass, by repeats, or on the piece before as well. */
+  confirmed: boolean;
+  sizes: { feature: number; sizePm: number }[];
+}
+
 /** What has been learned up to a piece: everything that the next piece's judgement starts from. */
 export interface Progress {
   estimate: Estimate;
@@ -128,6 +143,8 @@ export interface Progress {
   /** Per feature: a reading that surprised and was never repeated. */
   unconfirmed: ({ piece: number; sign: number } | null)[];
   cause: Cause | null;
+  /** By feature, for those that are measured at several places. */
+  places: Record<string, PlacesRead>;
 }
 
 /** A question that a piece left open. */
@@ -194,6 +211,7 @@ export function startProgress(block: Block, journal: Journal): Progress {
     suspect: null,
     unconfirmed: block.features.map(() => null),
     cause: null,
+    places: {},
   };
 }
 
@@ -213,6 +231,7 @@ export function copyProgress(progress: Progress): Progress {
     registers: progress.registers.map((register) => ({ ...register })),
     latest: progress.latest.slice(),
     unconfirmed: progress.unconfirmed.slice(),
+    places: { ...progress.places },
   };
 }
 
@@ -290,6 +309,13 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
       progress.goodInARow = 0;
       forgetSurprises(progress);
       break;
+    case "shift":
+      event.deviations.forEach((deviation, f) => {
+        if (deviation === 0) return;
+        estimate.mean[2 * block.registers.length + f]! += deviation;
+        progress.latest[f] = null; // it was read before
+      });
+      break;
     case "jump":
       if (event.register !== undefined) {
         widenLevel(block, estimate, event.register, 2 * block.registers[event.register]!.halfMoveMm);
@@ -312,6 +338,7 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
 function forgetSurprises(progress: Progress): void {
   progress.suspect = null;
   progress.unconfirmed.fill(null);
+  progress.places = {};
 }
 
 /** What earlier edges teach of a register's fresh edge, the running one included as if it ended before `piece`. */
@@ -364,10 +391,11 @@ export function followPiece(
   const values = registers.map((register) => register.valuePm);
   const questions: OpenQuestion[] = [];
   const forecasts: PieceForecast[] = [];
-  const settled: (PieceReading & { sizePm: number })[] = [];
+  const settled: (PieceReading & { sizePm: number; cut: number })[] = [];
 
   block.features.forEach((feature, f) => {
-    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === 1);
+    const cutThatCounts = lastSpringPass(block, journal, progress, readings, f);
+    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === cutThatCounts);
     if (firstCut.length === 0) return;
     const expected = expectedDeviation(block, estimate, f, offsets);
     const variance = sizeCovariance(block, estimate, f, f) + estimate.scatter[f]!;
@@ -392,7 +420,14 @@ export function followPiece(
     );
     if (combined.settled) {
       const deviation = (combined.sizePm - feature.programmedPm) / 1e9;
-      settled.push({ feature: f, deviation, gaugeVariance, readingNos, sizePm: combined.sizePm });
+      settled.push({
+        feature: f,
+        deviation,
+        gaugeVariance,
+        readingNos,
+        sizePm: combined.sizePm,
+        cut: cutThatCounts,
+      });
     } else {
       const expectedPm = feature.programmedPm + expected * 1e9;
       questions.push({
@@ -413,10 +448,11 @@ export function followPiece(
   if (test && unusual) noteOddPiece(progress, piece, test, settled.length);
   else if (test) takePiece(settled);
   compareLaterCuts();
+  notePlaces(block, progress, piece, settled);
   countTrust(block, progress, readings, settled, questions.length > 0, unusual);
   return { piece, questions, odd: unusual, forecasts };
 
-  function takePiece(list: readonly (PieceReading & { sizePm: number })[]): void {
+  function takePiece(list: typeof settled): void {
     // A piece on which other features were measured says nothing of the odd one.
     const { suspect } = progress;
     if (suspect && list.some(({ feature }) => suspect.features.includes(feature))) progress.suspect = null;
@@ -462,6 +498,59 @@ export function followPiece(
         });
       }
     }
+  }
+}
+
+/**
+ * The cut of a piece that says how the tool cuts: the first, or the last spring pass before any register of the feature
+ * was changed. `progress` has taken in what happened before the first cut.
+ */
+function lastSpringPass(
+  block: Block,
+  journal: Journal,
+  progress: Progress,
+  readings: readonly JournalReading[],
+  f: number,
+): number {
+  const passes = readings.filter(
+    ({ feature, springPass, steers }) => feature === f && springPass === true && steers,
+  );
+  if (passes.length === 0) return 1;
+  const { piece } = passes[0]!;
+  const { effects } = block.features[f]!;
+  const changed = journal.changes
+    .slice(progress.changesTaken)
+    .find((change) => change.piece === piece && effects[change.register] !== 0);
+  const cuts = passes.map(({ cut }) => cut).filter((cut) => changed === undefined || cut < changed.cut);
+  return Math.max(1, ...cuts);
+}
+
+/** Keeps what the places of a feature measured on a piece where there were several. */
+function notePlaces(
+  block: Block,
+  progress: Progress,
+  piece: number,
+  settled: readonly { feature: number; sizePm: number; cut: number; readingNos: readonly number[] }[],
+): void {
+  const byFeature = new Map<string, (typeof settled)[number][]>();
+  for (const item of settled) {
+    const { featureId, place } = block.features[item.feature]!;
+    if (place !== undefined) byFeature.set(featureId, [...(byFeature.get(featureId) ?? []), item]);
+  }
+  for (const [featureId, items] of byFeature) {
+    if (items.length < 2) continue;
+    const sizes = items.map(({ feature, sizePm }) => ({ feature, sizePm }));
+    const { lowerPm, upperPm } = block.features[sizes[0]!.feature]!;
+    const width = lowerPm === undefined || upperPm === undefined ? undefined : upperPm - lowerPm;
+    const all = sizes.map(({ sizePm }) => sizePm);
+    const wide = judgeDifference(Math.max(...all) - Math.min(...all), width) !== "within";
+    const before = progress.places[featureId]?.wideSince ?? null;
+    progress.places[featureId] = {
+      piece,
+      sizes,
+      wideSince: wide ? (before ?? piece) : null,
+      confirmed: before !== null || items.some(({ cut, readingNos }) => cut > 1 || readingNos.length > 1),
+    };
   }
 }
 
@@ -514,7 +603,7 @@ function countTrust(
   block: Block,
   progress: Progress,
   readings: readonly JournalReading[],
-  settled: readonly { feature: number; sizePm: number }[],
+  settled: readonly { feature: number; sizePm: number; cut: number }[],
   open: boolean,
   unusual: boolean,
 ): void {
@@ -525,7 +614,7 @@ function countTrust(
     const lastCut = Math.max(...mine.map((reading) => reading.cut));
     const last = mine.filter((reading) => reading.cut === lastCut);
     if (feature.tells && !mine.some((reading) => reading.steers)) complete = false;
-    const size = lastCut === 1 ? settled.find((item) => item.feature === f)?.sizePm : undefined;
+    const size = settled.find((item) => item.feature === f && item.cut === lastCut)?.sizePm;
     for (const sizePm of size === undefined ? last.map((reading) => reading.sizePm) : [size]) {
       if (sizePm < (feature.lowerPm ?? sizePm) || sizePm > (feature.upperPm ?? sizePm)) good = false;
     }

@@ -1,7 +1,7 @@
 import { countPieces } from "../../core/containment/piece-ranges.js";
 import type { Db, Trx } from "../../db/client.js";
 import { batchStart } from "../../decision/batch-start.js";
-import { loadContainment, sayOnHold, sayRanges } from "../../decision/containment.js";
+import { type Contained, loadContainment, sayOnHold, sayRanges } from "../../decision/containment.js";
 import { nextStep } from "../../decision/next-step.js";
 import { lockMachineRow } from "../../decision/queries.js";
 import { lockMachinesOf } from "../../decision/register-entries.js";
@@ -116,8 +116,8 @@ export async function batchRoutes(app: App, { db }: { db: Db }) {
     handler: (request, reply) =>
       write(request, reply, db, async (trx) => {
         const { batch_id } = request.params;
-        const { last_piece_cut, name } = await lockOpenBatch(trx, batch_id);
-        await refuseOnHold(trx, { batchId: batch_id, name, lastPieceCut: last_piece_cut });
+        const { last_piece_cut, name, seats } = await lockOpenBatch(trx, batch_id);
+        await refuseOnHold(trx, { batchId: batch_id, name, lastPieceCut: last_piece_cut, seats });
         await closeBatch(trx, batch_id, request.body.by ?? null);
         await replan(trx, new Map([[batch_id, last_piece_cut + 1]]));
         return { status: 200, body: await showBatch(trx, batch_id) };
@@ -248,6 +248,7 @@ async function createBatch(trx: Trx, body: BatchCreate): Promise<Batch> {
     machine_id: body.machine_id,
     operation: body.operation ?? null,
     quantity: body.quantity ?? null,
+    seats: body.seats,
     start: JSON.stringify(await batchStart(trx, body.machine_id, body.part_id)),
   });
   if (!row) {
@@ -309,10 +310,7 @@ async function lockOpenBatch(trx: Trx, batchId: string): Promise<BatchRow> {
 }
 
 /** Pieces that may be bad must not go out with a batch that everybody takes for done. */
-async function refuseOnHold(
-  trx: Trx,
-  batch: { batchId: string; name: string; lastPieceCut: number },
-): Promise<void> {
+async function refuseOnHold(trx: Trx, batch: Contained & { name: string }): Promise<void> {
   const containment = await loadContainment(trx, batch);
   const held = countPieces(containment.onHold);
   if (held === 0) return;
@@ -388,6 +386,7 @@ function toBatch(row: BatchRow): Batch {
     machine_id: row.machine_id,
     operation: row.operation,
     quantity: row.quantity,
+    seats: row.seats,
     last_piece_cut: row.last_piece_cut,
     created_at: row.created_at,
     closed_at: row.closed_at,

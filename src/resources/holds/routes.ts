@@ -1,10 +1,10 @@
 import { countPieces, joinRanges, withoutRanges } from "../../core/containment/piece-ranges.js";
 import type { Db } from "../../db/client.js";
-import type { BatchView } from "../../decision/batch-view.js";
-import { loadBatchViews } from "../../decision/batch-work.js";
+import { type BatchView, type FeatureView, featureAt } from "../../decision/batch-view.js";
 import { type FeatureHold, loadContainment } from "../../decision/containment.js";
 import { provingGauges, sayHold, sayStep, stepsFor } from "../../decision/hold-advice.js";
 import { showRanges } from "../../decision/hold-wire.js";
+import { ViewReader } from "../../decision/view-reader.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
@@ -13,6 +13,8 @@ import { type Hold, HoldPath, HoldQuery, Holds } from "./schemas.js";
 const mostCauses = 50;
 
 export async function holdRoutes(app: App, { db }: { db: Db }) {
+  const views = new ViewReader(db);
+
   app.get("/batches/:batch_id/holds", {
     schema: {
       operationId: "listHolds",
@@ -27,27 +29,28 @@ export async function holdRoutes(app: App, { db }: { db: Db }) {
     },
     handler: async ({ params, query }) => {
       const { batch_id } = params;
-      const [view] = await loadBatchViews(db, [batch_id]);
+      const view = await views.read(batch_id);
       if (!view) {
         throw new ProblemError("not-found", `There is no batch ${batch_id}: GET /v1/batches lists them.`);
       }
-      const containment = await loadContainment(db, { batchId: batch_id, lastPieceCut: view.lastPieceCut });
-      const [afterPiece, afterFeature] = readCursor(query.cursor, 2).map(Number) as [number, number];
+      const containment = await loadContainment(db, view);
+      const [afterPiece, afterRun] = readCursor(query.cursor, 2).map(Number) as [number, number];
       const wanted = containment.holds
-        .filter(({ featureId }) => view.featureById.has(featureId))
+        .flatMap((item) => {
+          const feature = featureAt(view, item.featureId, item.place);
+          return feature ? [{ ...item, feature, run: runNumber(view, feature, item.seat) }] : [];
+        })
         .filter(({ state }) => query.state === undefined || query.state === state)
-        .filter(({ hold, featureId }) =>
-          hold.from === afterPiece ? Number(featureId) > afterFeature : hold.from > afterPiece,
-        )
-        .sort((a, b) => a.hold.from - b.hold.from || Number(a.featureId) - Number(b.featureId));
+        .filter(({ hold, run }) => (hold.from === afterPiece ? run > afterRun : hold.from > afterPiece))
+        .sort((a, b) => a.hold.from - b.hold.from || a.run - b.run);
       const page = toPage(
         wanted.slice(0, query.limit + 1),
         query.limit,
-        ({ hold, featureId }) => [hold.from, featureId],
+        ({ hold, run }) => [hold.from, run],
         (item) => item,
       );
       const open = page.items.filter(({ state }) => state === "open");
-      const features = [...new Set(open.map(({ featureId }) => view.featureById.get(featureId)!))];
+      const features = [...new Set(open.map(({ feature }) => feature))];
       const gauges = await provingGauges(db, features, new Date().toISOString().slice(0, 10));
       const name = (id: string) => view.featureById.get(id)?.characteristic ?? "";
       return {
@@ -70,12 +73,17 @@ export async function holdRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
+/** Orders holds that begin with the same piece: by feature and place in the part's order, then by seat; from 1 on. */
+function runNumber(view: BatchView, feature: FeatureView, seat: string | null): number {
+  const seats = Math.max(1, view.seats.length);
+  return view.features.indexOf(feature) * seats + (seat === null ? 0 : view.seats.indexOf(seat)) + 1;
+}
+
 function showHold(
   view: BatchView,
-  { featureId, hold, settled, state }: FeatureHold,
+  { featureId, feature, seat, hold, settled, state }: FeatureHold & { feature: FeatureView },
   gauges: Awaited<ReturnType<typeof provingGauges>>,
 ): Hold {
-  const feature = view.featureById.get(featureId)!;
   const open = withoutRanges(hold.open, settled);
   const gauge = gauges.get(featureId);
   const next = open.length > 0 ? stepsFor(view, feature, { ...hold, open }) : { steps: [], each: [] };
@@ -83,6 +91,8 @@ function showHold(
     feature_id: featureId,
     characteristic: feature.characteristic,
     name: feature.name,
+    place: feature.place,
+    seat,
     state,
     from_piece: hold.from,
     to_piece: hold.to,

@@ -22,6 +22,8 @@ const holdExample = {
   feature_id: "12",
   characteristic: "12",
   name: "Tongue width",
+  place: null,
+  seat: null,
   state: "open" as const,
   from_piece: 41,
   to_piece: 50,
@@ -46,52 +48,64 @@ const holdExample = {
   each: [],
 };
 
-const Hold = z.strictObject({
-  feature_id: z.string().describe("The feature"),
-  characteristic: z.string().describe("Its balloon number"),
-  name: z.string().nullable().describe("Its name"),
-  state: HoldState.describe(stateWords),
-  from_piece: z.number().int().describe("First piece after the last good one before the first bad piece"),
-  to_piece: z.number().int().describe("Last piece before the first good one after it, else the last one cut"),
-  why: z.string().describe("Why there is a hold, in words"),
-  good_before: z
-    .number()
-    .int()
-    .nullable()
-    .describe("Last piece before it that was good as it left the machine; null: none"),
-  good_after: z.number().int().nullable().describe("First such piece after it; null: none yet"),
-  pieces: z.number().int().describe("How many pieces of it are on hold"),
-  open: z.array(Range).describe("Pieces of it that are on hold: neither good by themselves nor settled"),
-  decided: z.array(Range).describe("Pieces of it that are settled by a decision"),
-  bad: z.array(Range).describe("Pieces that failed"),
-  because: z
-    .array(
-      z.strictObject({
-        piece: z.number().int().describe("A piece that failed"),
-        reading_ids: z.array(z.string()).describe("Its failing readings"),
-        by_reference: z.boolean().describe("True: one of them by a gauge that may prove a size"),
-      }),
-    )
-    .describe("The readings that caused it: those of the first 50 pieces that failed"),
-  measure_next: z
-    .array(
-      z.strictObject({
-        piece: z.number().int().describe("The piece to measure"),
-        gauge_id: z.string().nullable().describe("Gauge that may prove it; null: none is entered"),
-        gauge: z.string().nullable().describe("Its name"),
-        rule: MeasureRule,
-        at_most: z
-          .number()
-          .int()
-          .describe("Readings until this side is settled, at most, if drift or one jump lies behind it"),
-        why: z.string().describe("What to measure and what it settles, in words"),
-      }),
-    )
-    .describe("What to measure next to release the most with the fewest readings"),
-  each: z
-    .array(Range)
-    .describe("Pieces between bad ones, where no piece speaks for another: measure each, or decide"),
-});
+const Hold = z
+  .strictObject({
+    feature_id: z.string().describe("The feature"),
+    characteristic: z.string().describe("Its balloon number"),
+    name: z.string().nullable().describe("Its name"),
+    place: z.string().nullable().describe("Where on the feature; null: it has no places"),
+    seat: z
+      .string()
+      .nullable()
+      .describe(
+        "Seat in the fixture: only its pieces are meant, since no seat speaks for another; null: no seats",
+      ),
+    state: HoldState.describe(stateWords),
+    from_piece: z.number().int().describe("First piece after the last good one before the first bad piece"),
+    to_piece: z
+      .number()
+      .int()
+      .describe("Last piece before the first good one after it, else the last one cut"),
+    why: z.string().describe("Why there is a hold, in words"),
+    good_before: z
+      .number()
+      .int()
+      .nullable()
+      .describe("Last piece before it that was good as it left the machine; null: none"),
+    good_after: z.number().int().nullable().describe("First such piece after it; null: none yet"),
+    pieces: z.number().int().describe("How many pieces of it are on hold"),
+    open: z.array(Range).describe("Pieces of it that are on hold: neither good by themselves nor settled"),
+    decided: z.array(Range).describe("Pieces of it that are settled by a decision"),
+    bad: z.array(Range).describe("Pieces that failed"),
+    because: z
+      .array(
+        z.strictObject({
+          piece: z.number().int().describe("A piece that failed"),
+          reading_ids: z.array(z.string()).describe("Its failing readings"),
+          by_reference: z.boolean().describe("True: one of them by a gauge that may prove a size"),
+        }),
+      )
+      .describe("The readings that caused it: those of the first 50 pieces that failed"),
+    measure_next: z
+      .array(
+        z.strictObject({
+          piece: z.number().int().describe("The piece to measure"),
+          gauge_id: z.string().nullable().describe("Gauge that may prove it; null: none is entered"),
+          gauge: z.string().nullable().describe("Its name"),
+          rule: MeasureRule,
+          at_most: z
+            .number()
+            .int()
+            .describe("Readings until this side is settled, at most, if drift or one jump lies behind it"),
+          why: z.string().describe("What to measure and what it settles, in words"),
+        }),
+      )
+      .describe("What to measure next to release the most with the fewest readings"),
+    each: z
+      .array(Range)
+      .describe("Pieces between bad ones, where no piece speaks for another: measure each, or decide"),
+  })
+  .meta({ id: "Hold", description: "Pieces of one feature in doubt", examples: [holdExample] });
 
 export const Holds = z
   .strictObject({

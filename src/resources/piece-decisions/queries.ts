@@ -5,7 +5,7 @@ import type { Database } from "../../db/schema.js";
 export function findBatch(db: Db, batchId: string) {
   return db
     .selectFrom("batch")
-    .select(["batch_id", "name", "part_id", "operation", "last_piece_cut", "reading_count"])
+    .select(["batch_id", "name", "part_id", "operation", "last_piece_cut", "reading_count", "seats"])
     .where("batch_id", "=", batchId)
     .executeTakeFirst();
 }

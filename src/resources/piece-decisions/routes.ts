@@ -2,7 +2,7 @@ import { countPieces } from "../../core/containment/piece-ranges.js";
 import type { Db, Trx } from "../../db/client.js";
 import { loadContainment } from "../../decision/containment.js";
 import type { DecisionRow } from "../../decision/hold-queries.js";
-import { showDecision, showRanges } from "../../decision/hold-wire.js";
+import { PiecePath, showDecision, showRanges } from "../../decision/hold-wire.js";
 import { lockBatches } from "../../decision/queries.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { VoidCreate } from "../../http/journal.js";
@@ -26,7 +26,6 @@ import {
   DecisionsAnswer,
   PieceDecisionCreate,
   PieceDecisionsCreate,
-  PiecePath,
 } from "./schemas.js";
 
 type BatchRow = NonNullable<Awaited<ReturnType<typeof findBatch>>>;
@@ -230,8 +229,8 @@ async function featuresToMeasure(
 }
 
 async function toAnswer(trx: Trx, batch: BatchRow, rows: readonly DecisionRow[]) {
-  const { batch_id: batchId, last_piece_cut: lastPieceCut } = batch;
-  const { onHold } = await loadContainment(trx, { batchId, lastPieceCut });
+  const { batch_id: batchId, last_piece_cut: lastPieceCut, seats } = batch;
+  const { onHold } = await loadContainment(trx, { batchId, lastPieceCut, seats });
   return {
     decisions: rows.map(showDecision),
     pieces_on_hold: countPieces(onHold),

@@ -120,14 +120,6 @@ export const DecisionsAnswer = z
   });
 
 export const BatchPath = strict({ batch_id: Id.describe("The batch") });
-export const PiecePath = strict({
-  batch_id: Id.describe("The batch"),
-  piece: z
-    .string()
-    .regex(/^[1-9]\d{0,6}$/, "must be a piece number")
-    .transform(Number)
-    .meta({ type: "integer", minimum: 1, description: "The piece, numbered in cutting order" }),
-});
 export const DecisionPath = strict({
   batch_id: Id.describe("The batch"),
   decision_id: Id.describe("Identity of the decision"),

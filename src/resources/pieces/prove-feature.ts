@@ -38,13 +38,14 @@ export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
       ...row,
       earliest: piece,
       taken_at: row.measured_at ?? row.received_at,
-      by_reference: true,
+      by_reference: row.gauge_reference,
     })),
     piece,
     on.containment,
   );
   const hold = on.containment.holds.find(
-    ({ featureId, hold }) => featureId === feature.featureId && hasPiece(hold.open, piece),
+    ({ featureId, place, hold }) =>
+      featureId === feature.featureId && place === feature.place && hasPiece(hold.open, piece),
   );
   if (standing === "bad") {
     const failing = valid.filter((row) => row.fails).at(-1)!;

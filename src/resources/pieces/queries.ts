@@ -5,14 +5,12 @@ import type { Db } from "../../db/client.js";
 export function listPieceReadings(db: Db, batchId: string, featureIds: readonly string[], piece: number) {
   return db
     .selectFrom("reading")
-    .innerJoin("gauge", "gauge.gauge_id", "reading.gauge_id")
-    .selectAll("reading")
-    .select(["gauge.name as gauge_name", "gauge.reference"])
-    .where("reading.batch_id", "=", batchId)
-    .where("reading.feature_id", "in", featureIds)
-    .where("reading.piece", "=", piece)
-    .orderBy("reading.cut")
-    .orderBy("reading.reading_no")
+    .selectAll()
+    .where("batch_id", "=", batchId)
+    .where("feature_id", "in", featureIds)
+    .where("piece", "=", piece)
+    .orderBy("cut")
+    .orderBy("reading_no")
     .execute();
 }
 

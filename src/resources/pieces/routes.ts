@@ -1,14 +1,14 @@
 import { hasPiece } from "../../core/containment/piece-ranges.js";
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import type { BatchView } from "../../decision/batch-view.js";
-import { loadBatchViews } from "../../decision/batch-work.js";
+import { type BatchView, seatByNumber } from "../../decision/batch-view.js";
 import { type Containment, loadContainment } from "../../decision/containment.js";
 import { type DecisionRow, listGoodNeighbours } from "../../decision/hold-queries.js";
-import { showDecision } from "../../decision/hold-wire.js";
+import { PiecePath, showDecision } from "../../decision/hold-wire.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { plansAt } from "../../decision/plan-at.js";
 import { valueAt } from "../../decision/register-entries.js";
+import { ViewReader } from "../../decision/view-reader.js";
 import { sayList } from "../../decision/words.js";
 import { showVoided } from "../../http/journal.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
@@ -22,9 +22,11 @@ import {
   listRegistersInForce,
   type RegisterInForce,
 } from "./queries.js";
-import { type FeatureOnPiece, PiecePath, PieceView } from "./schemas.js";
+import { type FeatureOnPiece, PieceView } from "./schemas.js";
 
 export async function pieceRoutes(app: App, { db }: { db: Db }) {
+  const views = new ViewReader(db);
+
   app.get("/batches/:batch_id/pieces/:piece", {
     schema: {
       operationId: "getPiece",
@@ -38,7 +40,7 @@ export async function pieceRoutes(app: App, { db }: { db: Db }) {
     },
     handler: async ({ params }) => {
       const { batch_id, piece } = params;
-      const [view] = await loadBatchViews(db, [batch_id]);
+      const view = await views.read(batch_id);
       if (!view) {
         throw new ProblemError("not-found", `There is no batch ${batch_id}: GET /v1/batches lists them.`);
       }
@@ -54,14 +56,16 @@ export async function pieceRoutes(app: App, { db }: { db: Db }) {
 }
 
 async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceView> {
-  const { batchId, lastPieceCut, features } = view;
-  const featureIds = features.map(({ featureId }) => featureId);
-  const [containment, rows, neighbours, edges, interruption, decisions] = await Promise.all([
-    loadContainment(db, { batchId, lastPieceCut }),
-    listPieceReadings(db, batchId, featureIds, piece),
+  const { batchId, features } = view;
+  const featureIds = [...view.featureById.keys()];
+  const rows = await listPieceReadings(db, batchId, featureIds, piece);
+  const seat =
+    rows.find((row) => row.seat !== null && row.voided_at === null)?.seat ?? seatByNumber(view, piece);
+  const [containment, neighbours, edges, interruption, decisions] = await Promise.all([
+    loadContainment(db, view),
     listGoodNeighbours(
       db,
-      featureIds.map((featureId) => ({ batchId, featureId, piece })),
+      features.map(({ featureId, place }) => ({ batchId, featureId, place, seat, piece })),
     ),
     listEdgesInForce(db, batchId, piece),
     findLastInterruption(db, batchId, piece),
@@ -85,13 +89,14 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
     ),
   ]);
   const shown = features.map((feature, f): FeatureOnPiece => {
-    const mine = rows.filter((row) => row.feature_id === feature.featureId);
+    const mine = rows.filter((row) => row.feature_id === feature.featureId && row.place === feature.place);
     const { before, after } = neighbours[f]!;
     const plan = plans.get(feature.block);
     return {
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
       name: feature.name,
+      place: feature.place,
       good_before: before,
       good_after: after,
       ...proveFeature(feature, { view, piece, rows: mine, containment, neighbours: neighbours[f]!, plan }),
@@ -104,6 +109,7 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
   return {
     batch_id: batchId,
     piece,
+    seat,
     serials: [...new Set(rows.flatMap(({ serial, voided_at }) => (voided_at === null && serial) || []))],
     cuts,
     ...disposePiece(shown, containment, piece),
@@ -137,7 +143,7 @@ function disposePiece(
   const why =
     disposition === "accept"
       ? "Every feature is measured good on it or lies between good pieces as the check plan wanted."
-      : `Characteristic ${sayList(because.map(({ characteristic }) => characteristic))}: ${because[0]?.why ?? "nothing is known of it."}`;
+      : `Characteristic ${sayList([...new Set(because.map(({ characteristic }) => characteristic))])}: ${because[0]?.why ?? "nothing is known of it."}`;
   return { disposition, on_hold: onHold, why };
 }
 

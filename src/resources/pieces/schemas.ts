@@ -1,16 +1,6 @@
 import { z } from "zod";
 import { PieceDecision } from "../../decision/hold-wire.js";
 import { exampleOf, Reading } from "../../decision/wire.js";
-import { Id, strict } from "../../http/types.js";
-
-export const PiecePath = strict({
-  batch_id: Id.describe("The batch"),
-  piece: z
-    .string()
-    .regex(/^[1-9]\d{0,6}$/, "must be a piece number")
-    .transform(Number)
-    .meta({ type: "integer", minimum: 1, description: "The piece, numbered in cutting order" }),
-});
 
 const dispositionWords =
   "`accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`";
@@ -35,6 +25,7 @@ export const PieceView = z
   .strictObject({
     batch_id: z.string().describe("The batch"),
     piece: z.number().int().describe("The piece, numbered in cutting order"),
+    seat: z.string().nullable().describe("Seat in the fixture; null: the batch names none"),
     serials: z.array(z.string()).describe("Serial numbers that its readings give"),
     cuts: z.number().int().describe("How often it was cut, as far as readings and decisions say"),
     disposition: PieceDisposition.describe(dispositionWords),
@@ -46,6 +37,10 @@ export const PieceView = z
           feature_id: z.string().describe("The feature"),
           characteristic: z.string().describe("Its balloon number"),
           name: z.string().nullable().describe("Its name"),
+          place: z
+            .string()
+            .nullable()
+            .describe("Where on the feature: each place stands for itself; null: it has no places"),
           proof: Proof.describe(proofWords),
           disposition: z
             .enum(["accept", "open", "remeasure", "rework", "scrap"])
@@ -75,7 +70,7 @@ export const PieceView = z
         z.strictObject({
           cut: z.number().int().describe("Which cut of the piece"),
           register_id: z.string().describe("The register"),
-          tool_id: z.string().describe("Its tool"),
+          tool_id: z.string().nullable().describe("Its tool; null: a work offset"),
           number: z.number().int().describe("Its number at the control"),
           label: z.string().describe("Its label at the control"),
           unit: z.enum(["mm", "inch"]).describe("Unit of the value: the machine's"),
@@ -132,6 +127,7 @@ export const PieceView = z
       {
         batch_id: "3",
         piece: 12,
+        seat: null,
         serials: [],
         cuts: 1,
         disposition: "accept",
@@ -142,6 +138,7 @@ export const PieceView = z
             feature_id: "12",
             characteristic: "12",
             name: "Tongue width",
+            place: null,
             proof: "measured",
             disposition: "accept",
             good_before: 11,

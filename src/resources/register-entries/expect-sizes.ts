@@ -8,6 +8,7 @@ import { nameFeature, sayPm } from "../../decision/words.js";
 export interface ExpectedSize {
   feature_id: string;
   characteristic: string;
+  place: string | null;
   size: number | null;
   unit: "mm" | "inch";
   from_latest_reading: number | null;
@@ -40,6 +41,7 @@ export function expectSizes(
     expected.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
+      place: feature.place,
       size: forecastSize(view, blockView, progress, feature, r, valuePm, piece),
       unit: view.part.unit,
       from_latest_reading: latestPm === undefined ? null : toUnit(latestPm, view.part.unit),

@@ -100,6 +100,27 @@ describe("nextCheck", () => {
     expect(nextCheck({ ...all, causeOpen: false }).rule).toBe("odd_piece");
   });
 
+  it.each(["after_change", "interruption"] as const)(
+    "does not ask for the first piece (%s) again while readings come late and its own is on its way",
+    (rule) => {
+      const late = (change: Partial<TrustState>) =>
+        nextCheck(trust({ pending: [pending(84, rule)], ...change }));
+
+      expect(late({ countedFrom: 83 })).toMatchObject({ piece: 84, rule });
+      expect(late({ countedFrom: 84 })).toMatchObject({ piece: 94, rule: "largest_interval" });
+      expect(late({ countedFrom: 88 })).toMatchObject({ piece: 98, rule: "largest_interval" });
+      expect(late({ measuredPiece: 84, countedFrom: 90 })).toMatchObject({ piece: 91, rule });
+    },
+  );
+
+  it("asks for a fresh edge, and for a change of a register that has not proved itself, however late readings come", () => {
+    const late = (rule: "fresh_edge" | "after_change") =>
+      nextCheck(trust({ countedFrom: 88, pending: [pending(84, rule, rule === "after_change")] }));
+
+    expect(late("fresh_edge")).toMatchObject({ piece: 89, rule: "fresh_edge", wait: true });
+    expect(late("after_change")).toMatchObject({ piece: 89, rule: "after_change", wait: true });
+  });
+
   it("measures the first piece after a change, and waits for it until the register has proved itself", () => {
     expect(nextCheck(trust({ pending: [pending(83, "after_change")] }))).toEqual({
       piece: 83,

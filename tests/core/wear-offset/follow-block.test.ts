@@ -607,4 +607,14 @@ describe("an event before a piece", () => {
 
     for (const [i, value] of after.entries()) expect(value - before[i]!).toBeCloseTo(added[i]!, 12);
   });
+
+  it("takes what a work offset moved as known: the mean goes with it, and nothing becomes less sure", () => {
+    const readings = [...steadyRib(), readingOf(7, 12, { steers: false })];
+    const before = followRib(readings).estimate;
+    const after = followRib(readings, { events: [{ kind: "shift", piece: 7, deviations: [-0.01] }] });
+
+    expect(after.estimate.mean[2]! - before.mean[2]!).toBeCloseTo(-0.01, 12);
+    expect(after.estimate.covariance).toEqual(before.covariance);
+    expect(after.latest).toEqual([null]);
+  });
 });

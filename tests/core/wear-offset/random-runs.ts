@@ -110,6 +110,7 @@ function happened(
 ): BlockEvent {
   const { kind, piece: at, which } = loose;
   if (kind === "fresh_edge") return { kind, piece: at, tool: which % block.tools.length };
+  if (kind === "shift") return { kind, piece: at, deviations: block.features.map((_, f) => f * 1e-3) };
   if (kind !== "jump") return { kind, piece: at };
   const feature = which % block.features.length;
   const register = which % 2 === 0 ? which % block.registers.length : undefined;

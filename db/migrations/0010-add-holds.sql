@@ -7,10 +7,16 @@ alter table reading
   add column proves boolean not null default false;
 
 with judged as (
-  select reading.batch_id, reading.reading_no, reading.value_mm as size, feature.lower_limit_mm as low,
-    feature.upper_limit_mm as high, bounds.inward, bounds.outward,
-    gauge.reference and reading.gauge_fit and not 'gauge_overdue' = any(reading.flags) as able
-  from reading join feature using (feature_id) join part using (part_id) join gauge on gauge.gauge_id = reading.gauge_id
+  select reading.batch_id, reading.reading_no, reading.value_mm as size, limits.low, limits.high, bounds.inward, bounds.outward,
+    reading.gauge_reference and reading.gauge_fit and not 'gauge_overdue' = any(reading.flags) as able
+  from reading join feature using (feature_id) join part on part.part_id = feature.part_id
+  join batch on batch.batch_id = reading.batch_id
+  left join feature_operation_limits as early
+    on early.feature_id = feature.feature_id and early.operation = batch.operation
+  cross join lateral (
+    select case when early.feature_id is null then feature.lower_limit_mm else early.lower_limit_mm end as low,
+      case when early.feature_id is null then feature.upper_limit_mm else early.upper_limit_mm end as high
+  ) as limits
   cross join lateral (
     select coalesce(feature.decision_rule, part.decision_rule) as rule,
       round(reading.expanded_uncertainty_mm * coalesce(feature.guard_band_factor, part.guard_band_factor)::numeric, 9) as g
