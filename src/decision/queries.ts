@@ -187,17 +187,17 @@ export async function findByIdentity(db: Db, wanted: { batchId: string; identity
     .execute();
 }
 
-/** In which seat pieces were cut, by readings that nobody voided: all readings of a piece agree. */
+/** In which seat pieces were cut, cut by cut, by readings that nobody voided: all readings of one cut agree. */
 export async function listSeats(
   db: Db,
   batchId: string,
   featureIds: readonly string[],
   pieces: readonly number[],
-): Promise<{ piece: number; seat: string; given: boolean }[]> {
+): Promise<{ piece: number; cut: number; seat: string; given: boolean }[]> {
   return await db
     .selectFrom("reading")
-    .distinctOn("piece")
-    .select(["piece", "seat", "seat_given as given"])
+    .distinctOn(["piece", "cut"])
+    .select(["piece", "cut", "seat", "seat_given as given"])
     .where("batch_id", "=", batchId)
     .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
     .where(sql<boolean>`piece = any(${pieces}::int[])`)
@@ -205,6 +205,7 @@ export async function listSeats(
     .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
     .where("voided_at", "is", null)
     .orderBy("piece")
+    .orderBy("cut")
     .orderBy("seat_given", "desc")
     .$narrowType<{ seat: string }>()
     .execute();
@@ -245,6 +246,27 @@ export async function listBlockReadings(
     .where("piece", ">=", fromPiece)
     .where("voided_at", "is", null)
     .execute();
+}
+
+/** For each reading: sizes of the pieces before it, of the same feature, place and gauge, the latest first. */
+export async function listBefore(
+  db: Db,
+  batchId: string,
+  wanted: readonly Pick<ReadingRow, "feature_id" | "place" | "gauge_id" | "piece">[],
+  most: number,
+): Promise<{ piece: number; value_mm: string }[][]> {
+  const { rows } = await sql<{ before: { piece: number; value_mm: string }[] }>`
+    select coalesce((select json_agg(json_build_object('piece', piece, 'value_mm', value_mm::text)) from (
+      select piece, value_mm from reading
+      where batch_id = ${batchId} and feature_id = t.feature_id and place is not distinct from t.place
+        and gauge_id = t.gauge_id and cut = 1 and voided_at is null and piece < t.piece
+      order by piece desc limit ${most}) as last), '[]') as before
+    from unnest(${wanted.map((w) => w.feature_id)}::bigint[], ${wanted.map((w) => w.place)}::text[],
+      ${wanted.map((w) => w.gauge_id)}::bigint[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (feature_id, place, gauge_id, piece, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.before);
 }
 
 export type PlaceReading = Pick<

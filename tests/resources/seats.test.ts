@@ -128,9 +128,18 @@ describe("POST /v1/readings in a batch with seats", () => {
     const counted = await post(reading(2, { seat: "A" }));
     const both = await post([reading(3, { seat: "A" }), reading(3, { seat: "B" })]);
 
-    expect(said.body.errors[0].detail).toContain('piece 1 sat in "A" by another reading of it');
+    expect(said.body.errors[0].detail).toContain('piece 1 sat in "A" by another reading of the same cut');
     expect(counted.body.errors[0].detail).toContain('piece 2 counts as cut in "B", as its number says');
     expect(both.body.errors[0]).toMatchObject({ pointer: "/1/seat" });
+  });
+
+  it("keeps the seat for a further cut of the piece, unless that says it was clamped elsewhere", async () => {
+    const { seatOf } = await seatedBatch();
+    await seatOf(1, { seat: "B" });
+
+    expect(await seatOf(1, { cut: 2 })).toEqual({ seat: "B", seat_given: true });
+    expect(await seatOf(1, { cut: 3, seat: "A" })).toEqual({ seat: "A", seat_given: true });
+    expect(await seatOf(1)).toEqual({ seat: "B", seat_given: true });
   });
 
   it("takes another seat once the reading that was wrong is voided", async () => {

@@ -77,7 +77,7 @@ export const ReadingCreate = strict({
       "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
     ),
   seat: Name.optional().describe(
-    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the piece's other readings have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
+    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
   ),
   temperature_c: Temperature.optional().describe(
     "How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read",

@@ -298,9 +298,11 @@ export class ServicePolicy implements Policy {
     if (repeated.length > 0 || questions.length > 0) return repeated;
     const local = piece - batch.firstPiece + 1;
     const plan = await this.client.get<Plan>(`/v1/batches/${batch.batchId}/checks?piece=${local}`);
-    const taken = new Set(all.filter((r) => r.piece === local).map((r) => r.feature_id));
+    const taken = all.filter((r) => r.piece === local);
+    const isTaken = ({ feature_id, gauge_id }: Plan["features"][number]) =>
+      taken.some((r) => r.feature_id === feature_id && (gauge_id === null || r.gauge_id === gauge_id));
     return plan.features
-      .filter(({ feature_id }) => !taken.has(feature_id))
+      .filter((check) => !isTaken(check))
       .map((check) => {
         const { feature, gauge } = this.toCheck(check);
         const used = gauge ?? this.facts.features.find((f) => f.id === feature)!.gauge;

@@ -115,7 +115,9 @@ async function setUpGauges(
 ): Promise<void> {
   for (const [id, gauge] of Object.entries(facts.gauges)) {
     // Where a feature has a reference gauge, its other gauges only steer, as a probe in the machine does.
-    const steersOnly = !gauge.reference && facts.features.some((f) => f.gauges?.includes(id));
+    const steersOnly =
+      !gauge.reference &&
+      facts.features.some((f) => f.gauges?.includes(id) && f.gauges.some((g) => facts.gauges[g]!.reference));
     const { gauge_id } = await client.post<Schemas["Gauge"]>("/v1/gauges", {
       name: `${name} ${id}`,
       kind: steersOnly ? "machine_probe" : gauge.reference ? "coordinate_machine" : "micrometer",
