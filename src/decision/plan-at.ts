@@ -1,5 +1,5 @@
 import type { NextCheck } from "../core/sampling/plan-checks.js";
-import type { Progress } from "../core/wear-offset/follow-block.js";
+import type { Progress } from "../core/wear-offset/progress.js";
 import type { Db } from "../db/client.js";
 import type { BatchView } from "./batch-view.js";
 import { fromStored } from "./batch-work.js";
@@ -9,6 +9,8 @@ import { nextCheckOf } from "./plan.js";
 
 /** What the check plan asked for after a piece had been measured. */
 export interface PlanAt {
+  /** The piece measured. */
+  after: number;
   next: NextCheck;
   goodInARow: number;
 }
@@ -50,7 +52,14 @@ export async function plansAt(
       const mine = rows.filter((row) => view.featureById.get(row.feature_id)!.block === blockNo);
       const readings = mine.flatMap((row) => fromStored(view, row) ?? []);
       const { cache } = followReadings(block, journal, from, readings, piece);
-      return [blockNo, { next: nextCheckOf({ block, journal, cache }), goodInARow: cache.after.goodInARow }];
+      return [
+        blockNo,
+        {
+          after: piece,
+          next: nextCheckOf(view, { block, journal, cache }),
+          goodInARow: cache.after.goodInARow,
+        },
+      ];
     }),
   );
 }

@@ -78,7 +78,7 @@ function proofOf(rows: readonly Row[]): { disposition: "accept" | "remeasure"; w
 }
 
 /** Nothing of its own proves it: what the check plan asked for, and the good pieces around it. */
-function coverage(feature: FeatureView, { view, piece, neighbours, plan }: OnPiece): Proved {
+function coverage(feature: FeatureView, { view, piece, rows, neighbours, plan }: OnPiece): Proved {
   const { before, after } = neighbours;
   const closed = after === null ? "" : ` and on piece ${after}`;
   if (before === null || !plan) {
@@ -92,15 +92,16 @@ function coverage(feature: FeatureView, { view, piece, neighbours, plan }: OnPie
     };
   }
   const { next, goodInARow } = plan;
-  const due = feature.importance === "ordinary" ? next.piece : before + 1;
+  const due = feature.importance === "ordinary" ? next.piece : plan.after + 1;
   const missed = checkFeature(feature, piece, next, goodInARow, { quantity: view.quantity });
-  const said = sayRule(missed ?? next.rule, goodInARow, view.quantity);
+  const said = sayRule({ ...next, rule: missed ?? next.rule }, goodInARow, view.quantity);
   if (missed !== undefined) {
-    const why = `It was due on this piece (${said}) and was not measured; good on piece ${before}${closed}.`;
+    const steered = rows.some((row) => row.voided_at === null);
+    const why = `It was due on this piece (${said}) and was ${steered ? "measured by a gauge that proves nothing only" : "not measured"}; good on piece ${before}${closed}.`;
     const closes = after !== null && feature.importance === "ordinary";
     return { proof: "missed", disposition: closes ? "accept" : "open", rule: missed, due, why };
   }
-  const plain = `Good on piece ${before}${closed}; after piece ${before} the next check was due on piece ${due} (${said})`;
+  const plain = `Good on piece ${before}${closed}; after piece ${plan.after} the next check was due on piece ${due} (${said})`;
   return after === null
     ? { proof: "not_closed", disposition: "open", rule: next.rule, due, why: `${plain}: not closed yet.` }
     : { proof: "covered", disposition: "accept", rule: next.rule, due, why: `${plain}.` };

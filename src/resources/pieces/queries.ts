@@ -14,6 +14,24 @@ export function listPieceReadings(db: Db, batchId: string, featureIds: readonly 
     .execute();
 }
 
+/** For each feature the last piece before one that was measured, by whatever gauge; absent: none. */
+export async function listMeasuredBefore(
+  db: Db,
+  batchId: string,
+  featureIds: readonly string[],
+  piece: number,
+): Promise<{ feature_id: string; piece: number }[]> {
+  const { rows } = await sql<{ feature_id: string; piece: number }>`
+    select t.feature_id, last.piece from unnest(${featureIds}::bigint[]) as t (feature_id)
+    cross join lateral (
+      select piece from reading
+      where batch_id = ${batchId} and feature_id = t.feature_id and reading.piece < ${piece} and voided_at is null
+      order by piece desc limit 1
+    ) as last
+  `.execute(db);
+  return rows;
+}
+
 export interface RegisterInForce {
   cut: number;
   register_id: string;

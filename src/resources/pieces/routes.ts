@@ -17,6 +17,7 @@ import { isHeld, proveFeature } from "./prove-feature.js";
 import {
   findLastInterruption,
   listEdgesInForce,
+  listMeasuredBefore,
   listPieceDecisions,
   listPieceReadings,
   listRegistersInForce,
@@ -61,8 +62,9 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
   const rows = await listPieceReadings(db, batchId, featureIds, piece);
   const seat =
     rows.find((row) => row.seat !== null && row.voided_at === null)?.seat ?? seatByNumber(view, piece);
-  const [containment, neighbours, edges, interruption, decisions] = await Promise.all([
+  const [containment, measured, neighbours, edges, interruption, decisions] = await Promise.all([
     loadContainment(db, view),
+    listMeasuredBefore(db, batchId, featureIds, piece),
     listGoodNeighbours(
       db,
       features.map(({ featureId, place }) => ({ batchId, featureId, place, seat, piece })),
@@ -71,15 +73,15 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
     findLastInterruption(db, batchId, piece),
     listPieceDecisions(db, batchId, piece),
   ]);
-  const goodBefore = new Map<number, number>();
-  features.forEach(({ block }, f) => {
-    const before = neighbours[f]!.before;
-    if (before !== null) goodBefore.set(block, Math.max(before, goodBefore.get(block) ?? 0));
-  });
+  const measuredBefore = new Map<number, number>();
+  for (const row of measured) {
+    const { block } = view.featureById.get(row.feature_id)!;
+    measuredBefore.set(block, Math.max(row.piece, measuredBefore.get(block) ?? 0));
+  }
   const cuts = Math.max(1, ...rows.filter((row) => row.voided_at === null).map(({ cut }) => cut));
   const registerIds = view.blocks.flatMap(({ block }) => block.registers.map((r) => r.registerId));
   const [plans, inForce] = await Promise.all([
-    plansAt(db, view, goodBefore),
+    plansAt(db, view, measuredBefore),
     listRegistersInForce(
       db,
       batchId,
