@@ -815,6 +815,91 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/sampling-plans/single": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Single sampling plan by attributes for a lot, arrows followed */
+        get: operations["getSinglePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/zero-acceptance": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Smallest sample that guards against a quality and accepts nothing nonconforming */
+        get: operations["getZeroAcceptancePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/continuous": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Continuous plan CSP-1: any two of AOQL, clearance number and fraction give the third */
+        get: operations["getContinuousPlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/operating-characteristic": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How often a plan accepts which quality, as numbers for a chart */
+        get: operations["getOperatingCharacteristic"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/switching": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which inspection is due after the lots so far: normal, tightened, reduced or none */
+        get: operations["getSwitching"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -980,6 +1065,50 @@ export interface components {
             next_pieces: number[];
             /** @description True: cut nothing more until this piece's readings are in */
             wait_for_result: boolean;
+        };
+        /**
+         * @description Dodge's continuous sampling plan CSP-1 (1943; MIL-STD-1235B)
+         * @example {
+         *       "i": 111,
+         *       "f_denominator": 10,
+         *       "bad_pieces": "removed",
+         *       "aoql_percent": 0.997,
+         *       "at_percent": 1.89,
+         *       "behaviour": null,
+         *       "why": "Inspect every piece until 111 in a row are good, then 1 in 10; a bad one brings back inspection of every piece."
+         *     }
+         */
+        ContinuousPlan: {
+            /** @description Clearance number: good pieces in a row that end full inspection */
+            i: number;
+            /** @description 1 in so many is inspected while sampling */
+            f_denominator: number;
+            /**
+             * @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place
+             * @enum {string}
+             */
+            bad_pieces: "removed" | "replaced";
+            /** @description Largest average share of bad pieces that can get through, percent */
+            aoql_percent: number;
+            /** @description Percent bad in production at which that happens */
+            at_percent: number;
+            /** @description How it behaves at the percentage asked about; null: none was */
+            behaviour: {
+                /** @description Percent bad in production */
+                percent: number;
+                /** @description Average outgoing quality, percent bad */
+                outgoing_percent: number;
+                /** @description Share of all pieces that is inspected, on average */
+                fraction_inspected: number;
+                /** @description Share of the pieces that pass while sampling */
+                accepted_by_sampling: number;
+                /** @description Pieces in a run of full inspection, on average */
+                full_inspection: number;
+                /** @description Pieces in a run of sampling, on average */
+                sampling: number;
+            } | null;
+            /** @description The plan in words */
+            why: string;
         };
         /**
          * @description What is advised about a register, with its arithmetic
@@ -2970,6 +3099,39 @@ export interface components {
             /** @description What to do and why, in plain words */
             why: string;
         };
+        /**
+         * @description How often a plan accepts which quality
+         * @example {
+         *       "points": [
+         *         {
+         *           "percent": 1,
+         *           "accepted": 0.9106
+         *         }
+         *       ],
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ]
+         *     }
+         */
+        OperatingCharacteristic: {
+            /** @description The curve, from good to bad; of a lot only what whole pieces make */
+            points: {
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+                /** @description Probability of acceptance */
+                accepted: number;
+            }[];
+            /** @description The qualities accepted with the usual probabilities */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+        };
         /** @description Limits of a feature in an operation before its last */
         OperationLimits: {
             /** @description The operation that has these limits; a batch of it goes by them */
@@ -4781,6 +4943,94 @@ export interface components {
             next: components["schemas"]["NextStep"];
         };
         /**
+         * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
+         * @example {
+         *       "code_letter": "H",
+         *       "plan_letter": "H",
+         *       "n": 50,
+         *       "inspect_all": false,
+         *       "ac": 1,
+         *       "re": 2,
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ],
+         *       "why": "A lot of 500 at level II has code letter H; at AQL 1.0 and normal inspection: 50 pieces, accepted with 1 nonconforming or fewer, rejected with 2 or more."
+         *     }
+         */
+        SinglePlan: {
+            /** @description Sample size code letter of the lot */
+            code_letter: string;
+            /** @description Letter whose plan holds: another one where an arrow led there */
+            plan_letter: string;
+            /** @description Pieces to inspect; the whole lot where the sample would not be smaller */
+            n: number;
+            /** @description True: every piece is inspected */
+            inspect_all: boolean;
+            /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+            ac: number;
+            /** @description Rejection number: with so many or more it is rejected */
+            re: number;
+            /** @description What the plan accepts how often, in the long run; empty where every piece is inspected */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+            /** @description How it was found, in words */
+            why: string;
+        };
+        /**
+         * @description Which inspection is due after some lots (MIL-STD-105E, 4.7; ISO 2859-1:1999, 9.3)
+         * @example {
+         *       "lots": [
+         *         {
+         *           "lot": 1,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         },
+         *         {
+         *           "lot": 2,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         }
+         *       ],
+         *       "next": "tightened",
+         *       "why": "2 of at most 5 lots in a row were rejected on normal inspection: tightened from the next lot on."
+         *     }
+         */
+        Switching: {
+            /** @description The lots in order */
+            lots: {
+                /** @description Number of the lot in the list */
+                lot: number;
+                /**
+                 * @description Inspection that it falls under
+                 * @enum {string}
+                 */
+                inspection: "normal" | "tightened" | "reduced" | "discontinued";
+                /**
+                 * @description Its result
+                 * @enum {string}
+                 */
+                result: "A" | "T" | "B" | "R";
+                /** @description Switching score after it */
+                score: number;
+            }[];
+            /**
+             * @description Inspection of the next lot; `discontinued`: none until the process has been improved
+             * @enum {string}
+             */
+            next: "normal" | "tightened" | "reduced" | "discontinued";
+            /** @description What brought it about, in words */
+            why: string;
+        };
+        /**
          * @description A tool with its registers
          * @example {
          *       "tool_id": "12",
@@ -5037,6 +5287,40 @@ export interface components {
             value?: number | string;
             /** @description The most that all corrections may add up to */
             largest_total?: (number | string) | null;
+        };
+        /**
+         * @description A sampling plan that accepts nothing nonconforming, exact for the lot (hypergeometric)
+         * @example {
+         *       "n": 186,
+         *       "ac": 0,
+         *       "ltpd_nonconforming": 5,
+         *       "ltpd_accepted": 0.099,
+         *       "aql_nonconforming": null,
+         *       "aql_accepted": null,
+         *       "largest_n": null,
+         *       "why": "A lot of 500 with 5 bad pieces is accepted with probability 0.099 when 186 are inspected."
+         *     }
+         */
+        ZeroAcceptancePlan: {
+            /** @description Smallest sample that guards against the LTPD, accepted only without a bad piece */
+            n: number;
+            /**
+             * @description Nothing nonconforming is accepted
+             * @constant
+             */
+            ac: 0;
+            /** @description Bad pieces in a lot at the LTPD, rounded up */
+            ltpd_nonconforming: number;
+            /** @description How often such a lot is accepted, exactly */
+            ltpd_accepted: number;
+            /** @description Bad pieces in a lot at the AQL, rounded down; null: not asked */
+            aql_nonconforming: number | null;
+            /** @description How often such a lot is accepted */
+            aql_accepted: number | null;
+            /** @description Largest sample that keeps the producer's risk; below `n` no plan without acceptance number does both */
+            largest_n: number | null;
+            /** @description The same in words */
+            why: string;
         };
     };
     responses: never;
@@ -9041,6 +9325,278 @@ export interface operations {
             };
             /** @description There is no such batch, or the piece is not known to be cut */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSinglePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Inspection level; II if absent */
+                level?: "S-1" | "S-2" | "S-3" | "S-4" | "I" | "II" | "III";
+                /** @description Acceptance quality limit, one of the preferred values: percent nonconforming up to 10 */
+                aql: "10" | "15" | "25" | "40" | "65" | "100" | "150" | "250" | "400" | "650" | "1000" | "0.010" | "0.015" | "0.025" | "0.040" | "0.065" | "0.10" | "0.15" | "0.25" | "0.40" | "0.65" | "1.0" | "1.5" | "2.5" | "4.0" | "6.5";
+                /** @description `normal` if absent; GET …/switching says which is due */
+                inspection?: "normal" | "tightened" | "reduced";
+                /** @description Pieces that are not right, or faults of which a piece may have several: these alone go beyond 10 */
+                counts?: "nonconforming" | "nonconformities";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SinglePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description An AQL above 10 is for nonconformities only */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getZeroAcceptancePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Quality that must hardly ever be accepted (lot tolerance percent defective) */
+                ltpd_percent: number;
+                /** @description How often it may be accepted all the same; 0.1 if absent */
+                consumer_risk?: number;
+                /** @description Quality that should nearly always be accepted; absent: not asked about */
+                aql_percent?: number;
+                /** @description How often that may be rejected all the same; 0.05 if absent */
+                producer_risk?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ZeroAcceptancePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getContinuousPlan: {
+        parameters: {
+            query?: {
+                /** @description Average outgoing quality limit, percent */
+                aoql_percent?: number;
+                /** @description Clearance number: good pieces in a row that end full inspection */
+                i?: number;
+                /** @description 1 in so many is inspected while sampling */
+                f_denominator?: number;
+                /** @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place; `removed` if absent */
+                bad_pieces?: "removed" | "replaced";
+                /** @description Percent bad in production, to say how the plan behaves then */
+                percent?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan and how it behaves */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ContinuousPlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not two of the three are given, or no plan keeps the AOQL */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOperatingCharacteristic: {
+        parameters: {
+            query: {
+                /** @description Pieces to inspect */
+                n: number;
+                /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+                ac: number;
+                /** @description `binomial`: lots from a long-running process; `hypergeometric`: one lot, whose `lot_size` is needed; `poisson`: nonconformities */
+                model?: "binomial" | "hypergeometric" | "poisson";
+                /** @description Pieces in the lot */
+                lot_size?: number;
+                /** @description First percentage; absent: near 0 */
+                from_percent?: number;
+                /** @description Last percentage; absent: where one lot in a thousand is accepted */
+                to_percent?: number;
+                /** @description How many points; 50 if absent */
+                points?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The curve */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OperatingCharacteristic"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Sample, acceptance number, lot and range do not go together */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSwitching: {
+        parameters: {
+            query: {
+                /** @description Results of the lots in order, original inspection only: A accepted, T accepted and would also be at the next tighter AQL, B more than Ac but fewer than Re (reduced), R rejected */
+                lots: string;
+                /** @description Acceptance number in force: it decides what a lot scores; 0 if absent */
+                ac?: number;
+                /** @description Production is steady and the responsible authority agrees to reduced inspection */
+                reduced_allowed?: "true" | "false";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The lots with their inspection, and what comes next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Switching"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
                 headers: {
                     [name: string]: unknown;
                 };

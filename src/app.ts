@@ -27,6 +27,7 @@ import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
 import { pieceRoutes } from "./resources/pieces/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
+import { samplingPlanRoutes } from "./resources/sampling-plans/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
 import { wearRoutes } from "./resources/wear/routes.js";
 
@@ -49,6 +50,7 @@ const routes = [
   holdRoutes,
   pieceDecisionRoutes,
   pieceRoutes,
+  samplingPlanRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;
