@@ -26,7 +26,7 @@ export interface SwitchingConditions {
 export const switchingStart: SwitchingState = start("normal");
 
 /** Score at which reduced inspection may begin. */
-export const scoreForReduced = 30;
+const scoreForReduced = 30;
 
 function start(inspection: SwitchingState["inspection"]): SwitchingState {
   return { inspection, recent: [], rejectedTightened: 0, score: 0 };

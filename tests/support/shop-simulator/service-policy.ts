@@ -32,14 +32,13 @@ export interface Oddity {
 
 const mostRounds = 4;
 const mostCuts = 3;
+/** Ranges of pieces in one decision. */
+const mostRanges = 100;
 
 /**
  * A shop that does what the service says. It knows the wire alone: what to measure from the check plan, what to do from
  * `next` and the open corrections; what it does at the machine it posts. Pieces are numbered in each batch from 1.
  */
-/** Ranges of pieces in one decision. */
-const mostRanges = 100;
-
 export class ServicePolicy implements Policy {
   readonly oddities: Oddity[] = [];
   private shop!: ServiceShop;
