@@ -9569,7 +9569,7 @@ export interface operations {
                 /** @description Acceptance number in force: it decides what a lot scores; 0 if absent */
                 ac?: number;
                 /** @description Production is steady and the responsible authority agrees to reduced inspection */
-                reduced_allowed?: "true" | "false";
+                reduced_allowed?: boolean;
             };
             header?: never;
             path?: never;

@@ -247,9 +247,10 @@ export const SwitchingQuery = strict({
     ),
   ac: whole(0, 1_000_000, "Acceptance number in force: it decides what a lot scores; 0 if absent").default(0),
   reduced_allowed: z
-    .enum(["true", "false"])
-    .default("false")
+    .string()
+    .refine((text) => text === "true" || text === "false", 'must be "true" or "false"')
     .transform((text) => text === "true")
+    .default(false)
     .meta({
       type: "boolean",
       description: "Production is steady and the responsible authority agrees to reduced inspection",
