@@ -24,7 +24,7 @@ import {
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
 import { findSeats } from "./seats.js";
 import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";
-import { type Drain, type Placed, takeInto } from "./take-readings.js";
+import { type Drain, type Placed, type Remarks, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
   body: string;
@@ -169,13 +169,13 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const slots: (ShownReading | undefined)[] = resolved.map(() => undefined);
   const fresh = await withoutDuplicates(drain, resolved, slots);
   const failed: FailedReading[] = [];
-  const warm: string[] = [];
+  const remarks: Remarks = { warm: [], alike: [] };
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
   for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
     const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, mine, failed, warm);
+    const shown = await takeInto(drain, work, mine, failed, remarks);
     mine.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
@@ -205,7 +205,10 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
-    next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
+    next: {
+      ...next,
+      why: [next.why, ...sayFirst(remarks.alike, "too alike"), ...sayFirst(remarks.warm, "warm")].join(" "),
+    },
     readings: slots as ShownReading[],
     places,
     corrections,
@@ -216,10 +219,10 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
 const mostSaid = 3;
 
 /** The first few of many sentences, and how many more there are. */
-function sayFirst(sentences: readonly string[]): string[] {
+function sayFirst(sentences: readonly string[], flagged: string): string[] {
   const more = sentences.length - mostSaid;
   return more > 0
-    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as warm.`]
+    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as ${flagged}.`]
     : [...sentences];
 }
 

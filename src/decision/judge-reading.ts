@@ -30,6 +30,7 @@ export type Flag =
   | "gauge_overdue"
   | "gauge_too_coarse"
   | "gauge_in_doubt"
+  | "too_alike"
   | "warm_part"
   | "late"
   | "duplicate"

@@ -262,6 +262,27 @@ export async function listBlockReadings(
     .execute();
 }
 
+/** For each reading: sizes of the pieces before it, of the same feature, place and gauge, the latest first. */
+export async function listBefore(
+  db: Db,
+  batchId: string,
+  wanted: readonly Pick<ReadingRow, "feature_id" | "place" | "gauge_id" | "piece">[],
+  most: number,
+): Promise<{ piece: number; value_mm: string }[][]> {
+  const { rows } = await sql<{ before: { piece: number; value_mm: string }[] }>`
+    select coalesce((select json_agg(json_build_object('piece', piece, 'value_mm', value_mm::text)) from (
+      select piece, value_mm from reading
+      where batch_id = ${batchId} and feature_id = t.feature_id and place is not distinct from t.place
+        and gauge_id = t.gauge_id and cut = 1 and voided_at is null and piece < t.piece
+      order by piece desc limit ${most}) as last), '[]') as before
+    from unnest(${wanted.map((w) => w.feature_id)}::bigint[], ${wanted.map((w) => w.place)}::text[],
+      ${wanted.map((w) => w.gauge_id)}::bigint[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (feature_id, place, gauge_id, piece, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.before);
+}
+
 export type PlaceReading = Pick<
   ReadingRow,
   "reading_no" | "feature_id" | "place" | "piece" | "cut" | "value_mm" | "verdict" | "disposition" | "flags"

@@ -12,6 +12,7 @@ import type { FailedReading } from "./next-step.js";
 import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import type { ResolvedReading } from "./resolve-reading.js";
+import { flagTooAlike } from "./too-alike.js";
 import { nameFeature, sayPm, saySize, upperFirst } from "./words.js";
 
 /** What one drain has looked up, and its batches as they move on in memory. */
@@ -29,13 +30,19 @@ export interface Drain {
 /** A reading with its batch, and its place in the request. */
 export type Placed = ResolvedReading & { work: BatchWork; slot: number };
 
+/** What a person should know of readings beside what to do next. */
+export interface Remarks {
+  warm: string[];
+  alike: string[];
+}
+
 /** Takes the fresh readings of one batch into its blocks and judges each. */
 export async function takeInto(
   drain: Drain,
   work: BatchWork,
   items: readonly Placed[],
   failed: FailedReading[],
-  warm: string[],
+  remarks: Remarks,
 ): Promise<ShownReading[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
@@ -130,11 +137,13 @@ export async function takeInto(
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
-      warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
+      remarks.warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
     }
     rows.push({ item, row });
   }
+  const alike = await flagTooAlike(drain.db, work, rows);
   await holdPieces(drain, work, rows);
+  remarks.alike.push(...alike);
   for (const { row } of rows) {
     work.readings.push(row);
     if (row.identity !== null) work.byIdentity.set(row.identity, row);

@@ -113,3 +113,80 @@ describe("a gauge read on its master", () => {
     expect(check.in_doubt).toMatchObject({ readings: sizes.length, turned: 0, open: suspect.length });
   });
 });
+
+describe("a gauge that sticks", () => {
+  it(titleOf("TY-07", "ten equal readings on a fine display are not believed"), async () => {
+    const { given } = tradeCase("TY-07");
+    // The estimator starts from a standard deviation of a sixth of the way from target to limit.
+    const room = 6 * given("sigma");
+    const job = await startJob(api, {
+      machine: lathe,
+      registers: [x],
+      gauge: { resolution: given("resolution"), repeatability: given("resolution") },
+      features: [
+        { kind: "external", nominal: "20", lower_deviation: -room, upper_deviation: room, target: 20 },
+      ],
+    });
+
+    const flags: boolean[] = [];
+    let last: Answer;
+    for (let piece = 1; piece <= given("readings"); piece++) {
+      last = await job.read(piece, given("all_equal"));
+      flags.push(last.readings[0].flags.includes("too_alike"));
+    }
+
+    expect(flags.slice(0, 3)).toEqual([false, false, false]);
+    expect(flags.slice(5)).toEqual([true, true, true, true, true]);
+    expect(last.readings[0].disposition).toBe("remeasure");
+    expect(last.next.why).toMatch(/on 10 measured pieces in a row.*the gauge sticks, or numbers were copied/);
+    expect(last.next.why).toContain("again with somebody looking on");
+  });
+
+  it("readings that scatter, repeats of one piece, and a display too coarse to show the scatter are believed", async () => {
+    const limits = {
+      kind: "external",
+      nominal: "20",
+      lower_deviation: -0.018,
+      upper_deviation: 0.018,
+    } as const;
+    const fine = await startJob(api, { machine: lathe, registers: [x], features: [limits] });
+    const coarse = await startJob(api, {
+      machine: lathe,
+      registers: [x],
+      gauge: { resolution: 0.01 },
+      features: [limits],
+    });
+    const flagged = (answer: Answer) =>
+      answer.readings.some(({ flags }: Answer) => flags.includes("too_alike"));
+
+    for (let piece = 1; piece <= 12; piece++) {
+      expect(flagged(await fine.read(piece, piece % 3 === 0 ? 20.002 : 20))).toBe(false);
+      expect(flagged(await fine.read(piece, piece % 3 === 0 ? 20.002 : 20))).toBe(false);
+      expect(flagged(await coarse.read(piece, 20))).toBe(false);
+    }
+  });
+
+  it("counts a run within one request too", async () => {
+    const job = await startJob(api, {
+      machine: lathe,
+      registers: [x],
+      gauge: { resolution: 0.0001, repeatability: 0.0001 },
+      features: [{ kind: "external", nominal: "20", lower_deviation: -0.018, upper_deviation: 0.018 }],
+    });
+    const list = Array.from({ length: 8 }, (_, i) => ({
+      feature_id: job.featureId(),
+      batch_id: job.batchId,
+      piece: i + 1,
+      value: 20.001,
+      unit: "mm",
+    }));
+
+    const { readings } = await job.post("/v1/readings", list, 201);
+
+    expect(readings.map(({ flags }: Answer) => flags.includes("too_alike")).slice(-3)).toEqual([
+      true,
+      true,
+      true,
+    ]);
+  });
+});

@@ -8,7 +8,6 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "PS-09", why: "position with bonus tolerance" },
   { id: "DS-04", why: "a decision on a reworked piece, and what depends on its new clamping" },
   { id: "DS-08", why: "position; repair as a decision on a piece" },
-  { id: "TY-07", why: "readings copied or from a stuck gauge" },
   { id: "GA-07", why: "NO-GO of a thread by the standard on the drawing" },
   { id: "FQ-07", why: "capability index" },
   { id: "RC-01", why: "first-article record" },
