@@ -5,8 +5,9 @@ import type { FieldError } from "../../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, valueAt } from "../batch-view.js";
 import { type DiagnosedBatch, type DiagnosedReading, movedSince } from "./subject.js";
 
-/** So many readings of each feature are looked at, and as many of those before. */
+/** So many readings of each feature are looked at, and as many of those before; fewer where the part has many features. */
 const readingsPerFeature = 24;
+const mostReadings = 6000;
 const lastPiece = 9_999_999;
 
 /** Readings of a feature on these pieces; the latest `most`. */
@@ -58,10 +59,11 @@ export function windowOf(view: BatchView, query: Asked): Window {
   const { piece, from_piece: first, since_piece } = query;
   const until = piece ?? lastPiece;
   const since = since_piece ?? (first === undefined ? openSince(view, until) : undefined);
+  const perPlace = Math.max(2, Math.min(readingsPerFeature, Math.floor(mostReadings / view.features.length)));
   const featureIds = [...new Set(view.features.map(({ featureId }) => featureId))];
   const ranges = featureIds.flatMap((featureId): PieceRange[] => {
     const feature = view.featureById.get(featureId)!;
-    const most = readingsPerFeature * (feature.places?.length ?? 1);
+    const most = perPlace * (feature.places?.length ?? 1);
     const steady = steadyFrom(view, feature, since ?? until);
     if (since !== undefined) {
       const before = { featureId, fromPiece: first ?? steady, toPiece: since - 1, most };
