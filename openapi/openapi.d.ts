@@ -1019,6 +1019,7 @@ export interface components {
          *       "value_after": -0.02,
          *       "batch_id": "3",
          *       "piece": 12,
+         *       "gauge_id": null,
          *       "reading_ids": [
          *         "3-1"
          *       ],
@@ -1091,6 +1092,8 @@ export interface components {
             batch_id: string;
             /** @description Latest piece that it rests on */
             piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
             /** @description Latest readings that it rests on */
             reading_ids: string[];
             /** @description What the change does to each feature */
@@ -1162,6 +1165,7 @@ export interface components {
          *         "value_after": -0.02,
          *         "batch_id": "3",
          *         "piece": 12,
+         *         "gauge_id": null,
          *         "reading_ids": [
          *           "3-1"
          *         ],
@@ -1306,6 +1310,7 @@ export interface components {
          *       "value_after": -0.02,
          *       "batch_id": "3",
          *       "piece": 12,
+         *       "gauge_id": null,
          *       "reading_ids": [
          *         "3-1"
          *       ],
@@ -1401,6 +1406,8 @@ export interface components {
             batch_id: string;
             /** @description Latest piece that it rests on */
             piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
             /** @description Latest readings that it rests on */
             reading_ids: string[];
             /** @description What the change does to each feature */
@@ -3237,7 +3244,8 @@ export interface components {
          *       "rule": "earned",
          *       "risk": null,
          *       "why": "5 good checks in a row: every 8 pieces",
-         *       "pieces_to_limit": 31
+         *       "pieces_to_limit": 31,
+         *       "not_before": 22
          *     }
          */
         Interval: {
@@ -3255,6 +3263,8 @@ export interface components {
             why: string;
             /** @description Pieces until its expected size leaves its limits without another correction; null: not in this edge's life as far as known */
             pieces_to_limit: number | null;
+            /** @description Pieces until it may have left them: the first with a chance above 10 %; null: not in this edge's life as far as known */
+            not_before: number | null;
         };
         /**
          * @description A cause that fits what was measured
@@ -4345,6 +4355,7 @@ export interface components {
          *           "value_after": -0.02,
          *           "batch_id": "3",
          *           "piece": 12,
+         *           "gauge_id": null,
          *           "reading_ids": [
          *             "3-1"
          *           ],
@@ -4494,6 +4505,7 @@ export interface components {
          *           "value_after": -0.02,
          *           "batch_id": "3",
          *           "piece": 12,
+         *           "gauge_id": null,
          *           "reading_ids": [
          *             "3-1"
          *           ],

@@ -323,6 +323,7 @@ interface Correction {
   subject: string;
   tool_id: Id | null;
   register_id: Id | null;
+  gauge_id: Id | null;
   piece: number;
   value_now_mm: Numeric | null;
   change_mm: Numeric;

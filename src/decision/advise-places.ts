@@ -5,7 +5,7 @@ import {
   type PlaceOrder,
   placeOrder,
 } from "../core/tolerance/places.js";
-import type { PlacesRead, Progress } from "../core/wear-offset/follow-block.js";
+import type { PlacesRead, Progress } from "../core/wear-offset/progress.js";
 import type { FeatureView } from "./batch-view.js";
 import { nameWhole, sayPm, saySize } from "./words.js";
 

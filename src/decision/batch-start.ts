@@ -1,5 +1,5 @@
 import { advance } from "../core/wear-offset/estimate.js";
-import { copyProgress, takeJournal } from "../core/wear-offset/follow-block.js";
+import { copyProgress, takeJournal } from "../core/wear-offset/progress.js";
 import type { Trx } from "../db/client.js";
 import type { BatchStart, CarriedEdge, RegisterStart } from "../db/schema.js";
 import type { BatchView } from "./batch-view.js";

@@ -4,13 +4,8 @@ import { fromNumeric } from "../core/quantity.js";
 import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
-import { type Block, type BlockWorkOffset, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
-import {
-  type BlockEvent,
-  type Journal,
-  type RegisterChange,
-  wearOf,
-} from "../core/wear-offset/follow-block.js";
+import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
+import { type BlockEvent, type Journal, type RegisterChange, wearOf } from "../core/wear-offset/progress.js";
 import type { BatchStart, Database } from "../db/schema.js";
 import { knownExpansion } from "../http/expansion.js";
 import type { BlockCache } from "./block-cache.js";
@@ -184,6 +179,8 @@ export interface StoredCause {
   first_piece: number;
   register_id: string | null;
   feature_ids: string[];
+  /** The one seat whose pieces have jumped. */
+  seat?: string | null;
 }
 
 export function optionalPm(numeric: string | null): number | undefined {
@@ -519,6 +516,7 @@ function buildBlock(
       tool,
       metal: metalSide[row.kind],
       tells: !isEarlierOfPattern(row, group),
+      ...(row.reference_gauge_id !== null && { hasReference: true }),
     };
   });
   const registers = registerIds.map((registerId, r) => {
@@ -557,20 +555,10 @@ function buildBlock(
   };
 }
 
-/** What entering a work offset does to the features. Where it acts in one seat only it moves their mean by that seat's part. */
-function shiftsOf(block: Block, offset: BlockWorkOffset, rows: BatchRows): BlockEvent[] {
-  const values = valuesOf(rows.registers.find((row) => row.register_id === offset.registerId)!, rows);
-  const part = offset.seat === undefined ? 1 : 1 / block.seats!.length;
-  return values.slice(1).map(({ piece, cut, valuePm }, i) => ({
-    kind: "shift",
-    piece: cut > 1 ? piece + 1 : piece,
-    deviations: offset.effects.map((effect) => (effect * part * (valuePm - values[i]!.valuePm)) / 1e9),
-  }));
-}
-
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
-  const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
+  const moved = [...block.registers, ...(block.workOffsets ?? [])];
+  const registerAt = new Map(moved.map(({ registerId }, r) => [registerId, r]));
   const placesOf = (id: string) =>
     block.features.flatMap(({ featureId }, f) => (featureId === id ? [f] : []));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
@@ -599,23 +587,22 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (!cause || features.length === 0) continue;
     if (finding.found === "nothing") {
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
-      events.push({ kind: "jump", piece: cause.first_piece, register, features });
+      const seat = cause.seat == null ? undefined : block.seats?.indexOf(cause.seat);
+      events.push({ kind: "jump", piece: cause.first_piece, register, features, seat });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
-  for (const offset of block.workOffsets ?? []) events.push(...shiftsOf(block, offset, rows));
-  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, shift: 4, jump: 5 };
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
+  const startOf = (registerId: string) =>
+    startValue(rows.registers.find((row) => row.register_id === registerId)!, start);
   return {
     start: block.registers.map((register) => {
       const brought = start.registers[register.registerId];
       const h = register.halfMoveMm;
       const carried = brought?.carried;
-      const valuePm = startValue(
-        rows.registers.find((row) => row.register_id === register.registerId)!,
-        start,
-      );
+      const valuePm = startOf(register.registerId);
       return {
         valuePm,
         doubtMm: brought?.memory.levels.length ? 0 : wearOf(valuePm) / 1e9,
@@ -631,6 +618,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
           : undefined,
       };
     }),
+    ...(block.workOffsets && { workOffsets: block.workOffsets.map((offset) => startOf(offset.registerId)) }),
     piecesCut: block.tools.map((tool) => start.tools[tool.toolId]?.pieces_cut ?? 0),
     changes,
     events,

@@ -1,10 +1,7 @@
 import { fromNumeric } from "../core/quantity.js";
-import type {
-  JournalReading,
-  OpenQuestion,
-  PieceForecast,
-  Progress,
-} from "../core/wear-offset/follow-block.js";
+import type { PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
 import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";

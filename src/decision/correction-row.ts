@@ -50,6 +50,7 @@ export function showCorrection(row: CorrectionRow, named: Named) {
     value_after: size(row.value_after_mm),
     batch_id: row.batch_id,
     piece: row.piece,
+    gauge_id: row.gauge_id,
     reading_ids: row.reading_nos.map((no) => `${row.batch_id}-${no}`),
     features: row.features.map((feature) => ({ ...feature, place: feature.place ?? null })),
     causes: row.causes,

@@ -1,4 +1,4 @@
-import type { JournalReading } from "../core/wear-offset/follow-block.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
 import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
 import { isNonconforming } from "./judge-reading.js";
 
@@ -26,8 +26,8 @@ export interface ReadingFacts {
 /** A reading as the journal of its block keeps it. */
 export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalReading {
   const { readingNo, feature, piece, cut, pieceWithin, sizePm, gaugeVariance, gaugeFit, expandedPm } = facts;
-  const blockView = view.blocks[feature.block]!;
-  return {
+  const { hasReference, roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
+  const reading: JournalReading = {
     readingNo,
     feature: feature.index,
     piece,
@@ -36,11 +36,15 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     sizePm,
     gaugeVariance,
     fails: isNonconforming(sizePm, feature, expandedPm),
-    steers:
-      gaugeFit &&
-      !isTooFarOff(facts.gaugeDoubtPm, blockView.block.features[feature.index]!.roomMm) &&
-      !straddlesChange(blockView, feature.index, piece, pieceWithin),
+    steers: gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
   };
+  if (facts.seat !== null) reading.seat = view.seats.indexOf(facts.seat);
+  if (pieceWithin !== null && pieceWithin > 1) reading.pieceFrom = Math.max(1, piece - pieceWithin + 1);
+  if (hasReference) {
+    const expandedMm = expandedPm === undefined ? undefined : expandedPm / 1e9;
+    reading.gauge = { id: facts.gaugeId, reference: facts.isReference, expandedMm };
+  }
+  return reading;
 }
 
 /** An error above T/4 would move a register by more than what is left alone. */

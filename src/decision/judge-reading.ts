@@ -18,8 +18,10 @@ import {
 } from "../core/tolerance/decide-conformity.js";
 import { findSlip } from "../core/tolerance/find-slip.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading, OpenQuestion, PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { PieceForecast } from "../core/wear-offset/follow-block.js";
 import { surpriseGate } from "../core/wear-offset/joint-test.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import { type BatchView, type FeatureView, type GaugeView, optionalPm } from "./batch-view.js";
 import type { ReadingRow } from "./queries.js";
 import { isWarm, type Reduction } from "./reduce-reading.js";
@@ -80,10 +82,10 @@ export function judgeReading(
   const room = view.blocks[feature.block]!.block.features[feature.index]!.roomMm;
   const flags: Flag[] = [];
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
-  const implausible = question?.ask === 2;
+  const implausible = question?.ask === 2 && question.reference === undefined;
   const coarse = isTooCoarse(gauge.standardMm, room);
   if (implausible) flags.push("implausible");
-  if (question?.ask === 3) flags.push("readings_disagree");
+  if (question?.ask === 3 || question?.reference === "gauges_disagree") flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
   if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");

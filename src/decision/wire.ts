@@ -167,6 +167,10 @@ export const Correction = z
     value_after: z.number().nullable().describe("What it should then read"),
     batch_id: z.string().describe("The batch whose readings ask for it"),
     piece: z.number().int().describe("Latest piece that it rests on"),
+    gauge_id: z
+      .string()
+      .nullable()
+      .describe("measure_again: the gauge to measure with; null: the one that took the reading"),
     reading_ids: z.array(z.string()).describe("Latest readings that it rests on"),
     features: z
       .array(
@@ -225,6 +229,7 @@ export const Correction = z
         value_after: -0.02,
         batch_id: "3",
         piece: 12,
+        gauge_id: null,
         reading_ids: ["3-1"],
         features: [
           {

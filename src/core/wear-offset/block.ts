@@ -13,7 +13,10 @@ export interface Block {
   readonly workOffsets?: readonly BlockWorkOffset[];
 }
 
-/** A register that moves what is cut in one seat, or in all of them. */
+/**
+ * A register that moves what is cut in one seat, or in all of them. In a journal its number is that of the registers and its
+ * own together.
+ */
 export interface BlockWorkOffset {
   readonly registerId: string;
   /** Undefined: it acts on every piece. */
@@ -61,6 +64,8 @@ export interface BlockFeature {
   readonly roomMm: number;
   /** True where a check of this block is incomplete without this feature. */
   readonly tells: boolean;
+  /** A reference gauge is named: every other gauge's deviation from it is learned. */
+  readonly hasReference?: boolean;
 }
 
 export const unknownLifePieces = 100;

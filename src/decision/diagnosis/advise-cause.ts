@@ -1,7 +1,7 @@
 import type { Circumstances, KeyedChange } from "../../core/diagnosis/causes.js";
 import { diagnose } from "../../core/diagnosis/diagnose.js";
-import { expectedDeviation } from "../../core/wear-offset/estimate.js";
-import { copyProgress, offsetsOf, takeJournal } from "../../core/wear-offset/follow-block.js";
+import { expectedDeviation, type Source } from "../../core/wear-offset/estimate.js";
+import { copyProgress, latestReading, offsetsOf, takeJournal } from "../../core/wear-offset/progress.js";
 import type { BatchView, BlockView, FeatureView } from "../batch-view.js";
 import { CauseSpeaker, type SaidCause } from "./say-cause.js";
 import { type DiagnosedReading, diagnosedBatch, observe } from "./subject.js";
@@ -14,6 +14,7 @@ const leastWeight = 0.02;
  * whatever block, against what was expected of it.
  */
 export function causesOfJump(view: BatchView, piece: number): SaidCause[] {
+  const gaugeIds = gaugesOf(view);
   const readings = view.blocks.flatMap((blockView, blockNo) => {
     const { block, journal, cache } = blockView;
     if (cache.piece !== piece) return [];
@@ -23,12 +24,18 @@ export function causesOfJump(view: BatchView, piece: number): SaidCause[] {
     return cache.readings
       .filter((reading) => reading.cut === 1 && reading.steers)
       .map((reading): DiagnosedReading => {
-        const { programmedPm } = block.features[reading.feature]!;
-        const expected = expectedDeviation(block, before.estimate, reading.feature, offsets);
+        const { programmedPm, hasReference } = block.features[reading.feature]!;
+        const { gauge } = reading;
+        // What is known of a gauge that only steers is no news of it.
+        const other = hasReference && gauge && !gauge.reference ? [{ gauge, weight: 1 }] : undefined;
+        const source: Source = { seat: reading.seat, gauges: other };
+        const expected = expectedDeviation(block, before.estimate, reading.feature, offsets, source);
         const feature = featureOf(view, blockNo, reading.feature);
+        const gaugeId = gauge?.id ?? feature.referenceGaugeId ?? feature.gaugeId;
         return {
-          ...reached(feature, reading.gaugeVariance, view),
+          ...reached(feature, reading.gaugeVariance, view, gaugeIds.indexOf(gaugeId ?? "")),
           piece,
+          seat: reading.seat === undefined ? null : view.seats[reading.seat]!,
           deviationMm: (reading.sizePm - programmedPm) / 1e9 - expected,
         };
       });
@@ -38,9 +45,10 @@ export function causesOfJump(view: BatchView, piece: number): SaidCause[] {
 
 /** The same where features that one register moves disagree: what was read last of each, as it would come out now. */
 export function causesOfDisagreement(view: BatchView): SaidCause[] {
+  const gaugeIds = gaugesOf(view);
   const readings = view.features.flatMap((feature): DiagnosedReading[] => {
     const { block, cache } = view.blocks[feature.block]!;
-    const latest = cache.after.latest[feature.index];
+    const latest = latestReading(block, cache.after, feature.index);
     if (!latest) return [];
     const { effects } = block.features[feature.index]!;
     const sizePm = effects.reduce(
@@ -48,7 +56,13 @@ export function causesOfDisagreement(view: BatchView): SaidCause[] {
       latest.sizePm,
     );
     // One piece speaks for the state: what changed between the pieces is not looked at here.
-    return [{ ...reached(feature, 0, view), piece: 1, deviationMm: (sizePm - feature.targetPm) / 1e9 }];
+    return [
+      {
+        ...reached(feature, 0, view, gaugeIds.indexOf(feature.gaugeId ?? "")),
+        piece: 1,
+        deviationMm: (sizePm - feature.targetPm) / 1e9,
+      },
+    ];
   });
   return say(view, readings, { since: undefined, coldFrom: 1, changes: [] });
 }
@@ -71,17 +85,18 @@ function say(
     .map((cause) => speaker.say(cause));
 }
 
-/** Gauges that features name: the state keeps no other ones. */
+/** Gauges that features name. */
 function gaugesOf(view: BatchView): string[] {
-  return [...new Set(view.features.flatMap(({ gaugeId }) => gaugeId ?? []))];
+  const named = view.features.flatMap(({ gaugeId, referenceGaugeId }) => [gaugeId, referenceGaugeId]);
+  return [...new Set(named.filter((id) => id !== null))];
 }
 
-function reached(feature: FeatureView, gaugeVariance: number, view: BatchView) {
+function reached(feature: FeatureView, gaugeVariance: number, view: BatchView, gauge: number) {
   const { roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
   return {
     feature,
     component: "size" as const,
-    gauge: gaugesOf(view).indexOf(feature.gaugeId ?? ""),
+    gauge,
     seat: null,
     // What is kept of an accepted reading has no variance of its own: a hundredth of the room keeps the sums well.
     readingMm2: Math.max(gaugeVariance, (0.01 * roomMm) ** 2),

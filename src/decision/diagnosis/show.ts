@@ -1,7 +1,7 @@
 import type { diagnose, FittedCause } from "../../core/diagnosis/diagnose.js";
 import type { Observation } from "../../core/diagnosis/observation.js";
 import { showMm, toUnit } from "../../core/quantity.js";
-import { roundChange } from "../../core/wear-offset/propose-changes.js";
+import { roundChange } from "../../core/wear-offset/limit-change.js";
 import { type BatchView, valueAt } from "../batch-view.js";
 import { sayList } from "../words.js";
 import { causeNames } from "./say-cause.js";

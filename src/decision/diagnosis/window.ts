@@ -86,7 +86,8 @@ export function windowOf(view: BatchView, query: Asked): Window {
 /** The piece from which on a jump is open, or the odd piece that nobody has followed up. */
 function openSince(view: BatchView, until: number): number | undefined {
   const open = view.blocks.flatMap(
-    ({ cache: { after } }) => after.cause?.firstPiece ?? after.suspect?.piece ?? [],
+    ({ cache: { after } }) =>
+      after.cause?.firstPiece ?? after.suspect?.piece ?? after.seatSuspects?.map(({ piece }) => piece) ?? [],
   );
   const pieces = open.filter((piece) => piece <= until);
   return pieces.length > 0 ? Math.min(...pieces) : undefined;
@@ -127,7 +128,9 @@ export function changesAt(
   return view.blocks.flatMap(({ block, journal }) =>
     journal.changes.flatMap((change) => {
       if (change.withEdge || change.cut > 1 || change.piece <= before || change.piece > since) return [];
-      const { registerId } = block.registers[change.register]!;
+      const moved =
+        block.registers[change.register] ?? block.workOffsets![change.register - block.registers.length]!;
+      const { registerId } = moved;
       const changeMm = (change.valuePm - valueAt(view, registerId, change.piece - 1, 1)) / 1e9;
       return changeMm === 0
         ? []

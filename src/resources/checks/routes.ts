@@ -52,25 +52,33 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
         );
       }
       const blockView = view.blocks[feature.block]!;
-      const { piece, every, rule } = checkOf(view, feature);
+      const check = checkOf(view, feature);
+      const { piece, every, rule } = check;
       return {
         feature_id: feature.featureId,
         every,
         next_piece: piece,
         rule,
-        risk: null,
-        why: sayRule(rule, blockView.cache.after.goodInARow, view.quantity),
-        pieces_to_limit: soonestToLimit(view, feature.featureId),
+        risk: feature.importance === "ordinary" ? view.part.risk : null,
+        why: sayRule(check, blockView.cache.after.goodInARow, view.quantity),
+        ...soonestToLimit(view, feature.featureId),
       };
     },
   });
 }
 
 /** The first of its places that leaves its limits counts. */
-function soonestToLimit(view: BatchView, featureId: string): number | null {
+function soonestToLimit(view: BatchView, featureId: string) {
   const places = view.features.filter((feature) => feature.featureId === featureId);
-  const pieces = places.flatMap((place) => piecesToLimitOf(view, place) ?? []);
-  return pieces.length > 0 ? Math.min(...pieces) : null;
+  const limits = places.map((place) => piecesToLimitOf(view, place));
+  const least = (pieces: (number | null)[]) => {
+    const known = pieces.flatMap((count) => count ?? []);
+    return known.length > 0 ? Math.min(...known) : null;
+  };
+  return {
+    pieces_to_limit: least(limits.map(({ expected }) => expected)),
+    not_before: least(limits.map(({ earliest }) => earliest)),
+  };
 }
 
 async function readOrRefuse(views: ViewReader, batchId: string) {

@@ -1,6 +1,6 @@
 import { showMm, toUnit } from "../../core/quantity.js";
-import { offsetsOf, type Progress } from "../../core/wear-offset/follow-block.js";
 import { forecastFeature } from "../../core/wear-offset/forecast.js";
+import { latestReading, offsetsOf, type Progress } from "../../core/wear-offset/progress.js";
 import { progressAt, sizeWithOthers } from "../../decision/advise.js";
 import type { BatchView, BlockView, FeatureView } from "../../decision/batch-view.js";
 import { nameFeature, sayPm } from "../../decision/words.js";
@@ -61,7 +61,7 @@ function sizeFromLatest(
   effect: number,
   valuePm: number,
 ): number | undefined {
-  const latest = progress.latest[feature.index];
+  const latest = latestReading(block, progress, feature.index);
   const tool = block.registers[r]?.tool;
   const cutWithPm = latest?.valuesPm[r];
   if (!latest || tool === undefined || cutWithPm === undefined) return undefined;

@@ -1,9 +1,9 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import { rememberedPrior } from "../../core/wear-offset/edge-memory.js";
 import { plainPrior } from "../../core/wear-offset/estimate.js";
-import { memoryBefore, offsetsOf } from "../../core/wear-offset/follow-block.js";
 import { piecesToLimit } from "../../core/wear-offset/forecast.js";
-import { roundChange } from "../../core/wear-offset/propose-changes.js";
+import { roundChange } from "../../core/wear-offset/limit-change.js";
+import { memoryBefore, offsetsOf } from "../../core/wear-offset/progress.js";
 import { startValues } from "../../core/wear-offset/start-values.js";
 import type { Db } from "../../db/client.js";
 import { pieceAhead, progressAt } from "../../decision/advise.js";

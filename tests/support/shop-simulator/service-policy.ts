@@ -287,9 +287,13 @@ export class ServicePolicy implements Policy {
     await this.listOpen(batch);
     const questions = this.open.filter(({ kind }) => kind === "measure_again");
     const again = new Map<string, SimReading>();
-    for (const id of questions.flatMap(({ reading_ids }) => reading_ids)) {
-      const before = this.sent.get(id);
-      if (before) again.set(`${before.piece} ${before.feature} ${before.gauge}`, before);
+    for (const { reading_ids, gauge_id } of questions) {
+      for (const id of reading_ids) {
+        const before = this.sent.get(id);
+        if (!before) continue;
+        const gauge = gauge_id === null ? before.gauge : this.shop.gauges.toSim(gauge_id);
+        again.set(`${before.piece} ${before.feature} ${gauge}`, { ...before, gauge });
+      }
     }
     const repeated = [...again.values()].map((before) => ({
       ...before,
