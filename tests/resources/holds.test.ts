@@ -311,7 +311,7 @@ describe("readings of before holds were kept", () => {
         ).rows;
       const judged = await read();
       const migration = await readFile(
-        new URL("../../db/migrations/0011-add-holds.sql", import.meta.url),
+        new URL("../../db/migrations/0013-add-holds.sql", import.meta.url),
         "utf8",
       );
       const statement = /with judged as[^;]*;/.exec(migration)![0];

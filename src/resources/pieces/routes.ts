@@ -1,13 +1,12 @@
 import { hasPiece } from "../../core/containment/piece-ranges.js";
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { type BatchView, seatByNumber } from "../../decision/batch-view.js";
+import { type BatchView, seatByNumber, valueAt } from "../../decision/batch-view.js";
 import { type Containment, loadContainment } from "../../decision/containment.js";
 import { type DecisionRow, listGoodNeighbours } from "../../decision/hold-queries.js";
 import { PiecePath, showDecision } from "../../decision/hold-wire.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { plansAt } from "../../decision/plan-at.js";
-import { valueAt } from "../../decision/register-entries.js";
 import { ViewReader } from "../../decision/view-reader.js";
 import { sayList } from "../../decision/words.js";
 import { showVoided } from "../../http/journal.js";
