@@ -1,5 +1,5 @@
 import { hasPiece } from "../../core/containment/piece-ranges.js";
-import { fromNumeric, toUnit } from "../../core/quantity.js";
+import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import { type BatchView, seatByNumber, valueAt } from "../../decision/batch-view.js";
 import { type Containment, loadContainment } from "../../decision/containment.js";
