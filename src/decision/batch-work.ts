@@ -37,8 +37,12 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   for (const blockNo of missing) await work.refollow(blockNo, 1);
 }
 
-/** A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since. */
+/**
+ * A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since, or one
+ * where the gauge gave nothing.
+ */
 export function fromStored(view: BatchView, row: BlockReading): JournalReading | undefined {
+  if (row.state !== null) return undefined;
   const feature = featureAt(view, row.feature_id, row.place);
   return (
     feature &&

@@ -4,6 +4,7 @@ import { isThread, noGoMilliTurns } from "../core/tolerance/go-no-go.js";
 import { positionDiameter } from "../core/tolerance/position.js";
 import { turningPoint } from "../core/tolerance/turning-point.js";
 import { type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
+import { whyUnsuited } from "./gauge-suits.js";
 import type { ReadingRow } from "./queries.js";
 
 /** What a reading says of its feature, as it was sent. */
@@ -79,7 +80,7 @@ export function readMeasured(
       detail: `is told of what passes or fails, and characteristic ${characteristic} is measured: send "value"`,
     };
   }
-  const unsuited = checkGauge(feature, gauge);
+  const unsuited = whyUnsuited(feature, { ...gauge, showsNumber: gauge.resolutionPm > 0 });
   if (unsuited) return { at: "gauge_id", detail: unsuited };
   const stray = (["dx", "size"] as const).find((member) => input[member] !== undefined);
   if (stray && kind !== "position") {
@@ -259,19 +260,6 @@ function askForUnit({ kind, characteristic }: RuledFeature): string {
   return kind === "angle"
     ? `must be "deg", "arcmin", "arcsec" or "rad": characteristic ${characteristic} is an angle`
     : `must be "mm", "um", "nm", "inch" or "uin": characteristic ${characteristic} is no angle`;
-}
-
-/** What a gauge lacks to measure a feature, if anything. */
-function checkGauge({ kind, characteristic }: RuledFeature, gauge: GaugeView): string | undefined {
-  const quantity = quantityOf(kind);
-  if (quantity === "count" || gauge.gaugeId === null) return undefined;
-  if (gauge.resolutionPm === 0) {
-    return `"${gauge.name}" has no resolution, so it shows no number, and characteristic ${characteristic} is measured: name another gauge`;
-  }
-  if ((quantity === "angle") === (gauge.unit === "deg")) return undefined;
-  return quantity === "angle"
-    ? `"${gauge.name}" is entered in ${gauge.unit}, so how sure it is of an angle is not known: name one whose unit is "deg"; what measures lengths and angles is entered once for each`
-    : `"${gauge.name}" measures angles, and characteristic ${characteristic} is none: name another gauge`;
 }
 
 /** Columns of a reading that keep what was measured. */

@@ -363,7 +363,7 @@ export async function listFinestGauges(db: Db, wanted: GaugeWanted) {
   return await db
     .selectFrom("gauge")
     .selectAll()
-    .where("kind", "in", wanted.kinds)
+    .where(sql<boolean>`kind = any(${wanted.kinds}::text[])`)
     .where("resolution_mm", "is not", null)
     .where("unit", wanted.angle ? "=" : "<>", "deg")
     .where(sql<boolean>`(master_size_mm is null or abs(master_size_mm - ${wanted.nominalMm}::numeric) <= 1)`)

@@ -214,6 +214,58 @@ describe("a part with one of each kind", () => {
     ]);
   });
 
+  it("answers every question about its batch, what failed and what gave nothing included", async () => {
+    const { part, batch, tool, gauges, feature, read } = await measureAll();
+    const { coordinate, protractor, plug, roughness } = gauges;
+    await read(
+      { characteristic: "2", dx: 0.2, dy: 0.1, unit: "mm", ...byGauge(coordinate) },
+      { characteristic: "3", value: 50, unit: "deg", ...byGauge(protractor) },
+      { characteristic: "4", state: "over_range", ...byGauge(coordinate) },
+      { characteristic: "5", value: 3, unit: "um", ...byGauge(roughness) },
+      { characteristic: "6", count: 7 },
+      { characteristic: "7", result: "no_go_enters", turns: 5, ...byGauge(plug) },
+      { characteristic: "8", result: "fail" },
+    );
+    const paths = [
+      ...["", "/checks", "/checks?piece=3", "/holds", "/diagnosis", "/pieces/1", "/decisions"].map(
+        (path) => `/v1/batches/${batch.batch_id}${path}`,
+      ),
+      ...part.features.flatMap(({ feature_id }: Answer) => [
+        `/v1/features/${feature_id}`,
+        `/v1/features/${feature_id}/gauges`,
+        `/v1/features/${feature_id}/interval?batch_id=${batch.batch_id}`,
+      ]),
+      ...[coordinate, protractor, plug].flatMap(({ gauge_id }: Answer) => [
+        `/v1/gauges/${gauge_id}`,
+        `/v1/gauges/${gauge_id}/pieces`,
+        `/v1/readings?gauge_id=${gauge_id}`,
+      ]),
+      `/v1/readings?batch_id=${batch.batch_id}&feature_id=${feature("8").feature_id}`,
+      `/v1/corrections?batch_id=${batch.batch_id}`,
+      ...["wear", "edges", "edge-life"].map((path) => `/v1/tools/${tool.tool_id}/${path}`),
+      `/v1/parts/${part.part_id}/outlook?machine_id=${batch.machine_id}&quantity=50`,
+    ];
+
+    const answers = await Promise.all(paths.map(async (path) => [path, (await api.get(path)).status]));
+
+    expect(answers).toEqual(paths.map((path) => [path, 200]));
+    const { body } = await api.get(`/v1/batches/${batch.batch_id}/pieces/1`);
+    expect(
+      body.features.map(({ characteristic, disposition }: Answer) => [characteristic, disposition]),
+    ).toEqual([
+      ["1", "accept"],
+      ["2", "scrap"],
+      ["3", "scrap"],
+      ["4", "accept"],
+      ["5", "rework"],
+      ["6", "scrap"],
+      ["7", "scrap"],
+      ["8", "scrap"],
+    ]);
+    const outlook = (await api.get(paths.at(-1)!)).body;
+    expect(outlook.features.map(({ characteristic }: Answer) => characteristic)).toEqual(["1"]);
+  });
+
   it("earns trust by good pieces and loses it by a bad one", async () => {
     const it = await shop([{ kind: "visual" }]);
     const every = async () =>
@@ -761,6 +813,161 @@ describe("readings without a number", () => {
   });
 });
 
+describe("readings that come late", () => {
+  it("leave the plan as the right order would have left it", async () => {
+    const results = ["pass", "fail", "pass", "pass", "pass", "pass"];
+    const plan = async (order: number[]) => {
+      const it = await shop([
+        { kind: "visual" },
+        { kind: "roughness", roughness_parameter: "Ra", upper_limit: 0.8 },
+      ]);
+      for (const piece of order) {
+        await it.read(
+          { piece, result: results[piece - 1] },
+          { characteristic: "2", piece, value: 0.1 * piece, unit: "um", ...byGauge(it.gauges.roughness) },
+        );
+      }
+      const intervals = await Promise.all(
+        ["1", "2"].map((characteristic) =>
+          api.get(
+            `/v1/features/${it.feature(characteristic).feature_id}/interval?batch_id=${it.batch.batch_id}`,
+          ),
+        ),
+      );
+      return intervals.map(({ body: { every, next_piece, rule } }) => ({ every, next_piece, rule }));
+    };
+
+    const inOrder = await plan([1, 2, 3, 4, 5, 6]);
+
+    expect(await plan([4, 1, 6, 2, 5, 3])).toEqual(inOrder);
+    expect(inOrder[0]!.every).toBeGreaterThan(1);
+  });
+
+  it("leave a piece on hold until what failed is proved good again", async () => {
+    const it = await shop([{ kind: "go_no_go", gauged: "bore" }]);
+    const gauge = byGauge(it.gauges.plug);
+    expect((await api.get(`/v1/features/${it.feature("1").feature_id}/gauges`)).body.items).toEqual([]);
+    for (const piece of [1, 2, 3]) await it.read({ piece, result: "pass", ...gauge });
+    await it.read({ piece: 6, result: "no_go_enters", ...gauge });
+    const holds = async () =>
+      (await api.get(`/v1/batches/${it.batch.batch_id}/holds`).expect(200)).body.items.map(
+        ({ open }: Answer) => open,
+      );
+
+    expect(await holds()).toEqual([[{ from_piece: 4, to_piece: 6 }]]);
+    await it.read({ piece: 5, result: "pass", ...gauge });
+    expect(await holds()).toEqual([[{ from_piece: 6, to_piece: 6 }]]);
+  });
+});
+
+describe("places", () => {
+  it("have their verdicts for a roughness and for what the eye says, and no form between them", async () => {
+    const it = await shop([
+      { kind: "roughness", roughness_parameter: "Ra", upper_limit: 0.8, places: ["top", "bottom"] },
+      { kind: "visual", places: ["top", "bottom"] },
+    ]);
+    const gauge = { unit: "um", ...byGauge(it.gauges.roughness) };
+
+    const { places } = await it.read(
+      { place: "top", value: 0.5, ...gauge },
+      { place: "bottom", value: 0.9, ...gauge },
+      { characteristic: "2", place: "top", result: "fail" },
+      { characteristic: "2", place: "bottom", result: "pass" },
+    );
+
+    expect(places).toMatchObject([
+      {
+        verdict: "nonconforming",
+        disposition: "rework",
+        worst_place: "bottom",
+        unit: "µm",
+        difference: null,
+      },
+      { verdict: "nonconforming", disposition: "scrap", worst_place: "top", unit: null, shape: null },
+    ]);
+  });
+
+  it("of a hole give a position the bonus of the one that earns least", async () => {
+    const it = await shop([
+      { ...bore, places: ["top", "bottom"] },
+      { ...atMaximum, size_of: { characteristic: "1" } },
+    ]);
+    const gauge = { unit: "mm", ...byGauge(it.gauges.coordinate) };
+
+    const { readings } = await it.read(
+      { place: "top", value: 10.12, ...gauge },
+      { place: "bottom", value: 10.08, ...gauge },
+      { characteristic: "2", value: 0.15, ...gauge },
+    );
+
+    expect(readings[2]).toMatchObject({ feature_size: 10.08, bonus: 0.08, verdict: "conforming" });
+  });
+});
+
+describe("gauges", () => {
+  it("of angles are checked in angles, and what they leave in doubt is told so", async () => {
+    const it = await shop([{ kind: "angle", nominal: "45", lower_deviation: -0.5, upper_deviation: 0.5 }]);
+    const path = `/v1/gauges/${it.gauges.protractor.gauge_id}/checks`;
+    const reading = {
+      value: "45.45",
+      unit: "deg",
+      measured_at: "2026-03-02T08:00:00Z",
+      ...byGauge(it.gauges.protractor),
+    };
+    await it.read(reading);
+
+    const check = await create(api, path, {
+      at: "2026-03-02T09:00:00Z",
+      standard: 45,
+      reading: "44.9",
+      unit: "deg",
+    });
+
+    expect(check).toMatchObject({
+      unit: "deg",
+      error: -0.1,
+      state: "off",
+      in_doubt: { readings: 1, turned: 1 },
+    });
+    expect(check.why).toMatch(/reads 0°6'0" too small on 45°0'0"/);
+    const { items } = (await api.get(`${path}/${check.gauge_check_id}/readings`)).body;
+    expect(items).toMatchObject([{ unit: "deg", size: 45.45, size_from: 45.55, outcome: "turns" }]);
+    const wrong = await api.post(path).send({ standard: 25, reading: 25, unit: "mm" });
+    expect(wrong.status).toBe(422);
+    expect(wrong.body.errors[0]).toMatchObject({
+      pointer: "/unit",
+      detail: expect.stringMatching(/measures angles/),
+    });
+  });
+
+  it("that pass or refuse have no error to be checked for", async () => {
+    const it = await shop([{ kind: "visual" }]);
+
+    const response = await api
+      .post(`/v1/gauges/${it.gauges.plug.gauge_id}/checks`)
+      .send({ largest_error: 0.01, unit: "mm" });
+
+    expect(response.status).toBe(422);
+    expect(response.body.errors[0].detail).toMatch(/shows no number/);
+  });
+});
+
+describe("PATCH /v1/features/{feature_id} of these kinds", () => {
+  it.each([
+    [{ kind: "angle", nominal: "45", lower_deviation: -1, upper_deviation: 1 }, `45°30'`, 200],
+    [{ kind: "angle", nominal: "45", lower_deviation: -1, upper_deviation: 1 }, 47, 422],
+    [{ kind: "roughness", roughness_parameter: "Ra", upper_limit: 0.8 }, 0.4, 200],
+    [{ kind: "roughness", roughness_parameter: "Ra", upper_limit: 0.8 }, `30'`, 422],
+    [{ kind: "visual" }, 1, 422],
+  ])("of %j takes the target %s with %d", async (feature, target, status) => {
+    const it = await shop([feature]);
+
+    const response = await api.patch(`/v1/features/${it.feature("1").feature_id}`).send({ target });
+
+    expect(response.status, response.text).toBe(status);
+  });
+});
+
 describe("what is refused", () => {
   const features = [
     bore,
@@ -1010,6 +1217,20 @@ describe("what is refused", () => {
         .send(partBody([{ ...roundness, cut_by: [cut] }], { number: "refused" }));
       expect(response.status).toBe(422);
       expect(response.body.errors[0].pointer).toBe(`/features/0/cut_by/0/${member}`);
+    }
+  });
+
+  it("as the gauge of a feature: one that cannot measure it", async () => {
+    const { gauges } = await it1;
+    for (const [feature, gauge] of [
+      [bore, gauges.protractor],
+      [bore, gauges.plug],
+      [{ kind: "angle", nominal: "45", lower_deviation: -1, upper_deviation: 1 }, gauges.micrometer],
+    ]) {
+      const body = partBody([{ characteristic: "1", ...feature, ...byGauge(gauge) }], { number: "refused" });
+      const response = await api.post("/v1/parts").send(body);
+      expect(response.status).toBe(422);
+      expect(response.body.errors[0].pointer).toBe("/features/0/gauge_id");
     }
   });
 

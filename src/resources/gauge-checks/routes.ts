@@ -196,7 +196,7 @@ async function createCheck(trx: Trx, gaugeId: string, body: GaugeCheckCreate) {
   refuseUnsuited(gauge, unit);
   const pm = (value: string | number | undefined, field: string) => {
     const parsed = value === undefined ? 0 : parseMeasure(value, unit);
-    if (parsed !== undefined && Math.abs(parsed) <= 1e14) return parsed;
+    if (parsed !== undefined && Math.abs(parsed) <= (unit in angles ? 360 * 3600e9 : 1e14)) return parsed;
     throw problemAt("unprocessable", [
       {
         pointer: `/${field}`,

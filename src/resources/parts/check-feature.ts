@@ -1,6 +1,7 @@
 import { isSize } from "../../core/feature-kind.js";
 import { deriveEffect } from "../../core/wear-offset/derive-effect.js";
 import type { Db } from "../../db/client.js";
+import { whyUnsuited } from "../../decision/gauge-suits.js";
 import { storeLength } from "../../http/lengths.js";
 import type { FieldError } from "../../http/problem.js";
 import { listGauges, listRegisters, listTools } from "./queries.js";
@@ -10,8 +11,7 @@ import type { CutCreate, Feature } from "./schemas.js";
 export interface Shop {
   registers: Map<string, Awaited<ReturnType<typeof listRegisters>>[number]>;
   tools: Set<string>;
-  /** Whether each may prove a size. */
-  gauges: Map<string, boolean>;
+  gauges: Map<string, Awaited<ReturnType<typeof listGauges>>[number]>;
 }
 
 interface GaugesNamed {
@@ -33,7 +33,7 @@ export async function loadShop(
   return {
     registers: new Map(registers.map((register) => [register.register_id, register])),
     tools: new Set(tools.map(({ tool_id }) => tool_id)),
-    gauges: new Map(gauges.map(({ gauge_id, reference }) => [gauge_id, reference])),
+    gauges: new Map(gauges.map((gauge) => [gauge.gauge_id, gauge])),
   };
 }
 
@@ -114,13 +114,19 @@ function isGiven(value: unknown): boolean {
   return value !== null && value !== undefined;
 }
 
-export function checkGauges(named: GaugesNamed, shop: Shop, pointer: string): FieldError[] {
+/** @param feature what the gauges are to measure */
+export function checkGauges(
+  named: GaugesNamed,
+  feature: Pick<Feature, "kind" | "characteristic">,
+  shop: Shop,
+  pointer: string,
+): FieldError[] {
   const { gauge_id, reference_gauge_id } = named;
   const faults = [
-    ...checkGauge(gauge_id, shop, `${pointer}/gauge_id`),
-    ...checkGauge(reference_gauge_id, shop, `${pointer}/reference_gauge_id`),
+    ...checkGauge(gauge_id, feature, shop, `${pointer}/gauge_id`),
+    ...checkGauge(reference_gauge_id, feature, shop, `${pointer}/reference_gauge_id`),
   ];
-  if (reference_gauge_id && shop.gauges.get(reference_gauge_id) === false) {
+  if (reference_gauge_id && shop.gauges.get(reference_gauge_id)?.reference === false) {
     faults.push({
       pointer: `${pointer}/reference_gauge_id`,
       detail: `gauge ${reference_gauge_id} may not prove a size ("reference" is false): name one that may, or leave it out`,
@@ -129,7 +135,15 @@ export function checkGauges(named: GaugesNamed, shop: Shop, pointer: string): Fi
   return faults;
 }
 
-function checkGauge(gaugeId: string | null | undefined, shop: Shop, pointer: string): FieldError[] {
-  if (gaugeId === null || gaugeId === undefined || shop.gauges.has(gaugeId)) return [];
-  return [{ pointer, detail: `there is no gauge ${gaugeId}: GET /v1/gauges lists them` }];
+function checkGauge(
+  gaugeId: string | null | undefined,
+  feature: Pick<Feature, "kind" | "characteristic">,
+  shop: Shop,
+  pointer: string,
+): FieldError[] {
+  if (gaugeId === null || gaugeId === undefined) return [];
+  const gauge = shop.gauges.get(gaugeId);
+  if (!gauge) return [{ pointer, detail: `there is no gauge ${gaugeId}: GET /v1/gauges lists them` }];
+  const unsuited = whyUnsuited(feature, { ...gauge, showsNumber: gauge.resolution_mm !== null });
+  return unsuited === undefined ? [] : [{ pointer, detail: unsuited }];
 }

@@ -145,7 +145,7 @@ export function listTools(db: Db, toolIds: readonly string[]) {
 export function listGauges(db: Db, gaugeIds: readonly string[]) {
   return db
     .selectFrom("gauge")
-    .select(["gauge_id", "reference"])
+    .select(["gauge_id", "name", "unit", "resolution_mm", "reference"])
     .where(sql<boolean>`gauge_id = any(${gaugeIds}::bigint[])`)
     .execute();
 }

@@ -156,7 +156,7 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
       ? { faults: [], rows: [] }
       : checkOperationLimits(feature, limits, part, pointer);
     errors.push(...early.faults);
-    errors.push(...checkGauges(feature, shop, pointer));
+    errors.push(...checkGauges(feature, feature, shop, pointer));
     return { feature, position, limits, cuts, early: early.rows };
   });
   const sizes = checked.map(({ feature, position }): SizeColumns => {
@@ -270,7 +270,11 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
   if (!feature) throw noFeature(featureId);
   const shop = await loadShop(trx, [change]);
   const { cuts, faults = [] } = checkCuts(change.cut_by ?? [], feature, shop, "");
-  const errors = [...checkTarget(feature, change.target), ...faults, ...checkGauges(change, shop, "")];
+  const errors = [
+    ...checkTarget(feature, change.target),
+    ...faults,
+    ...checkGauges(change, feature, shop, ""),
+  ];
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
   const { at_x_mm, at_y_mm, at_z_mm, axis, depth_mm } = storePlace(change, feature.unit);

@@ -25,7 +25,8 @@ export async function listMeasuredBefore(
     select t.feature_id, last.piece from unnest(${featureIds}::bigint[]) as t (feature_id)
     cross join lateral (
       select piece from reading
-      where batch_id = ${batchId} and feature_id = t.feature_id and reading.piece < ${piece} and voided_at is null
+      where batch_id = ${batchId} and feature_id = t.feature_id and reading.piece < ${piece} and state is null
+        and voided_at is null
       order by piece desc limit 1
     ) as last
   `.execute(db);
