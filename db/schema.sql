@@ -164,6 +164,7 @@ create table feature (
   size_upper_limit_mm numeric(18,9),
   shorter_leg_mm numeric(18,9),
   rework text,
+  toleranced_length_mm numeric(18,9),
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_condition_has_size CHECK ((num_nonnulls(size_kind, size_lower_limit_mm, size_upper_limit_mm) =
@@ -177,7 +178,7 @@ END)),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_gauged_known CHECK ((gauged = ANY (ARRAY['bore'::text, 'shaft'::text, 'internal_thread'::text, 'external_thread'::text]))),
   constraint feature_gauged_where_go_no_go CHECK (((kind = 'go_no_go'::text) = (gauged IS NOT NULL))),
-  constraint feature_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_general_tolerance_known CHECK ((((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text])) AND (kind <> 'form'::text)) OR ((general_tolerance = ANY (ARRAY['H'::text, 'K'::text, 'L'::text])) AND (kind = 'form'::text)))),
   constraint feature_general_tolerance_where_limits_from_it CHECK (((limits_from = 'general_tolerance'::text) = (general_tolerance IS NOT NULL))),
   constraint feature_geometric_where_form CHECK (((kind = 'form'::text) = (geometric_characteristic IS NOT NULL))),
   constraint feature_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
@@ -197,7 +198,8 @@ END)),
   constraint feature_size_limits_ordered CHECK ((size_lower_limit_mm < size_upper_limit_mm)),
   constraint feature_target_inside CHECK ((((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)) OR ((kind = ANY (ARRAY['position'::text, 'form'::text, 'roughness'::text, 'count'::text])) AND (target_mm >= COALESCE(lower_limit_mm, target_mm)) AND (target_mm <= COALESCE(upper_limit_mm, target_mm))))),
   constraint feature_thread_standard_known CHECK ((thread_standard = ANY (ARRAY['iso_metric'::text, 'unified'::text]))),
-  constraint feature_thread_standard_of_thread CHECK (((thread_standard IS NULL) OR (gauged = ANY (ARRAY['internal_thread'::text, 'external_thread'::text]))))
+  constraint feature_thread_standard_of_thread CHECK (((thread_standard IS NULL) OR (gauged = ANY (ARRAY['internal_thread'::text, 'external_thread'::text])))),
+  constraint feature_toleranced_length_positive CHECK ((toleranced_length_mm > (0)::numeric))
 );
 
 create table feature_cut (
@@ -383,7 +385,7 @@ create table part (
   constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint part_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
   constraint part_expansion_uncertainty_not_negative CHECK ((expansion_uncertainty >= (0)::numeric)),
-  constraint part_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint part_general_tolerance_known CHECK ((general_tolerance ~ '^([fmcv][HKL]?|[HKL])$'::text)),
   constraint part_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
   constraint part_has_one_default CHECK (((general_tolerance IS NULL) OR (title_block IS NULL))),
   constraint part_largest_interval_in_range CHECK (((largest_interval >= 1) AND (largest_interval <= 1000))),
@@ -450,6 +452,7 @@ create table reading (
   turns numeric(6,3),
   state text,
   advice text,
+  fit jsonb,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -472,6 +475,18 @@ CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, C
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
+
+create table reading_points (
+  batch_id bigint not null,
+  reading_no integer not null,
+  points jsonb not null,
+  unit text not null,
+  ball_diameter text,
+  true_position jsonb,
+  constraint reading_points_pkey PRIMARY KEY (batch_id, reading_no),
+  constraint reading_points_bounded CHECK (((jsonb_array_length(points) >= 1) AND (jsonb_array_length(points) <= 500))),
+  constraint reading_points_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'nm'::text, 'inch'::text, 'µin'::text])))
+);
 
 create table register (
   register_id bigint not null generated always as identity,
