@@ -211,6 +211,15 @@ interface FeatureCut {
   step_mm: Numeric | null;
 }
 
+/** Points as they were sent, in their unit. */
+export interface SentPoints {
+  points: readonly (readonly (string | number)[])[];
+  unit: LengthUnit;
+  ball_diameter?: string | number | undefined;
+  /** Of a position: where its centre should be, in the coordinates of the points. */
+  true_position?: readonly (string | number)[] | undefined;
+}
+
 /** What the points of one reading came to; lengths in whole picometres, null where the element has none. */
 export interface FitOfPoints {
   points: number;

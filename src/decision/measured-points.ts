@@ -10,26 +10,16 @@ import {
 } from "../core/geometry/evaluate-points.js";
 import { type LengthUnit, parseLength, toUnit } from "../core/quantity.js";
 import { positionDiameter } from "../core/tolerance/position.js";
-import type { FitOfPoints } from "../db/schema.js";
+import type { FitOfPoints, SentPoints } from "../db/schema.js";
 import type { GaugeView, RuledFeature } from "./batch-view.js";
-import type { Measured } from "./measured-value.js";
 import { saySize } from "./words.js";
-
-/** Points as they were sent, in their unit. */
-export interface SentPoints {
-  points: readonly (readonly (string | number)[])[];
-  unit: LengthUnit;
-  ball_diameter?: string | number | undefined;
-  /** Of a position: where its centre should be, in the coordinates of the points. */
-  true_position?: readonly (string | number)[] | undefined;
-}
 
 /** What the points say of their feature. */
 export interface PointsMeasured {
   /** Diameter, form or position. */
   sizePm: number;
   /** Of a position. */
-  offsetsPm: Measured["offsetsPm"];
+  offsetsPm: { dx: number; dy: number; dz: number | undefined } | undefined;
   /** Of a position at maximum or least material: the diameter of its feature. */
   featureSizePm: number | undefined;
   fit: FitOfPoints;

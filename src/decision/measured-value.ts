@@ -10,8 +10,9 @@ import {
 import { isThread, noGoMilliTurns } from "../core/tolerance/go-no-go.js";
 import { positionDiameter } from "../core/tolerance/position.js";
 import { turningPoint } from "../core/tolerance/turning-point.js";
+import type { SentPoints } from "../db/schema.js";
 import { type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
-import { digestPoints, type PointsMeasured, readPoints, type SentPoints } from "./measured-points.js";
+import { digestPoints, type PointsMeasured, readPoints } from "./measured-points.js";
 import type { ReadingRow } from "./queries.js";
 
 /** What a reading says of its feature, as it was sent. */

@@ -1,10 +1,9 @@
 import { type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
-import type { Database } from "../db/schema.js";
+import type { Database, SentPoints } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
-import type { SentPoints } from "./measured-points.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 

@@ -1,4 +1,17 @@
-import type { FeaturePlan } from "./shop.js";
+export interface FeaturePlan {
+  characteristic: string;
+  name: string;
+  kind: string;
+  operation: string;
+  /** Gauge and tool by the shop's own names; absent: none is needed. */
+  gauge?: string;
+  register?: string;
+  tool?: string;
+  walls?: number;
+  plus_makes?: string;
+  /** What else the service takes of its kind: limits in one of their ways, places, a rule ... */
+  [member: string]: unknown;
+}
 
 /** What the drawing asks for beyond the sizes that a register moves: looked at once a piece is done. */
 const done = { operation: "30" };

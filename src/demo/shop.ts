@@ -1,5 +1,5 @@
 import type { Client } from "./client.js";
-import { finalFeatures } from "./final-features.js";
+import { type FeaturePlan, finalFeatures } from "./final-features.js";
 
 /** A small shop of our own invention: what is set up once, before the shift begins. */
 
@@ -139,21 +139,6 @@ const gauges = {
     expanded_uncertainty: 0.006,
   },
 };
-
-export interface FeaturePlan {
-  characteristic: string;
-  name: string;
-  kind: string;
-  operation: string;
-  /** Our own name of it; absent: none is needed. */
-  gauge?: keyof typeof gauges;
-  register?: string;
-  tool?: keyof typeof tools;
-  walls?: number;
-  plus_makes?: string;
-  /** What else the service takes of its kind: limits in one of their ways, places, a rule ... */
-  [member: string]: unknown;
-}
 
 const turned = { operation: "10" };
 const milled = { operation: "20" };
@@ -356,7 +341,7 @@ function featureBody(
   const { gauge, register, tool, walls, plus_makes, ...body } = plan;
   const cut =
     register === undefined
-      ? tool && { tool_id: made.tool[tool].tool_id }
+      ? tool && { tool_id: made.tool[tool as ToolName].tool_id }
       : { register_id: made.registers.get(register)!.register_id, walls, plus_makes };
   return { ...body, gauge_id: gauge && made.gauge[gauge]!.gauge_id, cut_by: cut ? [cut] : [] };
 }
