@@ -38,6 +38,7 @@ create table batch (
   constraint batch_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
   constraint batch_quantity_positive CHECK ((quantity > 0))
 );
+CREATE INDEX batch_machine_created ON public.batch USING btree (machine_id, created_at);
 CREATE INDEX batch_open_on_machine ON public.batch USING btree (machine_id) WHERE (closed_at IS NULL);
 CREATE INDEX batch_part ON public.batch USING btree (part_id);
 
@@ -88,6 +89,7 @@ create table correction (
   reason text,
   by_name text,
   gauge_id bigint,
+  causes jsonb,
   constraint correction_pkey PRIMARY KEY (batch_id, correction_no),
   constraint correction_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
   constraint correction_change_has_register CHECK (((kind <> 'change'::text) OR (register_id IS NOT NULL))),
@@ -153,6 +155,11 @@ create table feature (
   guard_band_factor double precision,
   reference_gauge_id bigint,
   places text[],
+  at_x_mm numeric(18,9),
+  at_y_mm numeric(18,9),
+  at_z_mm numeric(18,9),
+  axis text,
+  depth_mm numeric(18,9),
   geometric_characteristic text,
   roughness_parameter text,
   gauged text,
@@ -166,6 +173,7 @@ create table feature (
   rework text,
   toleranced_length_mm numeric(18,9),
   constraint feature_pkey PRIMARY KEY (feature_id),
+  constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_condition_has_size CHECK ((num_nonnulls(size_kind, size_lower_limit_mm, size_upper_limit_mm) =
 CASE
@@ -174,6 +182,7 @@ CASE
 END)),
   constraint feature_condition_of_position CHECK (((material_condition IS NULL) OR (kind = 'position'::text))),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
+  constraint feature_depth_positive CHECK ((depth_mm > (0)::numeric)),
   constraint feature_fit_where_limits_from_it CHECK (((limits_from = 'fit'::text) = (fit IS NOT NULL))),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_gauged_known CHECK ((gauged = ANY (ARRAY['bore'::text, 'shaft'::text, 'internal_thread'::text, 'external_thread'::text]))),
@@ -191,6 +200,7 @@ END)),
   constraint feature_one_sided CHECK (((kind <> ALL (ARRAY['position'::text, 'form'::text])) OR (lower_limit_mm IS NULL))),
   constraint feature_parameter_where_roughness CHECK (((kind = 'roughness'::text) = (roughness_parameter IS NOT NULL))),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_place_whole CHECK ((num_nonnulls(at_x_mm, at_y_mm, at_z_mm) = ANY (ARRAY[0, 3]))),
   constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
   constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_rework_known CHECK ((rework = ANY (ARRAY['above'::text, 'below'::text, 'either'::text, 'neither'::text]))),
@@ -394,6 +404,33 @@ create table part (
   constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
 
+create table piece_decision (
+  decision_id bigint not null generated always as identity,
+  batch_id bigint not null,
+  from_piece integer not null,
+  to_piece integer not null,
+  decision text not null,
+  authority text,
+  nonconformance text,
+  note text,
+  measure_again bigint[],
+  known_readings integer not null,
+  decided_at timestamp(3) with time zone not null,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint piece_decision_pkey PRIMARY KEY (decision_id),
+  constraint piece_decision_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint piece_decision_known CHECK ((decision = ANY (ARRAY['rework'::text, 'scrap'::text, 'use_as_is'::text, 'repair'::text, 'return'::text]))),
+  constraint piece_decision_measured_again CHECK (((decision = 'rework'::text) = (measure_again IS NOT NULL))),
+  constraint piece_decision_needs_authority CHECK (((decision <> ALL (ARRAY['use_as_is'::text, 'repair'::text])) OR (authority IS NOT NULL))),
+  constraint piece_decision_piece_positive CHECK ((from_piece > 0)),
+  constraint piece_decision_range_ordered CHECK ((from_piece <= to_piece))
+);
+CREATE INDEX piece_decision_batch ON public.piece_decision USING btree (batch_id, decision_id);
+
 create table reading (
   batch_id bigint not null,
   reading_no integer not null,
@@ -443,6 +480,8 @@ create table reading (
   gauge_error_mm numeric(18,9),
   gauge_doubt_mm numeric(18,9),
   rocked text[],
+  fails boolean not null default false,
+  proves boolean not null default false,
   dx_mm numeric(18,9),
   dy_mm numeric(18,9),
   dz_mm numeric(18,9),
@@ -470,9 +509,12 @@ create table reading (
   constraint reading_value_has_unit CHECK (((value_mm IS NULL) = (unit IS NULL))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
+CREATE INDEX reading_cut_again ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((cut > 1) AND (voided_at IS NULL));
+CREATE INDEX reading_failing ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (fails AND (voided_at IS NULL));
 CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
 CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
+CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
 
@@ -542,6 +584,7 @@ create table register_entry (
   constraint register_entry_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id)
 );
 CREATE INDEX register_entry_batch ON public.register_entry USING btree (batch_id, register_id);
+CREATE INDEX register_entry_follows ON public.register_entry USING btree (follows_entry_id) WHERE (follows_entry_id IS NOT NULL);
 CREATE INDEX register_entry_register ON public.register_entry USING btree (register_id, entry_id);
 
 create table tool (

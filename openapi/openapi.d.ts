@@ -329,7 +329,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauges, its target, its importance or its places
+         * Change what cuts a feature, its gauges, target, importance, places, or where it lies
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -504,6 +504,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tools/{tool_id}/edge-life": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How long the edges of a tool last, by reason, and what life to plan with */
+        get: operations["getEdgeLife"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tools/{tool_id}/edges/{edge_id}/void": {
         parameters: {
             query?: never;
@@ -617,7 +634,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Show one correction with its arithmetic */
+        /** Show one correction with its arithmetic and what it did */
         get: operations["getCorrection"];
         put?: never;
         post?: never;
@@ -738,6 +755,268 @@ export interface paths {
         };
         /** How often a feature is measured in a batch, and why */
         get: operations["getInterval"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/diagnosis": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Which cause fits best what was measured, with the evidence and the next thing to try; asking changes nothing
+         * @description Tool size, wear, bending, a change keyed wrongly, work zero, a turned part, warmth, the gauge or a single feature: each is fitted to all that was measured on the pieces, weighed by its evidence, and named together with what the readings do not tell it from.
+         */
+        get: operations["getDiagnosis"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}/edges/{edge_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with an edge */
+        get: operations["listEdgePieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/registers/{register_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with what a register held */
+        get: operations["listRegisterPieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with the value that a correction set */
+        get: operations["listCorrectionPieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Which pieces were measured with a gauge between two instants
+         * @description GET /v1/readings with gauge_id and batch_id lists the readings themselves.
+         */
+        get: operations["listGaugePieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/holds": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Pieces in doubt, the readings that caused it, and what to measure next to release them */
+        get: operations["listHolds"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces/{piece}/decision": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Enter what is to become of a piece, and who decided it */
+        post: operations["decidePiece"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/decisions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the decisions about pieces of a batch, voided ones among them */
+        get: operations["listDecisions"];
+        put?: never;
+        /** Enter what is to become of ranges of pieces, and who decided it */
+        post: operations["decidePieces"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/decisions/{decision_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take back a decision about pieces */
+        post: operations["voidDecision"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces/{piece}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Everything that is known of one piece, and whether it may go out */
+        get: operations["getPiece"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/single": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Single sampling plan by attributes for a lot, arrows followed */
+        get: operations["getSinglePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/zero-acceptance": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Smallest sample that guards against a quality and accepts nothing nonconforming */
+        get: operations["getZeroAcceptancePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/continuous": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Continuous plan CSP-1: any two of AOQL, clearance number and fraction give the third */
+        get: operations["getContinuousPlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/operating-characteristic": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How often a plan accepts which quality, as numbers for a chart */
+        get: operations["getOperatingCharacteristic"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/switching": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which inspection is due after the lots so far: normal, tightened, reduced or none */
+        get: operations["getSwitching"];
         put?: never;
         post?: never;
         delete?: never;
@@ -913,6 +1192,50 @@ export interface components {
             wait_for_result: boolean;
         };
         /**
+         * @description Dodge's continuous sampling plan CSP-1 (1943; MIL-STD-1235B)
+         * @example {
+         *       "i": 111,
+         *       "f_denominator": 10,
+         *       "bad_pieces": "removed",
+         *       "aoql_percent": 0.997,
+         *       "at_percent": 1.89,
+         *       "behaviour": null,
+         *       "why": "Inspect every piece until 111 in a row are good, then 1 in 10; a bad one brings back inspection of every piece."
+         *     }
+         */
+        ContinuousPlan: {
+            /** @description Clearance number: good pieces in a row that end full inspection */
+            i: number;
+            /** @description 1 in so many is inspected while sampling */
+            f_denominator: number;
+            /**
+             * @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place
+             * @enum {string}
+             */
+            bad_pieces: "removed" | "replaced";
+            /** @description Largest average share of bad pieces that can get through, percent */
+            aoql_percent: number;
+            /** @description Percent bad in production at which that happens */
+            at_percent: number;
+            /** @description How it behaves at the percentage asked about; null: none was */
+            behaviour: {
+                /** @description Percent bad in production */
+                percent: number;
+                /** @description Average outgoing quality, percent bad */
+                outgoing_percent: number;
+                /** @description Share of all pieces that is inspected, on average */
+                fraction_inspected: number;
+                /** @description Share of the pieces that pass while sampling */
+                accepted_by_sampling: number;
+                /** @description Pieces in a run of full inspection, on average */
+                full_inspection: number;
+                /** @description Pieces in a run of sampling, on average */
+                sampling: number;
+            } | null;
+            /** @description The plan in words */
+            why: string;
+        };
+        /**
          * @description What is advised about a register, with its arithmetic
          * @example {
          *       "correction_id": "3-1",
@@ -946,6 +1269,7 @@ export interface components {
          *           }
          *         }
          *       ],
+         *       "causes": null,
          *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *       "arithmetic": [
          *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -1029,6 +1353,8 @@ export interface components {
                     high: number | null;
                 } | null;
             }[];
+            /** @description Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind */
+            causes: components["schemas"]["LikelyCause"][] | null;
             /** @description The reason in plain words */
             why: string;
             /** @description The way from the readings to the new value, line by line */
@@ -1089,6 +1415,7 @@ export interface components {
          *             }
          *           }
          *         ],
+         *         "causes": null,
          *         "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *         "arithmetic": [
          *           "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -1195,9 +1522,217 @@ export interface components {
         /** @description One page of a list */
         CorrectionList: {
             /** @description This page, oldest first */
-            items: components["schemas"]["Correction"][];
+            items: components["schemas"]["CorrectionRecord"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /**
+         * @description A correction, with when it was advised and what it did
+         * @example {
+         *       "correction_id": "3-1",
+         *       "status": "applied",
+         *       "kind": "change",
+         *       "tool_id": "2",
+         *       "register_id": "4",
+         *       "register_number": 7,
+         *       "register_label": "D7 wear",
+         *       "unit": "mm",
+         *       "value_now": 0,
+         *       "change": -0.02,
+         *       "value_after": -0.02,
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "gauge_id": null,
+         *       "reading_ids": [
+         *         "3-1"
+         *       ],
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "place": null,
+         *           "effect": 2,
+         *           "unit": "mm",
+         *           "expected_before": 6.0397,
+         *           "expected_after": 5.9997,
+         *           "window": {
+         *             "low": -0.045,
+         *             "high": 0.005
+         *           }
+         *         }
+         *       ],
+         *       "causes": null,
+         *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *       "arithmetic": [
+         *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ],
+         *       "line": "OFFSET 7 ADD -0.020",
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "value_found": 0,
+         *       "value_set": -0.02,
+         *       "was_withdrawn": false,
+         *       "found": null,
+         *       "reason": null,
+         *       "by": "shift A",
+         *       "proposed_at": "2026-03-02T07:41:02.000Z",
+         *       "ended_at": "2026-03-02T07:45:00.000Z",
+         *       "outcome": {
+         *         "from_piece": 13,
+         *         "until_piece": null,
+         *         "features": [
+         *           {
+         *             "feature_id": "12",
+         *             "place": null,
+         *             "unit": "mm",
+         *             "expected_before": 6.0397,
+         *             "promised": 5.9997,
+         *             "first_piece": 13,
+         *             "first_size": 6.001,
+         *             "pieces": [
+         *               13,
+         *               14
+         *             ],
+         *             "mean_size": 6.0005,
+         *             "off_promise": 0.0008
+         *           }
+         *         ]
+         *       }
+         *     }
+         */
+        CorrectionRecord: {
+            /** @description Identity; null where a register is only better left alone, which is not kept */
+            correction_id: string | null;
+            /**
+             * @description Where it stands
+             * @enum {string}
+             */
+            status: "proposed" | "applied" | "declined" | "superseded" | "settled";
+            /**
+             * @description What is advised; only `change` has a change other than 0
+             * @enum {string}
+             */
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            /** @description The tool */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description Its number at the control */
+            register_number: number | null;
+            /** @description Its label at the control */
+            register_label: string | null;
+            /**
+             * @description Unit of the register values: the machine's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What the register is believed to hold */
+            value_now: number | null;
+            /** @description What to add to it */
+            change: number;
+            /** @description What it should then read */
+            value_after: number | null;
+            /** @description The batch whose readings ask for it */
+            batch_id: string;
+            /** @description Latest piece that it rests on */
+            piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
+            /** @description Latest readings that it rests on */
+            reading_ids: string[];
+            /** @description What the change does to each feature */
+            features: {
+                /** @description Feature that the register moves */
+                feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
+                /** @description Change of its size per +1 in the register */
+                effect: number;
+                /**
+                 * @description Unit of its sizes
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Size expected of the next piece as things stand */
+                expected_before: number;
+                /** @description Size expected with the changes advised */
+                expected_after: number;
+                /** @description Changes that keep it inside its limits, from its latest reading, referred to value_now, exact; null: not measured yet */
+                window: {
+                    /** @description Smallest change; null: no limit on that side */
+                    low: number | null;
+                    /** @description Largest change; null: no limit on that side */
+                    high: number | null;
+                } | null;
+            }[];
+            /** @description Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind */
+            causes: components["schemas"]["LikelyCause"][] | null;
+            /** @description The reason in plain words */
+            why: string;
+            /** @description The way from the readings to the new value, line by line */
+            arithmetic: string[];
+            /** @description What to look at before cycle start */
+            cautions: string[];
+            /** @description The line for the control, from the machine's template; null without one */
+            line: string | null;
+            /** @description Applied: from this piece on */
+            from_piece: number | null;
+            /** @description Applied: from this cut of it on */
+            from_cut: number | null;
+            /** @description Applied: what the control showed before */
+            value_found: number | null;
+            /** @description Applied: what was really set */
+            value_set: number | null;
+            /** @description True: it had been superseded or declined, and was keyed all the same */
+            was_withdrawn: boolean;
+            /** @description What a person found */
+            found: string | null;
+            /** @description Why it was declined or voided */
+            reason: string | null;
+            /** @description Who applied, declined or answered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was advised first
+             */
+            proposed_at: string;
+            /** @description When it was applied, declined, answered or withdrawn */
+            ended_at: string | null;
+            /** @description What it did, from the readings as they stand; null: it has not been applied, or was voided */
+            outcome: {
+                /** @description First piece cut with it */
+                from_piece: number;
+                /** @description Last piece cut with it in this batch; null: the register has not been entered since */
+                until_piece: number | null;
+                /** @description What was promised of each feature, and what was found */
+                features: {
+                    /** @description Feature that the register moves */
+                    feature_id: string;
+                    /** @description Place on it; null: it has none */
+                    place: string | null;
+                    /**
+                     * @description Unit of its sizes
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description Size that was expected without the change */
+                    expected_before: number;
+                    /** @description Size that the value really set was to bring */
+                    promised: number;
+                    /** @description First piece cut with it that was measured; null: none yet */
+                    first_piece: number | null;
+                    /** @description What that one read */
+                    first_size: number | null;
+                    /** @description The first pieces measured with it, at most 5 */
+                    pieces: number[];
+                    /** @description Their mean */
+                    mean_size: number | null;
+                    /** @description That mean less what was promised */
+                    off_promise: number | null;
+                }[];
+            } | null;
         };
         /**
          * @description How far a batch has come, and what to do next
@@ -1242,6 +1777,296 @@ export interface components {
             effect: number | null;
             /** @description Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out */
             step: number | null;
+        };
+        /**
+         * @description Decisions about pieces, and what is still on hold in their batch
+         * @example {
+         *       "decisions": [
+         *         {
+         *           "decision_id": "2",
+         *           "batch_id": "3",
+         *           "from_piece": 50,
+         *           "to_piece": 50,
+         *           "decision": "use_as_is",
+         *           "authority": "customer, concession C-114",
+         *           "nonconformance": "N-7",
+         *           "note": null,
+         *           "measure_again": null,
+         *           "decided_at": "2026-03-02T09:10:00.000Z",
+         *           "by": "quality",
+         *           "created_at": "2026-03-02T09:10:00.000Z",
+         *           "voided": null
+         *         }
+         *       ],
+         *       "pieces_on_hold": 0,
+         *       "on_hold": []
+         *     }
+         */
+        DecisionsAnswer: {
+            /** @description The decisions as they are kept: one for each range */
+            decisions: components["schemas"]["PieceDecision"][];
+            /** @description How many pieces of the batch are still on hold */
+            pieces_on_hold: number;
+            /** @description Which ones */
+            on_hold: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+        };
+        /**
+         * @description Which cause fits best what was measured
+         * @example {
+         *       "batch_id": "3",
+         *       "from_piece": 1,
+         *       "to_piece": 1,
+         *       "since_piece": null,
+         *       "chi_square": 61.2,
+         *       "readings": 3,
+         *       "why": "3 deviations of piece 1 from target: warmth stands out.",
+         *       "causes": [
+         *         {
+         *           "cause": "warmth",
+         *           "tool_id": null,
+         *           "register_id": null,
+         *           "gauge_id": null,
+         *           "feature_id": null,
+         *           "place": null,
+         *           "seat": null,
+         *           "weight": 0.98,
+         *           "explains": true,
+         *           "why": "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+         *           "next_step": "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset.",
+         *           "evidence": 55.2,
+         *           "chi_square": 0.4,
+         *           "degrees_of_freedom": 2,
+         *           "amounts": [
+         *             {
+         *               "of": "growth",
+         *               "value": 100,
+         *               "standard_uncertainty": 12.5,
+         *               "unit": "µm/m"
+         *             }
+         *           ],
+         *           "work_offset_changes": []
+         *         }
+         *       ],
+         *       "alike": 1,
+         *       "together": [],
+         *       "tell_apart": null,
+         *       "deviations": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "place": null,
+         *           "component": "size",
+         *           "gauge_id": "5",
+         *           "pieces": 1,
+         *           "unit": "mm",
+         *           "deviation": 0.03,
+         *           "explained": 0.03
+         *         }
+         *       ],
+         *       "missing": [
+         *         {
+         *           "feature_id": "12",
+         *           "members": [
+         *             "at",
+         *             "depth"
+         *           ]
+         *         }
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ]
+         *     }
+         */
+        Diagnosis: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description First piece looked at; null: none has been measured */
+            from_piece: number | null;
+            /** @description Last piece looked at */
+            to_piece: number | null;
+            /** @description From this piece on it is compared with the pieces before; null: with the target */
+            since_piece: number | null;
+            /** @description How far the readings are off in all, in squared standard deviations */
+            chi_square: number;
+            /** @description Deviations looked at; repeats count once */
+            readings: number;
+            /** @description What stands out, in plain words */
+            why: string;
+            /** @description Causes, most believable first: those that cannot be told apart, then what is left */
+            causes: {
+                /**
+                 * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+                 * @enum {string}
+                 */
+                cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+                /** @description The tool that it is about */
+                tool_id: string | null;
+                /** @description The register */
+                register_id: string | null;
+                /** @description The gauge */
+                gauge_id: string | null;
+                /** @description The feature */
+                feature_id: string | null;
+                /** @description The place on it */
+                place: string | null;
+                /** @description The seat, where only what sat there is off */
+                seat: string | null;
+                /** @description Share of belief among all causes looked at and none, each held equally likely before */
+                weight: number;
+                /** @description True: what it leaves over is no more than scatter */
+                explains: boolean;
+                /** @description The evidence in numbers */
+                why: string;
+                /** @description The next thing to try */
+                next_step: string;
+                /** @description 2 ln of how much more likely the readings are with this cause than without any; from 6 on it counts as strong */
+                evidence: number;
+                /** @description What it leaves over, in squared standard deviations */
+                chi_square: number;
+                /** @description Readings less sizes fitted */
+                degrees_of_freedom: number;
+                /** @description How large it is */
+                amounts: {
+                    /** @description What it is a size of: `register`, `wear_per_100_pieces`, `bend_at_depth`, `taper_per_100_mm`, `shift_x` to `shift_z`, `turn_x` to `turn_z`, `growth`, `temperature_rise`, `gauge`, `ball`, `deviation`, `deviation_x`, `deviation_y` */
+                    of: string;
+                    /** @description The size that fits best */
+                    value: number;
+                    /** @description How sure it is */
+                    standard_uncertainty: number;
+                    /** @description Unit of both */
+                    unit: string;
+                }[];
+                /** @description Of a work zero that stands out clearly: by how much to correct the work offsets; else empty */
+                work_offset_changes: {
+                    /** @description A work offset */
+                    register_id: string;
+                    /** @description Its number at the control */
+                    register_number: number;
+                    /** @description Its label at the control */
+                    register_label: string;
+                    /**
+                     * @description Unit of its values
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description What it is believed to hold */
+                    value_now: number;
+                    /** @description What to add to it, in steps of the control */
+                    change: number;
+                    /** @description What it should then read */
+                    value_after: number;
+                }[];
+            }[];
+            /** @description So many causes from the first that the readings do not tell apart; 0: nothing stands out from scatter */
+            alike: number;
+            /** @description Two causes that explain the readings together where none does alone; else empty */
+            together: {
+                /**
+                 * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+                 * @enum {string}
+                 */
+                cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+                /** @description The tool that it is about */
+                tool_id: string | null;
+                /** @description The register */
+                register_id: string | null;
+                /** @description The gauge */
+                gauge_id: string | null;
+                /** @description The feature */
+                feature_id: string | null;
+                /** @description The place on it */
+                place: string | null;
+                /** @description The seat, where only what sat there is off */
+                seat: string | null;
+                /** @description Share of belief among all causes looked at and none, each held equally likely before */
+                weight: number;
+                /** @description True: what it leaves over is no more than scatter */
+                explains: boolean;
+                /** @description The evidence in numbers */
+                why: string;
+                /** @description The next thing to try */
+                next_step: string;
+                /** @description 2 ln of how much more likely the readings are with this cause than without any; from 6 on it counts as strong */
+                evidence: number;
+                /** @description What it leaves over, in squared standard deviations */
+                chi_square: number;
+                /** @description Readings less sizes fitted */
+                degrees_of_freedom: number;
+                /** @description How large it is */
+                amounts: {
+                    /** @description What it is a size of: `register`, `wear_per_100_pieces`, `bend_at_depth`, `taper_per_100_mm`, `shift_x` to `shift_z`, `turn_x` to `turn_z`, `growth`, `temperature_rise`, `gauge`, `ball`, `deviation`, `deviation_x`, `deviation_y` */
+                    of: string;
+                    /** @description The size that fits best */
+                    value: number;
+                    /** @description How sure it is */
+                    standard_uncertainty: number;
+                    /** @description Unit of both */
+                    unit: string;
+                }[];
+                /** @description Of a work zero that stands out clearly: by how much to correct the work offsets; else empty */
+                work_offset_changes: {
+                    /** @description A work offset */
+                    register_id: string;
+                    /** @description Its number at the control */
+                    register_number: number;
+                    /** @description Its label at the control */
+                    register_label: string;
+                    /**
+                     * @description Unit of its values
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description What it is believed to hold */
+                    value_now: number;
+                    /** @description What to add to it, in steps of the control */
+                    change: number;
+                    /** @description What it should then read */
+                    value_after: number;
+                }[];
+            }[];
+            /** @description What to do to tell the first causes apart; null: there is nothing to tell, or nothing at hand does */
+            tell_apart: string | null;
+            /** @description What was looked at */
+            deviations: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Place on it; null: it has none */
+                place: string | null;
+                /**
+                 * @description Its size, or one direction of its position
+                 * @enum {string}
+                 */
+                component: "size" | "x" | "y";
+                /** @description Gauge that read it */
+                gauge_id: string;
+                /** @description Pieces on which it was read */
+                pieces: number;
+                /**
+                 * @description The part's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description By how much it is off on average, with what the registers hold on the last piece looked at */
+                deviation: number;
+                /** @description What the first cause says it should be off by; null: none stands out */
+                explained: number | null;
+            }[];
+            /** @description What would let more causes be seen: PATCH /v1/features/{feature_id} */
+            missing: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description What is not known of it */
+                members: ("at" | "axis" | "depth")[];
+            }[];
+            /** @description What to look at before anything is changed */
+            cautions: string[];
         };
         /**
          * @description A reading by a gauge that was found off, judged again
@@ -1310,60 +2135,6 @@ export interface components {
             items: components["schemas"]["DoubtedReading"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
-        };
-        /**
-         * @description A cutting edge of a tool, from one tool change to the next
-         * @example {
-         *       "edge_id": "14",
-         *       "tool_id": "12",
-         *       "number": 2,
-         *       "reason": "worn",
-         *       "in_batches": [
-         *         {
-         *           "batch_id": "3",
-         *           "from_piece": 121
-         *         }
-         *       ],
-         *       "by": "shift A",
-         *       "created_at": "2026-03-02T11:20:00.000Z",
-         *       "voided": null
-         *     }
-         */
-        Edge: {
-            /** @description Identity of the edge */
-            edge_id: string;
-            /** @description The tool */
-            tool_id: string;
-            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
-            number: number;
-            /** @description Why it was changed; `start`: the one it was set up with */
-            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
-            /** @description Where it came into use; none for the one that the tool was set up with */
-            in_batches: {
-                /** @description A batch in which it came into use */
-                batch_id: string;
-                /** @description The first piece cut with the fresh edge */
-                from_piece: number;
-            }[];
-            /** @description Who changed it */
-            by: string | null;
-            /**
-             * Format: date-time
-             * @description When it was entered
-             */
-            created_at: string;
-            /** @description Set where somebody has voided it: it is kept, and counts no more */
-            voided: {
-                /**
-                 * Format: date-time
-                 * @description When
-                 */
-                at: string;
-                /** @description Why */
-                reason: string;
-                /** @description Who said so; null: not said */
-                by: string | null;
-            } | null;
         };
         /**
          * @description A fresh edge, and what to do next
@@ -1472,10 +2243,234 @@ export interface components {
                 from_piece: number;
             }[];
         };
+        /**
+         * @description How long the edges of a tool last
+         * @example {
+         *       "tool_id": "12",
+         *       "planned_life": 400,
+         *       "pieces_cut_in_use": 41,
+         *       "edges_ended": 6,
+         *       "edges_failed": 5,
+         *       "pieces": {
+         *         "least": 180,
+         *         "lower_quartile": 255,
+         *         "median": 297,
+         *         "upper_quartile": 322,
+         *         "most": 351
+         *       },
+         *       "by_reason": [
+         *         {
+         *           "reason": "worn",
+         *           "edges": 6,
+         *           "pieces": {
+         *             "least": 180,
+         *             "lower_quartile": 255,
+         *             "median": 297,
+         *             "upper_quartile": 322,
+         *             "most": 351
+         *           }
+         *         }
+         *       ],
+         *       "failed_by": {
+         *         "one_in_ten": 240,
+         *         "half": 302
+         *       },
+         *       "advised_life": 240,
+         *       "why": "By 240 pieces one edge in ten has ended worn, broken or chipped, and half of them by 302."
+         *     }
+         */
+        EdgeLife: {
+            /** @description The tool */
+            tool_id: string;
+            /** @description Pieces that an edge is planned for; null: not said */
+            planned_life: number | null;
+            /** @description Pieces that the edge in use has cut */
+            pieces_cut_in_use: number;
+            /** @description Edges that have been taken out, of the latest 500 */
+            edges_ended: number;
+            /** @description Of these, because they were worn, broken or chipped */
+            edges_failed: number;
+            /** @description Pieces that they cut; null: none has been taken out */
+            pieces: {
+                /** @description The fewest pieces */
+                least: number;
+                /** @description A quarter of the edges cut no more */
+                lower_quartile: number;
+                /** @description Half of them cut no more */
+                median: number;
+                /** @description Three quarters of them cut no more */
+                upper_quartile: number;
+                /** @description The most pieces */
+                most: number;
+            } | null;
+            /** @description The same by reason */
+            by_reason: {
+                /**
+                 * @description Why they were taken out
+                 * @enum {string}
+                 */
+                reason: "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+                /** @description How many */
+                edges: number;
+                /** @description Pieces that they cut */
+                pieces: {
+                    /** @description The fewest pieces */
+                    least: number;
+                    /** @description A quarter of the edges cut no more */
+                    lower_quartile: number;
+                    /** @description Half of them cut no more */
+                    median: number;
+                    /** @description Three quarters of them cut no more */
+                    upper_quartile: number;
+                    /** @description The most pieces */
+                    most: number;
+                };
+            }[];
+            /** @description Product-limit estimate (Kaplan and Meier): an edge taken out for another reason, or in use, counts as having lasted at least so long */
+            failed_by: {
+                /** @description By so many pieces one edge in ten has failed */
+                one_in_ten: number | null;
+                /** @description By so many half of them have; null: not known that far */
+                half: number | null;
+            };
+            /** @description Pieces to plan an edge for; null: too few have failed to say */
+            advised_life: number | null;
+            /** @description The same in words */
+            why: string;
+        };
         /** @description One page of a list */
         EdgeList: {
             /** @description This page, oldest first */
-            items: components["schemas"]["Edge"][];
+            items: components["schemas"]["EdgeListed"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A cutting edge of a tool, with how long it lasted and what was corrected meanwhile
+         * @example {
+         *       "edge_id": "14",
+         *       "tool_id": "12",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "in_batches": [
+         *         {
+         *           "batch_id": "3",
+         *           "from_piece": 121
+         *         }
+         *       ],
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T11:20:00.000Z",
+         *       "voided": null,
+         *       "in_use": false,
+         *       "ended_by": "worn",
+         *       "ended_at": "2026-03-09T09:10:00.000Z",
+         *       "pieces_cut": 312,
+         *       "unit": "mm",
+         *       "registers": [
+         *         {
+         *           "register_id": "21",
+         *           "label": "D7 wear",
+         *           "value_at_start": 0,
+         *           "value_at_end": -0.031,
+         *           "cumulative_change": -0.031,
+         *           "change_per_piece": -0.0000997
+         *         }
+         *       ]
+         *     }
+         */
+        EdgeListed: {
+            /** @description Identity of the edge */
+            edge_id: string;
+            /** @description The tool */
+            tool_id: string;
+            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
+            number: number;
+            /** @description Why it was changed; `start`: the one it was set up with */
+            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
+            /** @description Where it came into use; none for the one that the tool was set up with */
+            in_batches: {
+                /** @description A batch in which it came into use */
+                batch_id: string;
+                /** @description The first piece cut with the fresh edge */
+                from_piece: number;
+            }[];
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description It is the one in use */
+            in_use: boolean;
+            /** @description Why the next one was put in; null: it is in use, or voided */
+            ended_by: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | null;
+            /** @description When that was entered */
+            ended_at: string | null;
+            /** @description Pieces that it has cut, in all batches */
+            pieces_cut: number;
+            /**
+             * @description The machine's unit, in which the values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Its registers, from its first piece to its last; none before it has cut */
+            registers: {
+                /** @description A register of the tool */
+                register_id: string;
+                /** @description Its label at the control */
+                label: string;
+                /** @description What it held on the first piece */
+                value_at_start: number;
+                /** @description What it held on the last piece */
+                value_at_end: number;
+                /** @description The one less the other: what wear, and all else that was corrected, has asked for */
+                cumulative_change: number;
+                /** @description That by the pieces cut; null: only one was */
+                change_per_piece: number | null;
+            }[];
+        };
+        /**
+         * @description Pieces of a batch that an edge has cut
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "from_piece": 1,
+         *       "to_piece": 120
+         *     }
+         */
+        EdgePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description First piece that it cut */
+            from_piece: number;
+            /** @description Last piece that it cut, as far as is known */
+            to_piece: number;
+        };
+        /** @description One page of a list */
+        EdgePiecesList: {
+            /** @description This page, by batch */
+            items: components["schemas"]["EdgePieces"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -1594,6 +2589,13 @@ export interface components {
          *       ],
          *       "reference_gauge_id": null,
          *       "pattern": null,
+         *       "at": {
+         *         "x": 40,
+         *         "y": 0,
+         *         "z": -12
+         *       },
+         *       "axis": "x",
+         *       "depth": 12,
          *       "operation_limits": [],
          *       "geometric_characteristic": null,
          *       "roughness_parameter": null,
@@ -1670,6 +2672,19 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at: {
+                /** @description Along x */
+                x: number;
+                /** @description Along y */
+                y: number;
+                /** @description Along z */
+                z: number;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth: number | null;
             /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
             operation_limits: components["schemas"]["OperationLimits"][];
             /** @description Which geometrical characteristic a `form` is, by its name in ISO 1101 */
@@ -1742,6 +2757,28 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at?: {
+                /**
+                 * @description Along x; 0 if absent
+                 * @default 0
+                 */
+                x?: number | string;
+                /**
+                 * @description Along y; 0 if absent
+                 * @default 0
+                 */
+                y?: number | string;
+                /**
+                 * @description Along z; 0 if absent
+                 * @default 0
+                 */
+                z?: number | string;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth?: (number | string) | null;
             /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
             places?: string[] | null;
         };
@@ -1822,6 +2859,28 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at?: {
+                /**
+                 * @description Along x; 0 if absent
+                 * @default 0
+                 */
+                x?: number | string;
+                /**
+                 * @description Along y; 0 if absent
+                 * @default 0
+                 */
+                y?: number | string;
+                /**
+                 * @description Along z; 0 if absent
+                 * @default 0
+                 */
+                z?: number | string;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth?: (number | string) | null;
             /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
             operation_limits?: {
                 /** @description The operation that has these limits; a batch of it goes by them */
@@ -2318,6 +3377,59 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description What a gauge has measured of a feature in a batch
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "from_piece": 1,
+         *       "to_piece": 120,
+         *       "readings": 34,
+         *       "first_at": "2026-03-02T07:41:00.000Z",
+         *       "last_at": "2026-03-02T13:05:00.000Z"
+         *     }
+         */
+        GaugePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description Feature measured */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description First piece on which it was */
+            from_piece: number;
+            /** @description Last piece on which it was */
+            to_piece: number;
+            /** @description How many readings, voided ones among them */
+            readings: number;
+            /**
+             * Format: date-time
+             * @description When the first of them was taken
+             */
+            first_at: string;
+            /**
+             * Format: date-time
+             * @description When the last of them was
+             */
+            last_at: string;
+        };
+        /** @description One page of a list: what 5000 readings amount to */
+        GaugePiecesList: {
+            /** @description What the readings of this page are of, in the order of time */
+            items: components["schemas"]["GaugePieces"][];
+            /** @description Send it as `cursor` for the next 5000 readings; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description The service works
          * @example {
          *       "status": "ok"
@@ -2329,6 +3441,247 @@ export interface components {
              * @constant
              */
             status: "ok";
+        };
+        /**
+         * @description Pieces of one feature in doubt
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "name": "Tongue width",
+         *       "place": null,
+         *       "seat": null,
+         *       "state": "open",
+         *       "from_piece": 41,
+         *       "to_piece": 50,
+         *       "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *       "good_before": 40,
+         *       "good_after": 51,
+         *       "pieces": 10,
+         *       "open": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "decided": [],
+         *       "bad": [
+         *         {
+         *           "from_piece": 50,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "because": [
+         *         {
+         *           "piece": 50,
+         *           "reading_ids": [
+         *             "3-61"
+         *           ],
+         *           "by_reference": true
+         *         }
+         *       ],
+         *       "measure_next": [
+         *         {
+         *           "piece": 45,
+         *           "gauge_id": "5",
+         *           "gauge": "micrometer 0-25 no. 3",
+         *           "rule": "halve",
+         *           "at_most": 4,
+         *           "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *         }
+         *       ],
+         *       "each": []
+         *     }
+         */
+        Hold: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Its name */
+            name: string | null;
+            /** @description Where on the feature; null: it has no places */
+            place: string | null;
+            /** @description Seat in the fixture: only its pieces are meant, since no seat speaks for another; null: no seats */
+            seat: string | null;
+            /**
+             * @description `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece
+             * @enum {string}
+             */
+            state: "open" | "decided" | "released";
+            /** @description First piece after the last good one before the first bad piece */
+            from_piece: number;
+            /** @description Last piece before the first good one after it, else the last one cut */
+            to_piece: number;
+            /** @description Why there is a hold, in words */
+            why: string;
+            /** @description Last piece before it that was good as it left the machine; null: none */
+            good_before: number | null;
+            /** @description First such piece after it; null: none yet */
+            good_after: number | null;
+            /** @description How many pieces of it are on hold */
+            pieces: number;
+            /** @description Pieces of it that are on hold: neither good by themselves nor settled */
+            open: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces of it that are settled by a decision */
+            decided: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces that failed */
+            bad: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description The readings that caused it: those of the first 50 pieces that failed */
+            because: {
+                /** @description A piece that failed */
+                piece: number;
+                /** @description Its failing readings */
+                reading_ids: string[];
+                /** @description True: one of them by a gauge that may prove a size */
+                by_reference: boolean;
+            }[];
+            /** @description What to measure next to release the most with the fewest readings */
+            measure_next: {
+                /** @description The piece to measure */
+                piece: number;
+                /** @description Gauge that may prove it; null: none is entered */
+                gauge_id: string | null;
+                /** @description Its name */
+                gauge: string | null;
+                /**
+                 * @description `confirm`: only gauges that prove nothing have failed it; `neighbour`: beside a single odd piece; `halve`: half way between good and bad; `after_change`: the first piece cut after the last change; `latest`: the last piece cut
+                 * @enum {string}
+                 */
+                rule: "confirm" | "neighbour" | "halve" | "after_change" | "latest";
+                /** @description Readings until this side is settled, at most, if drift or one jump lies behind it */
+                at_most: number;
+                /** @description What to measure and what it settles, in words */
+                why: string;
+            }[];
+            /** @description Pieces between bad ones, where no piece speaks for another: measure each, or decide */
+            each: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+        };
+        /**
+         * @description Pieces in doubt, why, and what releases them
+         * @example {
+         *       "batch_id": "3",
+         *       "pieces_on_hold": 10,
+         *       "on_hold": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "reworks": [],
+         *       "items": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "seat": null,
+         *           "state": "open",
+         *           "from_piece": 41,
+         *           "to_piece": 50,
+         *           "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *           "good_before": 40,
+         *           "good_after": 51,
+         *           "pieces": 10,
+         *           "open": [
+         *             {
+         *               "from_piece": 41,
+         *               "to_piece": 50
+         *             }
+         *           ],
+         *           "decided": [],
+         *           "bad": [
+         *             {
+         *               "from_piece": 50,
+         *               "to_piece": 50
+         *             }
+         *           ],
+         *           "because": [
+         *             {
+         *               "piece": 50,
+         *               "reading_ids": [
+         *                 "3-61"
+         *               ],
+         *               "by_reference": true
+         *             }
+         *           ],
+         *           "measure_next": [
+         *             {
+         *               "piece": 45,
+         *               "gauge_id": "5",
+         *               "gauge": "micrometer 0-25 no. 3",
+         *               "rule": "halve",
+         *               "at_most": 4,
+         *               "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *             }
+         *           ],
+         *           "each": []
+         *         }
+         *       ],
+         *       "next_cursor": null
+         *     }
+         */
+        Holds: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description How many pieces must not go out as things stand */
+            pieces_on_hold: number;
+            /** @description Which ones: of all features and reworks together */
+            on_hold: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces given to rework, until they are proved good */
+            reworks: {
+                /** @description The decision for rework */
+                decision_id: string;
+                /** @description Its pieces that have not been proved good since */
+                pieces: {
+                    /** @description First piece, in cutting order */
+                    from_piece: number;
+                    /** @description Last piece, itself included */
+                    to_piece: number;
+                }[];
+                /** @description What has to be measured again: a piece put back in the fixture has lost its old zero */
+                waiting_for: {
+                    /** @description Feature to be measured again */
+                    feature_id: string;
+                    /** @description Its balloon number */
+                    characteristic: string;
+                    /** @description On which pieces */
+                    pieces: {
+                        /** @description First piece, in cutting order */
+                        from_piece: number;
+                        /** @description Last piece, itself included */
+                        to_piece: number;
+                    }[];
+                }[];
+            }[];
+            /** @description This page of holds, in cutting order */
+            items: components["schemas"]["Hold"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description Something that made people measure again
@@ -2489,6 +3842,49 @@ export interface components {
             pieces_to_limit: number | null;
             /** @description Pieces until it may have left them: the first with a chance above 10 %; null: not in this edge's life as far as known */
             not_before: number | null;
+        };
+        /**
+         * @description A cause that fits what was measured
+         * @example {
+         *       "cause": "warmth",
+         *       "tool_id": null,
+         *       "register_id": null,
+         *       "gauge_id": null,
+         *       "feature_id": null,
+         *       "place": null,
+         *       "seat": null,
+         *       "weight": 0.98,
+         *       "explains": true,
+         *       "why": "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+         *       "next_step": "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset."
+         *     }
+         */
+        LikelyCause: {
+            /**
+             * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+             * @enum {string}
+             */
+            cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+            /** @description The tool that it is about */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description The gauge */
+            gauge_id: string | null;
+            /** @description The feature */
+            feature_id: string | null;
+            /** @description The place on it */
+            place: string | null;
+            /** @description The seat, where only what sat there is off */
+            seat: string | null;
+            /** @description Share of belief among all causes looked at and none, each held equally likely before */
+            weight: number;
+            /** @description True: what it leaves over is no more than scatter */
+            explains: boolean;
+            /** @description The evidence in numbers */
+            why: string;
+            /** @description The next thing to try */
+            next_step: string;
         };
         /**
          * @description A machine tool
@@ -2690,6 +4086,39 @@ export interface components {
             /** @description What to do and why, in plain words */
             why: string;
         };
+        /**
+         * @description How often a plan accepts which quality
+         * @example {
+         *       "points": [
+         *         {
+         *           "percent": 1,
+         *           "accepted": 0.9106
+         *         }
+         *       ],
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ]
+         *     }
+         */
+        OperatingCharacteristic: {
+            /** @description The curve, from good to bad; of a lot only what whole pieces make */
+            points: {
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+                /** @description Probability of acceptance */
+                accepted: number;
+            }[];
+            /** @description The qualities accepted with the usual probabilities */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+        };
         /** @description Limits of a feature in an operation before its last */
         OperationLimits: {
             /** @description The operation that has these limits; a batch of it goes by them */
@@ -2853,7 +4282,14 @@ export interface components {
          *             "top",
          *             "bottom"
          *           ],
-         *           "pattern": null
+         *           "pattern": null,
+         *           "at": {
+         *             "x": 40,
+         *             "y": 0,
+         *             "z": -12
+         *           },
+         *           "axis": "x",
+         *           "depth": 12
          *         },
          *         {
          *           "characteristic": "13",
@@ -3026,6 +4462,394 @@ export interface components {
              * @description When it was set up
              */
             created_at: string;
+        };
+        /**
+         * @description Everything that is known of one piece
+         * @example {
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "seat": null,
+         *       "serials": [],
+         *       "cuts": 1,
+         *       "disposition": "accept",
+         *       "on_hold": false,
+         *       "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "proof": "measured",
+         *           "disposition": "accept",
+         *           "good_before": 11,
+         *           "good_after": 13,
+         *           "rule": null,
+         *           "due": null,
+         *           "why": "Measured good.",
+         *           "readings": [
+         *             {
+         *               "reading_id": "3-1",
+         *               "feature_id": "12",
+         *               "characteristic": "12",
+         *               "batch_id": "3",
+         *               "piece": 12,
+         *               "cut": 1,
+         *               "place": null,
+         *               "spring_pass": false,
+         *               "repeat": 1,
+         *               "value": 6.04,
+         *               "unit": "mm",
+         *               "rocked": null,
+         *               "dx": null,
+         *               "dy": null,
+         *               "dz": null,
+         *               "result": null,
+         *               "turns": null,
+         *               "state": null,
+         *               "size": 6.04,
+         *               "size_unit": "mm",
+         *               "size_as_read": 6.04,
+         *               "gauge_error": null,
+         *               "gauge_doubt": null,
+         *               "temperature_c": null,
+         *               "gauge_temperature_c": null,
+         *               "temperature_correction": null,
+         *               "temperature_correction_uncertainty": null,
+         *               "expansion_coefficient": null,
+         *               "gauge_expansion_coefficient": null,
+         *               "feature_size": null,
+         *               "bonus": null,
+         *               "verdict": "conforming",
+         *               "disposition": "accept",
+         *               "why": null,
+         *               "arithmetic": [],
+         *               "fit": null,
+         *               "advice": null,
+         *               "deviation": 0.04,
+         *               "from_target": 0.04,
+         *               "tolerance_used": 0.8,
+         *               "lower_limit": 5.95,
+         *               "upper_limit": 6.05,
+         *               "target": 6,
+         *               "operation_limits": null,
+         *               "decision_rule": "simple",
+         *               "expanded_uncertainty": 0.003,
+         *               "guard_band": 0,
+         *               "lower_acceptance_limit": 5.95,
+         *               "upper_acceptance_limit": 6.05,
+         *               "lower_rejection_limit": 5.95,
+         *               "upper_rejection_limit": 6.05,
+         *               "probability_conforming": 1,
+         *               "prior": "flat",
+         *               "risk": {
+         *                 "borne_by": "consumer",
+         *                 "probability": 0
+         *               },
+         *               "flags": [],
+         *               "slip": null,
+         *               "gauge_advice": null,
+         *               "hold": null,
+         *               "gauge_id": "5",
+         *               "measured_at": "2026-03-02T07:41:00.000Z",
+         *               "taken_by": "shift A",
+         *               "serial": null,
+         *               "source_id": null,
+         *               "piece_within": null,
+         *               "seat": null,
+         *               "seat_given": false,
+         *               "voided": null
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "cut": 1,
+         *           "register_id": "4",
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "unit": "mm",
+         *           "value": -0.02,
+         *           "from_piece": 9,
+         *           "from_cut": 1,
+         *           "reason": null,
+         *           "by": "shift A"
+         *         }
+         *       ],
+         *       "edges": [
+         *         {
+         *           "tool_id": "2",
+         *           "tool_number": 7,
+         *           "tool": "10 mm finishing end mill",
+         *           "edge_id": "6",
+         *           "number": 1,
+         *           "from_piece": null,
+         *           "pieces_cut": 12
+         *         }
+         *       ],
+         *       "interruption": null,
+         *       "decisions": []
+         *     }
+         */
+        Piece: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description The piece, numbered in cutting order */
+            piece: number;
+            /** @description Seat in the fixture; null: the batch names none */
+            seat: string | null;
+            /** @description Serial numbers that its readings give */
+            serials: string[];
+            /** @description How often it was cut, as far as readings and decisions say */
+            cuts: number;
+            /**
+             * @description `accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`
+             * @enum {string}
+             */
+            disposition: "accept" | "open" | "remeasure" | "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description True: it must not go out as things stand */
+            on_hold: boolean;
+            /** @description The same in words */
+            why: string;
+            /** @description What is known of each feature, in the part's order */
+            features: {
+                /** @description The feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Its name */
+                name: string | null;
+                /** @description Where on the feature: each place stands for itself; null: it has no places */
+                place: string | null;
+                /**
+                 * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
+                 * @enum {string}
+                 */
+                proof: "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
+                /**
+                 * @description What it makes of the piece before anything was decided about it
+                 * @enum {string}
+                 */
+                disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
+                /** @description Last piece before it that was good as it left the machine; null: none */
+                good_before: number | null;
+                /** @description First such piece after it; null: none yet */
+                good_after: number | null;
+                /** @description Rule of the check plan that was in force; null: measured, or no good piece before */
+                rule: string | null;
+                /** @description Piece on which the plan then in force wanted the next check */
+                due: number | null;
+                /** @description How it is proved, or why not */
+                why: string;
+                /** @description Its readings on this piece, by cut; voided ones among them */
+                readings: components["schemas"]["Reading"][];
+            }[];
+            /** @description What the registers held that move its features, for each cut */
+            registers: {
+                /** @description Which cut of the piece */
+                cut: number;
+                /** @description The register */
+                register_id: string;
+                /** @description Its tool; null: a work offset */
+                tool_id: string | null;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /**
+                 * @description Unit of the value: the machine's
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it held when the piece was cut */
+                value: number;
+                /** @description It holds this from that piece on; null: since the batch began */
+                from_piece: number | null;
+                /** @description And from that cut of it on */
+                from_cut: number | null;
+                /** @description Why it was entered */
+                reason: string | null;
+                /** @description Who entered it */
+                by: string | null;
+            }[];
+            /** @description The cutting edges that made it */
+            edges: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Its number */
+                tool_number: number;
+                /** @description Its name */
+                tool: string;
+                /** @description Edge that cut the piece; null: not known */
+                edge_id: string | null;
+                /** @description Number of the edge on this tool */
+                number: number | null;
+                /** @description It cuts in this batch from that piece on; null: since the batch began */
+                from_piece: number | null;
+                /** @description How many pieces it had cut with this one, as far as known */
+                pieces_cut: number | null;
+            }[];
+            /** @description The last interruption before it was cut; null: none */
+            interruption: {
+                /** @description Identity */
+                interruption_id: string;
+                /** @description First piece cut after it */
+                from_piece: number;
+                /** @description What happened */
+                kind: string;
+                /** @description What exactly */
+                note: string | null;
+            } | null;
+            /** @description All decisions about it, oldest first; the last valid one counts */
+            decisions: components["schemas"]["PieceDecision"][];
+        };
+        /**
+         * @description What is to become of pieces that are in doubt or out of limits, and who decided it
+         * @example {
+         *       "decision_id": "2",
+         *       "batch_id": "3",
+         *       "from_piece": 50,
+         *       "to_piece": 50,
+         *       "decision": "use_as_is",
+         *       "authority": "customer, concession C-114",
+         *       "nonconformance": "N-7",
+         *       "note": null,
+         *       "measure_again": null,
+         *       "decided_at": "2026-03-02T09:10:00.000Z",
+         *       "by": "quality",
+         *       "created_at": "2026-03-02T09:10:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        PieceDecision: {
+            /** @description Identity of the decision */
+            decision_id: string;
+            /** @description The batch */
+            batch_id: string;
+            /** @description First piece, in cutting order */
+            from_piece: number;
+            /** @description Last piece, itself included */
+            to_piece: number;
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission */
+            authority: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance: string | null;
+            /** @description What exactly */
+            note: string | null;
+            /** @description `rework`: the features that have to be measured again */
+            measure_again: string[] | null;
+            /**
+             * Format: date-time
+             * @description When it was decided
+             */
+            decided_at: string;
+            /** @description Who entered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description What is to become of one piece
+         * @example {
+         *       "decision": "rework",
+         *       "authority": null,
+         *       "nonconformance": "N-7",
+         *       "by": "quality"
+         *     }
+         */
+        PieceDecisionCreate: {
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission; required for `use_as_is` and `repair` */
+            authority?: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance?: string | null;
+            /** @description What exactly */
+            note?: string | null;
+            /** @description `rework`: the features that have to be measured again; absent: every feature of the batch, since a piece put back in the fixture has lost its old zero. Whoever names them must name at least what failed */
+            measure_again?: string[];
+            /**
+             * Format: date-time
+             * @description When it was decided; absent: now. Of a rework only what is measured after it counts
+             */
+            decided_at?: string;
+            /** @description Who enters it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        PieceDecisionList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["PieceDecision"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What is to become of ranges of pieces
+         * @example {
+         *       "pieces": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 49
+         *         }
+         *       ],
+         *       "decision": "scrap",
+         *       "nonconformance": "N-7",
+         *       "by": "quality"
+         *     }
+         */
+        PieceDecisionsCreate: {
+            /** @description Ranges of pieces that it is about */
+            pieces: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission; required for `use_as_is` and `repair` */
+            authority?: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance?: string | null;
+            /** @description What exactly */
+            note?: string | null;
+            /** @description `rework`: the features that have to be measured again; absent: every feature of the batch, since a piece put back in the fixture has lost its old zero. Whoever names them must name at least what failed */
+            measure_again?: string[];
+            /**
+             * Format: date-time
+             * @description When it was decided; absent: now. Of a rework only what is measured after it counts
+             */
+            decided_at?: string;
+            /** @description Who enters it */
+            by?: string | null;
         };
         /**
          * @description What the places of a feature amount to on one piece: the worst decides
@@ -3496,7 +5320,7 @@ export interface components {
             points?: (number | string)[][];
             /** @description Where the points are centres of the probe's ball: its diameter, which is added inside and taken off outside. Absent: points of the surface */
             ball_diameter?: number | string;
-            /** @description With points of a position: where its centre should be, in the coordinates of the points and with as many of them; `dx`, `dy` and at maximum or least material the size follow from the fitted circle */
+            /** @description With points of a position: where its centre should be, in the coordinates of the points and with as many of them; absent: the feature's `at`, where the points count from the part's zero too. `dx`, `dy` and at maximum or least material the size follow from the fitted circle */
             true_position?: (number | string)[];
             /** @description Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere */
             dx?: number | string;
@@ -3728,6 +5552,7 @@ export interface components {
          *               }
          *             }
          *           ],
+         *           "causes": null,
          *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *           "arithmetic": [
          *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -3888,6 +5713,7 @@ export interface components {
          *               }
          *             }
          *           ],
+         *           "causes": null,
          *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *           "arithmetic": [
          *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -4316,6 +6142,94 @@ export interface components {
             next: components["schemas"]["NextStep"];
         };
         /**
+         * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
+         * @example {
+         *       "code_letter": "H",
+         *       "plan_letter": "H",
+         *       "n": 50,
+         *       "inspect_all": false,
+         *       "ac": 1,
+         *       "re": 2,
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ],
+         *       "why": "A lot of 500 at level II has code letter H; at AQL 1.0 and normal inspection: 50 pieces, accepted with 1 nonconforming or fewer, rejected with 2 or more."
+         *     }
+         */
+        SinglePlan: {
+            /** @description Sample size code letter of the lot */
+            code_letter: string;
+            /** @description Letter whose plan holds: another one where an arrow led there */
+            plan_letter: string;
+            /** @description Pieces to inspect; the whole lot where the sample would not be smaller */
+            n: number;
+            /** @description True: every piece is inspected */
+            inspect_all: boolean;
+            /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+            ac: number;
+            /** @description Rejection number: with so many or more it is rejected */
+            re: number;
+            /** @description What the plan accepts how often, in the long run; empty where every piece is inspected */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+            /** @description How it was found, in words */
+            why: string;
+        };
+        /**
+         * @description Which inspection is due after some lots (MIL-STD-105E, 4.7; ISO 2859-1:1999, 9.3)
+         * @example {
+         *       "lots": [
+         *         {
+         *           "lot": 1,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         },
+         *         {
+         *           "lot": 2,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         }
+         *       ],
+         *       "next": "tightened",
+         *       "why": "2 of at most 5 lots in a row were rejected on normal inspection: tightened from the next lot on."
+         *     }
+         */
+        Switching: {
+            /** @description The lots in order */
+            lots: {
+                /** @description Number of the lot in the list */
+                lot: number;
+                /**
+                 * @description Inspection that it falls under
+                 * @enum {string}
+                 */
+                inspection: "normal" | "tightened" | "reduced" | "discontinued";
+                /**
+                 * @description Its result
+                 * @enum {string}
+                 */
+                result: "A" | "T" | "B" | "R";
+                /** @description Switching score after it */
+                score: number;
+            }[];
+            /**
+             * @description Inspection of the next lot; `discontinued`: none until the process has been improved
+             * @enum {string}
+             */
+            next: "normal" | "tightened" | "reduced" | "discontinued";
+            /** @description What brought it about, in words */
+            why: string;
+        };
+        /**
          * @description A tool with its registers
          * @example {
          *       "tool_id": "12",
@@ -4420,6 +6334,65 @@ export interface components {
         ToolList: {
             /** @description This page, oldest first */
             items: components["schemas"]["Tool"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description Pieces of a batch that were cut while a register held a value
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "value": -0.02,
+         *       "unit": "mm",
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "to_piece": 41,
+         *       "to_cut": null,
+         *       "entry_id": "71",
+         *       "correction_id": "3-1",
+         *       "by": "shift A",
+         *       "entered_at": "2026-03-02T07:45:00.000Z"
+         *     }
+         */
+        ValuePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description What the register held */
+            value: number;
+            /**
+             * @description The machine's unit
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description First piece cut with it */
+            from_piece: number;
+            /** @description and from this cut of that piece on */
+            from_cut: number;
+            /** @description Last piece cut with it, as far as is known */
+            to_piece: number;
+            /** @description up to this cut of that piece; null: all of it */
+            to_cut: number | null;
+            /** @description The entry; null: the batch was opened with it */
+            entry_id: string | null;
+            /** @description The correction that set it; null: none did */
+            correction_id: string | null;
+            /** @description Who entered it */
+            by: string | null;
+            /** @description When */
+            entered_at: string | null;
+        };
+        /** @description One page of a list */
+        ValuePiecesList: {
+            /** @description This page, by batch, in cutting order */
+            items: components["schemas"]["ValuePieces"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -4572,6 +6545,40 @@ export interface components {
             value?: number | string;
             /** @description The most that all corrections may add up to */
             largest_total?: (number | string) | null;
+        };
+        /**
+         * @description A sampling plan that accepts nothing nonconforming, exact for the lot (hypergeometric)
+         * @example {
+         *       "n": 186,
+         *       "ac": 0,
+         *       "ltpd_nonconforming": 5,
+         *       "ltpd_accepted": 0.099,
+         *       "aql_nonconforming": null,
+         *       "aql_accepted": null,
+         *       "largest_n": null,
+         *       "why": "A lot of 500 with 5 bad pieces is accepted with probability 0.099 when 186 are inspected."
+         *     }
+         */
+        ZeroAcceptancePlan: {
+            /** @description Smallest sample that guards against the LTPD, accepted only without a bad piece */
+            n: number;
+            /**
+             * @description Nothing nonconforming is accepted
+             * @constant
+             */
+            ac: 0;
+            /** @description Bad pieces in a lot at the LTPD, rounded up */
+            ltpd_nonconforming: number;
+            /** @description How often such a lot is accepted, exactly */
+            ltpd_accepted: number;
+            /** @description Bad pieces in a lot at the AQL, rounded down; null: not asked */
+            aql_nonconforming: number | null;
+            /** @description How often such a lot is accepted */
+            aql_accepted: number | null;
+            /** @description Largest sample that keeps the producer's risk; below `n` no plan without acceptance number does both */
+            largest_n: number | null;
+            /** @description The same in words */
+            why: string;
         };
     };
     responses: never;
@@ -6394,7 +8401,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description It is closed already, or the same request is still being worked on */
+            /** @description It is closed already or has pieces on hold, or the same request is still being worked on */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -7159,6 +9166,47 @@ export interface operations {
             };
         };
     };
+    getEdgeLife: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How long its edges last */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeLife"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     voidEdge: {
         parameters: {
             query?: never;
@@ -7634,7 +9682,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Correction"];
+                    "application/json": components["schemas"]["CorrectionRecord"];
                 };
             };
             /** @description No key came along, or an unknown one */
@@ -8179,6 +10227,1001 @@ export interface operations {
             };
             /** @description There is no such batch, or the feature is not measured in it */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getDiagnosis: {
+        parameters: {
+            query?: {
+                /** @description Only this piece, or with from_piece the pieces from there to it. Absent: the latest pieces measured since an edge, a fixture or a programme was changed */
+                piece?: number;
+                /** @description The first piece to look at */
+                from_piece?: number;
+                /** @description From this piece on something is different: what was read since is compared with the pieces before, not with the target. Absent: where a jump is open the piece from which on it is */
+                since_piece?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The causes, most believable first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Diagnosis"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listEdgePieces: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Identity of the edge */
+                edge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch; none of an edge that was voided */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool, or no such edge of it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listRegisterPieces: {
+        parameters: {
+            query?: {
+                /** @description Only where it held this value, in the machine's unit */
+                value?: number | string;
+                /** @description Only in this batch */
+                batch_id?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The register */
+                register_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch, in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ValuePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such register */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listCorrectionPieces: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch; none of one that was not applied */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ValuePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugePieces: {
+        parameters: {
+            query?: {
+                /** @description Only measured at or after this instant */
+                from?: string;
+                /** @description Only measured before this instant */
+                to?: string;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What was measured, by batch and feature */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listHolds: {
+        parameters: {
+            query?: {
+                /** @description Only holds in this state. `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece */
+                state?: "open" | "decided" | "released";
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Holds in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Holds"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    decidePiece: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PieceDecisionCreate"];
+            };
+        };
+        responses: {
+            /** @description The decision, and what is still on hold */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A piece has not been cut yet, a feature is named that the batch does not have or one that failed is left out; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDecisions: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Decisions in the order they were entered */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PieceDecisionList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    decidePieces: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PieceDecisionsCreate"];
+            };
+        };
+        responses: {
+            /** @description The decisions, and what is still on hold */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A piece has not been cut yet, a feature is named that the batch does not have or one that failed is left out; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidDecision: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description Identity of the decision */
+                decision_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The decision as it is kept now, and what is on hold without it */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such decision */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getPiece: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The piece */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Piece"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch, or the piece is not known to be cut */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSinglePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Inspection level; II if absent */
+                level?: "S-1" | "S-2" | "S-3" | "S-4" | "I" | "II" | "III";
+                /** @description Acceptance quality limit, one of the preferred values: percent nonconforming up to 10 */
+                aql: "10" | "15" | "25" | "40" | "65" | "100" | "150" | "250" | "400" | "650" | "1000" | "0.010" | "0.015" | "0.025" | "0.040" | "0.065" | "0.10" | "0.15" | "0.25" | "0.40" | "0.65" | "1.0" | "1.5" | "2.5" | "4.0" | "6.5";
+                /** @description `normal` if absent; GET …/switching says which is due */
+                inspection?: "normal" | "tightened" | "reduced";
+                /** @description Pieces that are not right, or faults of which a piece may have several: these alone go beyond 10 */
+                counts?: "nonconforming" | "nonconformities";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SinglePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description An AQL above 10 is for nonconformities only */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getZeroAcceptancePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Quality that must hardly ever be accepted (lot tolerance percent defective) */
+                ltpd_percent: number;
+                /** @description How often it may be accepted all the same; 0.1 if absent */
+                consumer_risk?: number;
+                /** @description Quality that should nearly always be accepted; absent: not asked about */
+                aql_percent?: number;
+                /** @description How often that may be rejected all the same; 0.05 if absent */
+                producer_risk?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ZeroAcceptancePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getContinuousPlan: {
+        parameters: {
+            query?: {
+                /** @description Average outgoing quality limit, percent */
+                aoql_percent?: number;
+                /** @description Clearance number: good pieces in a row that end full inspection */
+                i?: number;
+                /** @description 1 in so many is inspected while sampling */
+                f_denominator?: number;
+                /** @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place; `removed` if absent */
+                bad_pieces?: "removed" | "replaced";
+                /** @description Percent bad in production, to say how the plan behaves then */
+                percent?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan and how it behaves */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ContinuousPlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not two of the three are given, or no plan keeps the AOQL */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOperatingCharacteristic: {
+        parameters: {
+            query: {
+                /** @description Pieces to inspect */
+                n: number;
+                /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+                ac: number;
+                /** @description `binomial`: lots from a long-running process; `hypergeometric`: one lot, whose `lot_size` is needed; `poisson`: nonconformities */
+                model?: "binomial" | "hypergeometric" | "poisson";
+                /** @description Pieces in the lot */
+                lot_size?: number;
+                /** @description First percentage; absent: near 0 */
+                from_percent?: number;
+                /** @description Last percentage; absent: where one lot in a thousand is accepted */
+                to_percent?: number;
+                /** @description How many points; 50 if absent */
+                points?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The curve */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OperatingCharacteristic"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Sample, acceptance number, lot and range do not go together */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSwitching: {
+        parameters: {
+            query: {
+                /** @description Results of the lots in order, original inspection only: A accepted, T accepted and would also be at the next tighter AQL, B more than Ac but fewer than Re (reduced), R rejected */
+                lots: string;
+                /** @description Acceptance number in force: it decides what a lot scores; 0 if absent */
+                ac?: number;
+                /** @description Production is steady and the responsible authority agrees to reduced inspection */
+                reduced_allowed?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The lots with their inspection, and what comes next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Switching"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
                 headers: {
                     [name: string]: unknown;
                 };

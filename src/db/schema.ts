@@ -163,6 +163,13 @@ interface Feature {
   broken_edge: boolean;
   places: string[] | null;
   reference_gauge_id: Id | null;
+  /** Where on the part it is, from the part's zero; null: not said. */
+  at_x_mm: Numeric | null;
+  at_y_mm: Numeric | null;
+  at_z_mm: Numeric | null;
+  /** Direction in which its size grows. */
+  axis: "x" | "y" | "z" | "-x" | "-y" | "-z" | null;
+  depth_mm: Numeric | null;
   geometric_characteristic: GeometricName | null;
   roughness_parameter: string | null;
   gauged: Gauged | null;
@@ -339,6 +346,10 @@ interface Reading extends Voidable {
   slip: string | null;
   hold_from: number | null;
   hold_to: number | null;
+  /** Nonconforming by its own rule and uncertainty, whatever else is known of it. */
+  fails: Generated<boolean>;
+  /** Conforming, by a gauge that may prove a size. */
+  proves: Generated<boolean>;
   size_as_read_mm: Numeric | null;
   temperature_c: Numeric | null;
   gauge_temperature_c: Numeric | null;
@@ -392,6 +403,8 @@ interface Correction {
   reading_nos: number[];
   features: Json<unknown>;
   cause: Json<unknown> | null;
+  /** Of advice to find a cause: what it most likely is. */
+  causes: Json<unknown> | null;
   why: string;
   arithmetic: string[];
   cautions: string[];
@@ -415,6 +428,22 @@ interface BlockState {
 }
 interface BlockCheckpoint extends BlockState {
   piece: number;
+}
+
+interface PieceDecision extends Voidable {
+  decision_id: Generated<Id>;
+  batch_id: Id;
+  from_piece: number;
+  to_piece: number;
+  decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+  authority: string | null;
+  nonconformance: string | null;
+  note: string | null;
+  measure_again: Id[] | null;
+  known_readings: number;
+  decided_at: Instant;
+  by_name: string | null;
+  created_at: Instant;
 }
 
 interface IdempotencyKey {
@@ -445,5 +474,6 @@ export interface Database {
   correction: Correction;
   block_state: BlockState;
   block_checkpoint: BlockCheckpoint;
+  piece_decision: PieceDecision;
   idempotency_key: IdempotencyKey;
 }

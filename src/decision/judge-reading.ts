@@ -56,6 +56,9 @@ export interface JudgedReading {
   disposition: Disposition;
   /** The gauge is too coarse for what counts. */
   coarse: boolean;
+  /** By its own rule and gauge alone, whatever surprises or came before: what holds go by. */
+  fails: boolean;
+  proves: boolean;
   flags: Flag[];
   slip: string | null;
   /** Null: of what passes or fails, or is counted, nobody knows it. */
@@ -93,8 +96,8 @@ export function judgeReading(
   const decided = decideMeasured(measured, feature, gauge.expandedPm);
   if (measured.state !== null) {
     const flags: Flag[] = now.overdue ? ["no_value", "gauge_overdue"] : ["no_value"];
-    const open = { slip: null, probability: null, prior: "flat" } as const;
-    return { verdict: decided.verdict, disposition: "remeasure", coarse: false, flags, ...open };
+    const open = { coarse: false, fails: false, proves: false, slip: null, probability: null } as const;
+    return { verdict: decided.verdict, disposition: "remeasure", flags, prior: "flat", ...open };
   }
   const flags: Flag[] = [];
   const room = roomOf(measured, feature, decided.limits.upperPm);
@@ -128,6 +131,8 @@ export function judgeReading(
     verdict,
     disposition,
     coarse,
+    fails: decided.verdict === "nonconforming",
+    proves: decided.verdict === "conforming" && gauge.reference && !coarse && !now.overdue,
     flags,
     slip: implausible ? nameSlip(view, feature, now, question) : null,
     probability: probabilityOf(measured, feature.kind, gauge, prior, decided.limits),

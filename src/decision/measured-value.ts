@@ -6,12 +6,13 @@ import {
   parseDecimal,
   parseMeasure,
   toNumeric,
+  toUnit,
 } from "../core/quantity.js";
 import { isThread, noGoMilliTurns } from "../core/tolerance/go-no-go.js";
 import { positionDiameter } from "../core/tolerance/position.js";
 import { turningPoint } from "../core/tolerance/turning-point.js";
 import type { SentPoints } from "../db/schema.js";
-import { type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
+import { type FeatureView, type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
 import { digestPoints, type PointsMeasured, readPoints } from "./measured-points.js";
 import type { ReadingRow } from "./queries.js";
 
@@ -79,7 +80,7 @@ interface Read {
  */
 export function readMeasured(
   input: MeasuredInput,
-  feature: RuledFeature,
+  feature: RuledFeature & Pick<FeatureView, "at">,
   gauge: GaugeView,
 ): Read | MeasuredFault {
   const { kind, characteristic } = feature;
@@ -118,7 +119,7 @@ export function readMeasured(
 function readTouched(
   { points, ball_diameter, true_position }: MeasuredInput,
   unit: LengthUnit,
-  feature: RuledFeature,
+  feature: RuledFeature & Pick<FeatureView, "at">,
   gauge: GaugeView,
 ): Read | MeasuredFault {
   if (gauge.reads === "deviation") {
@@ -127,7 +128,13 @@ function readTouched(
       detail: `"${gauge.name}" shows deviations from a master, and points are places: name what touched them`,
     };
   }
-  const sent = { points: points!, unit, ball_diameter, true_position };
+  const drawn = feature.kind === "position" ? feature.at?.slice(0, points![0]!.length) : undefined;
+  const sent = {
+    points: points!,
+    unit,
+    ball_diameter,
+    true_position: true_position ?? drawn?.map((mm) => toUnit(Math.round(mm * 1e9), unit)),
+  };
   const found = readPoints(sent, feature);
   if ("at" in found) return found;
   const { sizePm, offsetsPm, featureSizePm } = found;

@@ -159,7 +159,7 @@ const openCorrectionJson = sql.raw(`json_build_object(
   'batch_id', batch_id::text, 'correction_no', correction_no, 'kind', kind, 'status', status, 'subject', subject,
   'tool_id', tool_id::text, 'register_id', register_id::text, 'gauge_id', gauge_id::text, 'piece', piece, 'value_now_mm', value_now_mm::text,
   'change_mm', change_mm::text, 'value_after_mm', value_after_mm::text, 'reading_nos', reading_nos, 'features', features,
-  'cause', cause, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
+  'cause', cause, 'causes', causes, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
   'from_cut', from_cut, 'value_found_mm', value_found_mm::text, 'value_set_mm', value_set_mm::text,
   'was_withdrawn', was_withdrawn, 'found', found, 'reason', reason, 'by_name', by_name)`);
 
@@ -211,30 +211,32 @@ export async function listSeats(
     .execute();
 }
 
-export interface BlockReading {
-  reading_no: number;
-  feature_id: string;
-  place: string | null;
-  piece: number;
-  cut: number;
-  spring_pass: boolean;
-  seat: string | null;
-  value_mm: string | null;
-  dx_mm: string | null;
-  dy_mm: string | null;
-  dz_mm: string | null;
-  size_mm: string | null;
-  result: Row<"reading">["result"];
-  turns: string | null;
-  state: Row<"reading">["state"];
-  gauge_id: string | null;
-  gauge_reference: boolean;
-  gauge_variance: number;
-  gauge_fit: boolean;
-  gauge_doubt_mm: string | null;
-  expanded_uncertainty_mm: string | null;
-  piece_within: number | null;
-}
+/** What a block's journal wants of a stored reading. */
+export const blockReadingColumns = [
+  "reading_no",
+  "feature_id",
+  "place",
+  "piece",
+  "cut",
+  "spring_pass",
+  "seat",
+  "value_mm",
+  "dx_mm",
+  "dy_mm",
+  "dz_mm",
+  "size_mm",
+  "result",
+  "turns",
+  "state",
+  "gauge_id",
+  "gauge_reference",
+  "gauge_variance",
+  "gauge_fit",
+  "gauge_doubt_mm",
+  "expanded_uncertainty_mm",
+  "piece_within",
+] as const;
+export type BlockReading = Pick<Row<"reading">, (typeof blockReadingColumns)[number]>;
 
 /** Readings of some features from a piece on that nobody voided, without those where the gauge gave nothing. */
 export async function listBlockReadings(
@@ -245,30 +247,7 @@ export async function listBlockReadings(
 ): Promise<BlockReading[]> {
   return await db
     .selectFrom("reading")
-    .select([
-      "reading_no",
-      "feature_id",
-      "place",
-      "piece",
-      "cut",
-      "spring_pass",
-      "seat",
-      "value_mm",
-      "dx_mm",
-      "dy_mm",
-      "dz_mm",
-      "size_mm",
-      "result",
-      "turns",
-      "state",
-      "gauge_id",
-      "gauge_reference",
-      "gauge_variance",
-      "gauge_fit",
-      "gauge_doubt_mm",
-      "expanded_uncertainty_mm",
-      "piece_within",
-    ])
+    .select(blockReadingColumns)
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
     .where("piece", ">=", fromPiece)
@@ -411,31 +390,6 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
     .executeTakeFirst();
 }
 
-/**
- * For each (feature and place, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
- * may prove a size.
- */
-export async function listGoodNeighbours(
-  db: Db,
-  wanted: readonly { batchId: string; featureId: string; place: string | null; piece: number }[],
-): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading
-    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.place is not distinct from t.place
-      and reading.voided_at is null and reading.gauge_reference
-      and reading.gauge_doubt_mm is null and reading.piece ${sql.raw(compare)} t.piece
-    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
-  const { rows } = await sql<{ before: number | null; after: number | null }>`
-    select ${good("<")} as before, ${good(">")} as after
-    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.piece)}::int[])
-      with ordinality as t (batch_id, feature_id, place, piece, at)
-    order by t.at
-  `.execute(db);
-  return rows;
-}
-
 /** The latest size read at each place of features on pieces and cuts. One that has to be confirmed yet does not count. */
 export async function listLatestSizes(
   db: Db,
@@ -529,13 +483,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
         dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
+        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
         seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
         dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit
@@ -555,7 +509,8 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.prior)}::text[],
         ${column(readings, (r) => r.gauge_advice)}::text[], ${column(readings, (r) => r.flags.join(" "))}::text[],
         ${column(readings, (r) => r.slip)}::text[], ${column(readings, (r) => r.hold_from)}::int[],
-        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
+        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.fails)}::bool[],
+        ${column(readings, (r) => r.proves)}::bool[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
         ${column(readings, (r) => r.temperature_c)}::numeric[],
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
@@ -573,7 +528,7 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.fit && JSON.stringify(r.fit))}::jsonb[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
         dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
@@ -628,14 +583,15 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
       update batch set version = version + 1 where batch_id in (select batch_id from elsewhere)
     ), advised as (
       insert into correction (batch_id, correction_no, kind, status, subject, tool_id, register_id, gauge_id, piece, value_now_mm,
-        change_mm, value_after_mm, reading_nos, features, cause, why, arithmetic, cautions, line)
+        change_mm, value_after_mm, reading_nos, features, cause, causes, why, arithmetic, cautions, line)
       select c.batch_id, c.correction_no, c.kind, c.status, c.subject, c.tool_id, c.register_id, c.gauge_id, c.piece, c.value_now_mm,
-        c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.why, c.arithmetic, c.cautions, c.line
+        c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.causes, c.why, c.arithmetic, c.cautions, c.line
       from jsonb_populate_recordset(null::correction, ${JSON.stringify(corrections)}::jsonb) as c
       join guard using (batch_id)
       where (select count(*) from ended) + (select count(*) from elsewhere) >= 0
       on conflict (batch_id, correction_no) do update set piece = excluded.piece, reading_nos = excluded.reading_nos,
-        features = excluded.features, why = excluded.why, arithmetic = excluded.arithmetic, cause = excluded.cause
+        features = excluded.features, why = excluded.why, arithmetic = excluded.arithmetic, cause = excluded.cause,
+        causes = excluded.causes
     ), remembered as (
       insert into idempotency_key (key, fingerprint, status, body)
       select key, fingerprint, status, body from unnest(

@@ -65,6 +65,7 @@ async function probed() {
       { ...bore, characteristic: "7", name: "Depth", kind: "depth", nominal: "5" },
       form("8", "perpendicularity", 0.01),
       { ...position, characteristic: "9" },
+      { ...position, characteristic: "11", at: { x: 40, y: 25, z: -3 } },
       { ...position, characteristic: "10", material_condition: "maximum", size_of: { characteristic: "1" } },
     ],
     gauge: {
@@ -194,6 +195,21 @@ describe("POST /v1/readings with points", () => {
     expect(bonus.body.readings[0].feature_size).toBeCloseTo(30.01, 5);
     expect(bonus.body.readings[0].upper_limit).toBeCloseTo(0.06, 5);
     expect(bonus.body.readings[0].size).toBeCloseTo(0.0583, 4);
+  });
+
+  it("goes by the place of the feature on the drawing where no true position is sent", async () => {
+    const { post } = await probed();
+    const points = around(40.01, 25, 15, allRound, 0);
+    const inches = points.map((point) => point.map((x) => (Number(x) / 25.4).toFixed(9)));
+
+    const metric = await post("11", { points });
+    const imperial = await post("11", { points: inches, unit: "inch" });
+
+    for (const { body } of [metric, imperial]) {
+      expect(body.readings[0]).toMatchObject({ verdict: "conforming", size: expect.closeTo(0.02, 5) });
+    }
+    const kept = await api.get(`/v1/readings/${metric.body.readings[0].reading_id}/points`);
+    expect(kept.body.true_position).toEqual([40, 25]);
   });
 
   it("takes a position in a section of x and z", async () => {

@@ -100,8 +100,11 @@ function featuresWithUnit(db: Db) {
 export function listCuts(db: Db, featureIds: readonly string[]) {
   return db
     .selectFrom("feature_cut")
-    .innerJoin("tool", "tool.tool_id", "feature_cut.tool_id")
-    .innerJoin("machine", "machine.machine_id", "tool.machine_id")
+    .leftJoin("tool", "tool.tool_id", "feature_cut.tool_id")
+    .leftJoin("register", "register.register_id", "feature_cut.register_id")
+    .innerJoin("machine", (join) =>
+      join.on("machine.machine_id", "=", sql<string>`coalesce(tool.machine_id, register.machine_id)`),
+    )
     .selectAll("feature_cut")
     .select("machine.unit as machine_unit")
     .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)

@@ -1,5 +1,5 @@
 import { isAttribute, isSize, shownUnitOf } from "../../core/feature-kind.js";
-import { fromNumeric, type MeasureUnit, toNumeric, toUnit } from "../../core/quantity.js";
+import { fromNumeric, type LengthUnit, type MeasureUnit, toNumeric, toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
 import { transact } from "../../db/transact.js";
 import { refreshPart, replanPart } from "../../decision/replan.js";
@@ -124,7 +124,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/features/:feature_id", {
     schema: {
       operationId: "updateFeature",
-      summary: "Change what cuts a feature, its gauges, its target, its importance or its places",
+      summary: "Change what cuts a feature, its gauges, target, importance, places, or where it lies",
       description:
         "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
@@ -215,7 +215,7 @@ function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): s
   );
 }
 
-function toColumns(feature: FeatureCreate, unit: PartCreate["unit"]) {
+function toColumns(feature: FeatureCreate, unit: LengthUnit) {
   return {
     geometric_characteristic: feature.geometric_characteristic ?? null,
     roughness_parameter: feature.roughness_parameter ?? null,
@@ -237,6 +237,18 @@ function toColumns(feature: FeatureCreate, unit: PartCreate["unit"]) {
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
     pattern_of: feature.pattern?.of ?? null,
+    ...storePlace(feature, unit),
+  };
+}
+
+/** Where a feature lies, as columns; what is not said is null. */
+function storePlace({ at, axis, depth }: Pick<FeatureCreate, "at" | "axis" | "depth">, unit: LengthUnit) {
+  return {
+    at_x_mm: storeLength(at?.x, unit),
+    at_y_mm: storeLength(at?.y, unit),
+    at_z_mm: storeLength(at?.z, unit),
+    axis: axis ?? null,
+    depth_mm: storeLength(depth, unit),
   };
 }
 
@@ -262,6 +274,7 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
   const errors = [...checkTarget(feature, change.target), ...faults, ...checkGauges(change, shop, "")];
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
+  const { at_x_mm, at_y_mm, at_z_mm, axis, depth_mm } = storePlace(change, feature.unit);
   const columns = {
     ...(change.target !== undefined && {
       target_mm: toNumeric(lengthPm(change.target, shownUnitOf(feature.kind, feature.unit))),
@@ -269,6 +282,9 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
     ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
     ...(change.reference_gauge_id !== undefined && { reference_gauge_id: change.reference_gauge_id }),
     ...(change.importance !== undefined && { importance: change.importance }),
+    ...(change.at !== undefined && { at_x_mm, at_y_mm, at_z_mm }),
+    ...(change.axis !== undefined && { axis }),
+    ...(change.depth !== undefined && { depth_mm }),
     ...(change.places !== undefined && { places: change.places }),
   };
   if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
@@ -401,6 +417,16 @@ function toFeature(
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
         ? null
         : { name: row.pattern_name, order: row.pattern_order, of: row.pattern_of },
+    at:
+      row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null
+        ? null
+        : {
+            x: showLength(row.at_x_mm, row.unit),
+            y: showLength(row.at_y_mm, row.unit),
+            z: showLength(row.at_z_mm, row.unit),
+          },
+    axis: row.axis,
+    depth: showLength(row.depth_mm, row.unit),
     operation_limits: early.map((limits) => showOperationLimits(limits, row.nominal, row.unit)),
     geometric_characteristic: row.geometric_characteristic,
     roughness_parameter: row.roughness_parameter,

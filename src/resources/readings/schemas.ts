@@ -141,7 +141,7 @@ export const ReadingCreate = strict({
     "Where the points are centres of the probe's ball: its diameter, which is added inside and taken off outside. Absent: points of the surface",
   ),
   true_position: Point.optional().describe(
-    "With points of a position: where its centre should be, in the coordinates of the points and with as many of them; `dx`, `dy` and at maximum or least material the size follow from the fitted circle",
+    "With points of a position: where its centre should be, in the coordinates of the points and with as many of them; absent: the feature's `at`, where the points count from the part's zero too. `dx`, `dy` and at maximum or least material the size follow from the fitted circle",
   ),
   dx: ReadingValue.optional().describe(
     "Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere",
