@@ -143,7 +143,7 @@ export function readPoints(sent: SentPoints, feature: RuledFeature): PointsMeasu
     return {
       at: "true_position",
       detail: isPosition
-        ? "is missing: send where the centre should be, in the coordinates of the points, or give the feature its place as at"
+        ? 'is missing: send where the centre should be, in the coordinates of the points, or give the feature its place ("at")'
         : `belongs to a position, and characteristic ${feature.characteristic} is of kind ${feature.kind}: leave it out`,
     };
   }
