@@ -160,6 +160,8 @@ export interface Suspect {
   piece: number;
   features: number[];
   seat?: number | undefined;
+  /** The piece before it was odd too, but in another way. */
+  another?: boolean;
 }
 
 /** What has been learned up to a piece: everything that the next piece's judgement starts from. */
@@ -297,6 +299,7 @@ export function latestReading(block: Block, progress: Progress, f: number): Late
 export function carryTo(block: Block, journal: Journal, progress: Progress, piece: number, cut = 1): void {
   takeJournal(block, journal, progress, piece, cut);
   advance(block, progress.estimate, piece);
+  if (progress.ifReal) advance(block, progress.ifReal.estimate, piece);
 }
 
 /** Takes in what happened before (piece, cut); the estimate stays at the last piece that a reading or an event needed. */
