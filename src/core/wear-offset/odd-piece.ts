@@ -1,6 +1,6 @@
 import type { Block } from "./block.js";
 import { type JointTest, testPiece } from "./joint-test.js";
-import { acceptJump, copyProgress, offsetsOf, type Progress } from "./progress.js";
+import { acceptJump, copyProgress, offsetsOf, type Progress, type Suspect } from "./progress.js";
 import type { SettledReading } from "./settle-readings.js";
 import { takePiece } from "./take-piece.js";
 
@@ -37,10 +37,12 @@ export function noteOddPiece(
   // A chip leaves the tool smaller, which acts like a larger register; the other way the next piece has to agree.
   const doubted = test.slip ? test.slip.evidence < slipBeyondDoubt : !(test.certain && test.jumpMm > 0);
   // A jump stays where it went: a second odd piece that is odd in another way is no proof of one, a third is.
-  const another = suspect !== null && !suspect.another && !test.slip && !fits(block, progress.ifReal, settled);
+  const another =
+    suspect !== null && !suspect.another && !test.slip && !fits(block, progress.ifReal, settled);
   if (doubted && (before === undefined || another)) {
     progress.suspect = { piece, features: test.beyond };
     if (seat !== undefined) progress.suspect.seat = seat;
+    if (register !== undefined) progress.suspect.register = register;
     if (another) progress.suspect.another = true;
     delete progress.ifReal;
     progress.ifReal = startIfReal(block, progress, piece, { register, features: test.beyond }, settled);
@@ -64,8 +66,17 @@ export function noteOddPiece(
   progress.goodInARow = 0;
   progress.suspect = null;
   const jump = { register, features, seat: progress.cause.seat };
-  if (progress.ifReal) acceptJump(block, progress.ifReal, jump);
-  else progress.ifReal = startIfReal(block, progress, piece, jump, settled);
+  if (!progress.ifReal) progress.ifReal = startIfReal(block, progress, piece, jump, settled);
+  else if (!isSameJump(suspect, jump)) acceptJump(block, progress.ifReal, jump);
+}
+
+/** True where the second state has begun with this very jump. */
+function isSameJump(
+  suspect: Suspect | null,
+  jump: { register: number | undefined; features: readonly number[] },
+): boolean {
+  if (!suspect || suspect.register !== jump.register) return false;
+  return jump.register !== undefined || suspect.features.length === jump.features.length;
 }
 
 function registerOf({ slip, explained, register }: JointTest): number | undefined {

@@ -160,6 +160,8 @@ export interface Suspect {
   piece: number;
   features: number[];
   seat?: number | undefined;
+  /** The register whose jump would explain it; absent: none would. */
+  register?: number | undefined;
   /** The piece before it was odd too, but in another way. */
   another?: boolean;
 }
@@ -203,7 +205,7 @@ const geometryFromPm = 1e9;
  * What a feature's own deviation may change by with a fresh edge, as a share of its room: part of it may have come from the
  * old edge, as where a thin wall bends away from a dull tool.
  */
-const edgeShare = 0.2;
+const edgeShare = 0.1;
 
 export function startProgress(block: Block, journal: Journal): Progress {
   const priors = block.registers.map((_, r) => {
