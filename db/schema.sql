@@ -38,6 +38,7 @@ create table batch (
   constraint batch_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
   constraint batch_quantity_positive CHECK ((quantity > 0))
 );
+CREATE INDEX batch_machine_created ON public.batch USING btree (machine_id, created_at);
 CREATE INDEX batch_open_on_machine ON public.batch USING btree (machine_id) WHERE (closed_at IS NULL);
 CREATE INDEX batch_part ON public.batch USING btree (part_id);
 
@@ -88,6 +89,7 @@ create table correction (
   reason text,
   by_name text,
   gauge_id bigint,
+  causes jsonb,
   constraint correction_pkey PRIMARY KEY (batch_id, correction_no),
   constraint correction_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
   constraint correction_change_has_register CHECK (((kind <> 'change'::text) OR (register_id IS NOT NULL))),
@@ -153,9 +155,16 @@ create table feature (
   guard_band_factor double precision,
   reference_gauge_id bigint,
   places text[],
+  at_x_mm numeric(18,9),
+  at_y_mm numeric(18,9),
+  at_z_mm numeric(18,9),
+  axis text,
+  depth_mm numeric(18,9),
   constraint feature_pkey PRIMARY KEY (feature_id),
+  constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
+  constraint feature_depth_positive CHECK ((depth_mm > (0)::numeric)),
   constraint feature_fit_where_limits_from_it CHECK (((limits_from = 'fit'::text) = (fit IS NOT NULL))),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
@@ -167,6 +176,7 @@ create table feature (
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
   constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_place_whole CHECK ((num_nonnulls(at_x_mm, at_y_mm, at_z_mm) = ANY (ARRAY[0, 3]))),
   constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
   constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
@@ -482,6 +492,7 @@ create table register_entry (
   constraint register_entry_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id)
 );
 CREATE INDEX register_entry_batch ON public.register_entry USING btree (batch_id, register_id);
+CREATE INDEX register_entry_follows ON public.register_entry USING btree (follows_entry_id) WHERE (follows_entry_id IS NOT NULL);
 CREATE INDEX register_entry_register ON public.register_entry USING btree (register_id, entry_id);
 
 create table tool (

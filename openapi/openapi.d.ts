@@ -329,7 +329,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauges, its target, its importance or its places
+         * Change what cuts a feature, its gauges, target, importance, places, or where it lies
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -504,6 +504,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tools/{tool_id}/edge-life": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How long the edges of a tool last, by reason, and what life to plan with */
+        get: operations["getEdgeLife"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tools/{tool_id}/edges/{edge_id}/void": {
         parameters: {
             query?: never;
@@ -600,7 +617,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Show one correction with its arithmetic */
+        /** Show one correction with its arithmetic and what it did */
         get: operations["getCorrection"];
         put?: never;
         post?: never;
@@ -721,6 +738,97 @@ export interface paths {
         };
         /** How often a feature is measured in a batch, and why */
         get: operations["getInterval"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/diagnosis": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Which cause fits best what was measured, with the evidence and the next thing to try; asking changes nothing
+         * @description Tool size, wear, bending, a change keyed wrongly, work zero, a turned part, warmth, the gauge or a single feature: each is fitted to all that was measured on the pieces, weighed by its evidence, and named together with what the readings do not tell it from.
+         */
+        get: operations["getDiagnosis"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}/edges/{edge_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with an edge */
+        get: operations["listEdgePieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/registers/{register_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with what a register held */
+        get: operations["listRegisterPieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with the value that a correction set */
+        get: operations["listCorrectionPieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Which pieces were measured with a gauge between two instants
+         * @description GET /v1/readings with gauge_id and batch_id lists the readings themselves.
+         */
+        get: operations["listGaugePieces"];
         put?: never;
         post?: never;
         delete?: never;
@@ -929,6 +1037,7 @@ export interface components {
          *           }
          *         }
          *       ],
+         *       "causes": null,
          *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *       "arithmetic": [
          *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -1012,6 +1121,8 @@ export interface components {
                     high: number | null;
                 } | null;
             }[];
+            /** @description Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind */
+            causes: components["schemas"]["LikelyCause"][] | null;
             /** @description The reason in plain words */
             why: string;
             /** @description The way from the readings to the new value, line by line */
@@ -1072,6 +1183,7 @@ export interface components {
          *             }
          *           }
          *         ],
+         *         "causes": null,
          *         "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *         "arithmetic": [
          *           "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -1178,9 +1290,217 @@ export interface components {
         /** @description One page of a list */
         CorrectionList: {
             /** @description This page, oldest first */
-            items: components["schemas"]["Correction"][];
+            items: components["schemas"]["CorrectionRecord"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /**
+         * @description A correction, with when it was advised and what it did
+         * @example {
+         *       "correction_id": "3-1",
+         *       "status": "applied",
+         *       "kind": "change",
+         *       "tool_id": "2",
+         *       "register_id": "4",
+         *       "register_number": 7,
+         *       "register_label": "D7 wear",
+         *       "unit": "mm",
+         *       "value_now": 0,
+         *       "change": -0.02,
+         *       "value_after": -0.02,
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "gauge_id": null,
+         *       "reading_ids": [
+         *         "3-1"
+         *       ],
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "place": null,
+         *           "effect": 2,
+         *           "unit": "mm",
+         *           "expected_before": 6.0397,
+         *           "expected_after": 5.9997,
+         *           "window": {
+         *             "low": -0.045,
+         *             "high": 0.005
+         *           }
+         *         }
+         *       ],
+         *       "causes": null,
+         *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *       "arithmetic": [
+         *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ],
+         *       "line": "OFFSET 7 ADD -0.020",
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "value_found": 0,
+         *       "value_set": -0.02,
+         *       "was_withdrawn": false,
+         *       "found": null,
+         *       "reason": null,
+         *       "by": "shift A",
+         *       "proposed_at": "2026-03-02T07:41:02.000Z",
+         *       "ended_at": "2026-03-02T07:45:00.000Z",
+         *       "outcome": {
+         *         "from_piece": 13,
+         *         "until_piece": null,
+         *         "features": [
+         *           {
+         *             "feature_id": "12",
+         *             "place": null,
+         *             "unit": "mm",
+         *             "expected_before": 6.0397,
+         *             "promised": 5.9997,
+         *             "first_piece": 13,
+         *             "first_size": 6.001,
+         *             "pieces": [
+         *               13,
+         *               14
+         *             ],
+         *             "mean_size": 6.0005,
+         *             "off_promise": 0.0008
+         *           }
+         *         ]
+         *       }
+         *     }
+         */
+        CorrectionRecord: {
+            /** @description Identity; null where a register is only better left alone, which is not kept */
+            correction_id: string | null;
+            /**
+             * @description Where it stands
+             * @enum {string}
+             */
+            status: "proposed" | "applied" | "declined" | "superseded" | "settled";
+            /**
+             * @description What is advised; only `change` has a change other than 0
+             * @enum {string}
+             */
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            /** @description The tool */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description Its number at the control */
+            register_number: number | null;
+            /** @description Its label at the control */
+            register_label: string | null;
+            /**
+             * @description Unit of the register values: the machine's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What the register is believed to hold */
+            value_now: number | null;
+            /** @description What to add to it */
+            change: number;
+            /** @description What it should then read */
+            value_after: number | null;
+            /** @description The batch whose readings ask for it */
+            batch_id: string;
+            /** @description Latest piece that it rests on */
+            piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
+            /** @description Latest readings that it rests on */
+            reading_ids: string[];
+            /** @description What the change does to each feature */
+            features: {
+                /** @description Feature that the register moves */
+                feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
+                /** @description Change of its size per +1 in the register */
+                effect: number;
+                /**
+                 * @description Unit of its sizes
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Size expected of the next piece as things stand */
+                expected_before: number;
+                /** @description Size expected with the changes advised */
+                expected_after: number;
+                /** @description Changes that keep it inside its limits, from its latest reading, referred to value_now, exact; null: not measured yet */
+                window: {
+                    /** @description Smallest change; null: no limit on that side */
+                    low: number | null;
+                    /** @description Largest change; null: no limit on that side */
+                    high: number | null;
+                } | null;
+            }[];
+            /** @description Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind */
+            causes: components["schemas"]["LikelyCause"][] | null;
+            /** @description The reason in plain words */
+            why: string;
+            /** @description The way from the readings to the new value, line by line */
+            arithmetic: string[];
+            /** @description What to look at before cycle start */
+            cautions: string[];
+            /** @description The line for the control, from the machine's template; null without one */
+            line: string | null;
+            /** @description Applied: from this piece on */
+            from_piece: number | null;
+            /** @description Applied: from this cut of it on */
+            from_cut: number | null;
+            /** @description Applied: what the control showed before */
+            value_found: number | null;
+            /** @description Applied: what was really set */
+            value_set: number | null;
+            /** @description True: it had been superseded or declined, and was keyed all the same */
+            was_withdrawn: boolean;
+            /** @description What a person found */
+            found: string | null;
+            /** @description Why it was declined or voided */
+            reason: string | null;
+            /** @description Who applied, declined or answered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was advised first
+             */
+            proposed_at: string;
+            /** @description When it was applied, declined, answered or withdrawn */
+            ended_at: string | null;
+            /** @description What it did, from the readings as they stand; null: it has not been applied, or was voided */
+            outcome: {
+                /** @description First piece cut with it */
+                from_piece: number;
+                /** @description Last piece cut with it in this batch; null: the register has not been entered since */
+                until_piece: number | null;
+                /** @description What was promised of each feature, and what was found */
+                features: {
+                    /** @description Feature that the register moves */
+                    feature_id: string;
+                    /** @description Place on it; null: it has none */
+                    place: string | null;
+                    /**
+                     * @description Unit of its sizes
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description Size that was expected without the change */
+                    expected_before: number;
+                    /** @description Size that the value really set was to bring */
+                    promised: number;
+                    /** @description First piece cut with it that was measured; null: none yet */
+                    first_piece: number | null;
+                    /** @description What that one read */
+                    first_size: number | null;
+                    /** @description The first pieces measured with it, at most 5 */
+                    pieces: number[];
+                    /** @description Their mean */
+                    mean_size: number | null;
+                    /** @description That mean less what was promised */
+                    off_promise: number | null;
+                }[];
+            } | null;
         };
         /**
          * @description How far a batch has come, and what to do next
@@ -1223,6 +1543,259 @@ export interface components {
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
+        };
+        /**
+         * @description Which cause fits best what was measured
+         * @example {
+         *       "batch_id": "3",
+         *       "from_piece": 1,
+         *       "to_piece": 1,
+         *       "since_piece": null,
+         *       "chi_square": 61.2,
+         *       "readings": 3,
+         *       "why": "3 deviations of piece 1 from target: warmth stands out.",
+         *       "causes": [
+         *         {
+         *           "cause": "warmth",
+         *           "tool_id": null,
+         *           "register_id": null,
+         *           "gauge_id": null,
+         *           "feature_id": null,
+         *           "place": null,
+         *           "seat": null,
+         *           "weight": 0.98,
+         *           "explains": true,
+         *           "why": "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+         *           "next_step": "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset.",
+         *           "evidence": 55.2,
+         *           "chi_square": 0.4,
+         *           "degrees_of_freedom": 2,
+         *           "amounts": [
+         *             {
+         *               "of": "growth",
+         *               "value": 100,
+         *               "standard_uncertainty": 12.5,
+         *               "unit": "µm/m"
+         *             }
+         *           ],
+         *           "work_offset_changes": []
+         *         }
+         *       ],
+         *       "alike": 1,
+         *       "together": [],
+         *       "tell_apart": null,
+         *       "deviations": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "place": null,
+         *           "component": "size",
+         *           "gauge_id": "5",
+         *           "pieces": 1,
+         *           "unit": "mm",
+         *           "deviation": 0.03,
+         *           "explained": 0.03
+         *         }
+         *       ],
+         *       "missing": [
+         *         {
+         *           "feature_id": "12",
+         *           "members": [
+         *             "at",
+         *             "depth"
+         *           ]
+         *         }
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ]
+         *     }
+         */
+        Diagnosis: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description First piece looked at; null: none has been measured */
+            from_piece: number | null;
+            /** @description Last piece looked at */
+            to_piece: number | null;
+            /** @description From this piece on it is compared with the pieces before; null: with the target */
+            since_piece: number | null;
+            /** @description How far the readings are off in all, in squared standard deviations */
+            chi_square: number;
+            /** @description Deviations looked at; repeats count once */
+            readings: number;
+            /** @description What stands out, in plain words */
+            why: string;
+            /** @description Causes, most believable first: those that cannot be told apart, then what is left */
+            causes: {
+                /**
+                 * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+                 * @enum {string}
+                 */
+                cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+                /** @description The tool that it is about */
+                tool_id: string | null;
+                /** @description The register */
+                register_id: string | null;
+                /** @description The gauge */
+                gauge_id: string | null;
+                /** @description The feature */
+                feature_id: string | null;
+                /** @description The place on it */
+                place: string | null;
+                /** @description The seat, where only what sat there is off */
+                seat: string | null;
+                /** @description Share of belief among all causes looked at and none, each held equally likely before */
+                weight: number;
+                /** @description True: what it leaves over is no more than scatter */
+                explains: boolean;
+                /** @description The evidence in numbers */
+                why: string;
+                /** @description The next thing to try */
+                next_step: string;
+                /** @description 2 ln of how much more likely the readings are with this cause than without any; from 6 on it counts as strong */
+                evidence: number;
+                /** @description What it leaves over, in squared standard deviations */
+                chi_square: number;
+                /** @description Readings less sizes fitted */
+                degrees_of_freedom: number;
+                /** @description How large it is */
+                amounts: {
+                    /** @description What it is a size of: `register`, `wear_per_100_pieces`, `bend_at_depth`, `taper_per_100_mm`, `shift_x` to `shift_z`, `turn_x` to `turn_z`, `growth`, `temperature_rise`, `gauge`, `ball`, `deviation`, `deviation_x`, `deviation_y` */
+                    of: string;
+                    /** @description The size that fits best */
+                    value: number;
+                    /** @description How sure it is */
+                    standard_uncertainty: number;
+                    /** @description Unit of both */
+                    unit: string;
+                }[];
+                /** @description Of a work zero that stands out clearly: by how much to correct the work offsets; else empty */
+                work_offset_changes: {
+                    /** @description A work offset */
+                    register_id: string;
+                    /** @description Its number at the control */
+                    register_number: number;
+                    /** @description Its label at the control */
+                    register_label: string;
+                    /**
+                     * @description Unit of its values
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description What it is believed to hold */
+                    value_now: number;
+                    /** @description What to add to it, in steps of the control */
+                    change: number;
+                    /** @description What it should then read */
+                    value_after: number;
+                }[];
+            }[];
+            /** @description So many causes from the first that the readings do not tell apart; 0: nothing stands out from scatter */
+            alike: number;
+            /** @description Two causes that explain the readings together where none does alone; else empty */
+            together: {
+                /**
+                 * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+                 * @enum {string}
+                 */
+                cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+                /** @description The tool that it is about */
+                tool_id: string | null;
+                /** @description The register */
+                register_id: string | null;
+                /** @description The gauge */
+                gauge_id: string | null;
+                /** @description The feature */
+                feature_id: string | null;
+                /** @description The place on it */
+                place: string | null;
+                /** @description The seat, where only what sat there is off */
+                seat: string | null;
+                /** @description Share of belief among all causes looked at and none, each held equally likely before */
+                weight: number;
+                /** @description True: what it leaves over is no more than scatter */
+                explains: boolean;
+                /** @description The evidence in numbers */
+                why: string;
+                /** @description The next thing to try */
+                next_step: string;
+                /** @description 2 ln of how much more likely the readings are with this cause than without any; from 6 on it counts as strong */
+                evidence: number;
+                /** @description What it leaves over, in squared standard deviations */
+                chi_square: number;
+                /** @description Readings less sizes fitted */
+                degrees_of_freedom: number;
+                /** @description How large it is */
+                amounts: {
+                    /** @description What it is a size of: `register`, `wear_per_100_pieces`, `bend_at_depth`, `taper_per_100_mm`, `shift_x` to `shift_z`, `turn_x` to `turn_z`, `growth`, `temperature_rise`, `gauge`, `ball`, `deviation`, `deviation_x`, `deviation_y` */
+                    of: string;
+                    /** @description The size that fits best */
+                    value: number;
+                    /** @description How sure it is */
+                    standard_uncertainty: number;
+                    /** @description Unit of both */
+                    unit: string;
+                }[];
+                /** @description Of a work zero that stands out clearly: by how much to correct the work offsets; else empty */
+                work_offset_changes: {
+                    /** @description A work offset */
+                    register_id: string;
+                    /** @description Its number at the control */
+                    register_number: number;
+                    /** @description Its label at the control */
+                    register_label: string;
+                    /**
+                     * @description Unit of its values
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description What it is believed to hold */
+                    value_now: number;
+                    /** @description What to add to it, in steps of the control */
+                    change: number;
+                    /** @description What it should then read */
+                    value_after: number;
+                }[];
+            }[];
+            /** @description What to do to tell the first causes apart; null: there is nothing to tell, or nothing at hand does */
+            tell_apart: string | null;
+            /** @description What was looked at */
+            deviations: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Place on it; null: it has none */
+                place: string | null;
+                /**
+                 * @description Its size, or one direction of its position
+                 * @enum {string}
+                 */
+                component: "size" | "x" | "y";
+                /** @description Gauge that read it */
+                gauge_id: string;
+                /** @description Pieces on which it was read */
+                pieces: number;
+                /**
+                 * @description The part's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description By how much it is off on average, with what the registers hold on the last piece looked at */
+                deviation: number;
+                /** @description What the first cause says it should be off by; null: none stands out */
+                explained: number | null;
+            }[];
+            /** @description What would let more causes be seen: PATCH /v1/features/{feature_id} */
+            missing: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description What is not known of it */
+                members: ("at" | "axis" | "depth")[];
+            }[];
+            /** @description What to look at before anything is changed */
+            cautions: string[];
         };
         /**
          * @description A reading by a gauge that was found off, judged again
@@ -1291,60 +1864,6 @@ export interface components {
             items: components["schemas"]["DoubtedReading"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
-        };
-        /**
-         * @description A cutting edge of a tool, from one tool change to the next
-         * @example {
-         *       "edge_id": "14",
-         *       "tool_id": "12",
-         *       "number": 2,
-         *       "reason": "worn",
-         *       "in_batches": [
-         *         {
-         *           "batch_id": "3",
-         *           "from_piece": 121
-         *         }
-         *       ],
-         *       "by": "shift A",
-         *       "created_at": "2026-03-02T11:20:00.000Z",
-         *       "voided": null
-         *     }
-         */
-        Edge: {
-            /** @description Identity of the edge */
-            edge_id: string;
-            /** @description The tool */
-            tool_id: string;
-            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
-            number: number;
-            /** @description Why it was changed; `start`: the one it was set up with */
-            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
-            /** @description Where it came into use; none for the one that the tool was set up with */
-            in_batches: {
-                /** @description A batch in which it came into use */
-                batch_id: string;
-                /** @description The first piece cut with the fresh edge */
-                from_piece: number;
-            }[];
-            /** @description Who changed it */
-            by: string | null;
-            /**
-             * Format: date-time
-             * @description When it was entered
-             */
-            created_at: string;
-            /** @description Set where somebody has voided it: it is kept, and counts no more */
-            voided: {
-                /**
-                 * Format: date-time
-                 * @description When
-                 */
-                at: string;
-                /** @description Why */
-                reason: string;
-                /** @description Who said so; null: not said */
-                by: string | null;
-            } | null;
         };
         /**
          * @description A fresh edge, and what to do next
@@ -1453,10 +1972,234 @@ export interface components {
                 from_piece: number;
             }[];
         };
+        /**
+         * @description How long the edges of a tool last
+         * @example {
+         *       "tool_id": "12",
+         *       "planned_life": 400,
+         *       "pieces_cut_in_use": 41,
+         *       "edges_ended": 6,
+         *       "edges_failed": 5,
+         *       "pieces": {
+         *         "least": 180,
+         *         "lower_quartile": 255,
+         *         "median": 297,
+         *         "upper_quartile": 322,
+         *         "most": 351
+         *       },
+         *       "by_reason": [
+         *         {
+         *           "reason": "worn",
+         *           "edges": 6,
+         *           "pieces": {
+         *             "least": 180,
+         *             "lower_quartile": 255,
+         *             "median": 297,
+         *             "upper_quartile": 322,
+         *             "most": 351
+         *           }
+         *         }
+         *       ],
+         *       "failed_by": {
+         *         "one_in_ten": 240,
+         *         "half": 302
+         *       },
+         *       "advised_life": 240,
+         *       "why": "By 240 pieces one edge in ten has ended worn, broken or chipped, and half of them by 302."
+         *     }
+         */
+        EdgeLife: {
+            /** @description The tool */
+            tool_id: string;
+            /** @description Pieces that an edge is planned for; null: not said */
+            planned_life: number | null;
+            /** @description Pieces that the edge in use has cut */
+            pieces_cut_in_use: number;
+            /** @description Edges that have been taken out, of the latest 500 */
+            edges_ended: number;
+            /** @description Of these, because they were worn, broken or chipped */
+            edges_failed: number;
+            /** @description Pieces that they cut; null: none has been taken out */
+            pieces: {
+                /** @description The fewest pieces */
+                least: number;
+                /** @description A quarter of the edges cut no more */
+                lower_quartile: number;
+                /** @description Half of them cut no more */
+                median: number;
+                /** @description Three quarters of them cut no more */
+                upper_quartile: number;
+                /** @description The most pieces */
+                most: number;
+            } | null;
+            /** @description The same by reason */
+            by_reason: {
+                /**
+                 * @description Why they were taken out
+                 * @enum {string}
+                 */
+                reason: "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+                /** @description How many */
+                edges: number;
+                /** @description Pieces that they cut */
+                pieces: {
+                    /** @description The fewest pieces */
+                    least: number;
+                    /** @description A quarter of the edges cut no more */
+                    lower_quartile: number;
+                    /** @description Half of them cut no more */
+                    median: number;
+                    /** @description Three quarters of them cut no more */
+                    upper_quartile: number;
+                    /** @description The most pieces */
+                    most: number;
+                };
+            }[];
+            /** @description Product-limit estimate (Kaplan and Meier): an edge taken out for another reason, or in use, counts as having lasted at least so long */
+            failed_by: {
+                /** @description By so many pieces one edge in ten has failed */
+                one_in_ten: number | null;
+                /** @description By so many half of them have; null: not known that far */
+                half: number | null;
+            };
+            /** @description Pieces to plan an edge for; null: too few have failed to say */
+            advised_life: number | null;
+            /** @description The same in words */
+            why: string;
+        };
         /** @description One page of a list */
         EdgeList: {
             /** @description This page, oldest first */
-            items: components["schemas"]["Edge"][];
+            items: components["schemas"]["EdgeListed"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A cutting edge of a tool, with how long it lasted and what was corrected meanwhile
+         * @example {
+         *       "edge_id": "14",
+         *       "tool_id": "12",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "in_batches": [
+         *         {
+         *           "batch_id": "3",
+         *           "from_piece": 121
+         *         }
+         *       ],
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T11:20:00.000Z",
+         *       "voided": null,
+         *       "in_use": false,
+         *       "ended_by": "worn",
+         *       "ended_at": "2026-03-09T09:10:00.000Z",
+         *       "pieces_cut": 312,
+         *       "unit": "mm",
+         *       "registers": [
+         *         {
+         *           "register_id": "21",
+         *           "label": "D7 wear",
+         *           "value_at_start": 0,
+         *           "value_at_end": -0.031,
+         *           "cumulative_change": -0.031,
+         *           "change_per_piece": -0.0000997
+         *         }
+         *       ]
+         *     }
+         */
+        EdgeListed: {
+            /** @description Identity of the edge */
+            edge_id: string;
+            /** @description The tool */
+            tool_id: string;
+            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
+            number: number;
+            /** @description Why it was changed; `start`: the one it was set up with */
+            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
+            /** @description Where it came into use; none for the one that the tool was set up with */
+            in_batches: {
+                /** @description A batch in which it came into use */
+                batch_id: string;
+                /** @description The first piece cut with the fresh edge */
+                from_piece: number;
+            }[];
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description It is the one in use */
+            in_use: boolean;
+            /** @description Why the next one was put in; null: it is in use, or voided */
+            ended_by: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | null;
+            /** @description When that was entered */
+            ended_at: string | null;
+            /** @description Pieces that it has cut, in all batches */
+            pieces_cut: number;
+            /**
+             * @description The machine's unit, in which the values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Its registers, from its first piece to its last; none before it has cut */
+            registers: {
+                /** @description A register of the tool */
+                register_id: string;
+                /** @description Its label at the control */
+                label: string;
+                /** @description What it held on the first piece */
+                value_at_start: number;
+                /** @description What it held on the last piece */
+                value_at_end: number;
+                /** @description The one less the other: what wear, and all else that was corrected, has asked for */
+                cumulative_change: number;
+                /** @description That by the pieces cut; null: only one was */
+                change_per_piece: number | null;
+            }[];
+        };
+        /**
+         * @description Pieces of a batch that an edge has cut
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "from_piece": 1,
+         *       "to_piece": 120
+         *     }
+         */
+        EdgePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description First piece that it cut */
+            from_piece: number;
+            /** @description Last piece that it cut, as far as is known */
+            to_piece: number;
+        };
+        /** @description One page of a list */
+        EdgePiecesList: {
+            /** @description This page, by batch */
+            items: components["schemas"]["EdgePieces"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -1574,6 +2317,13 @@ export interface components {
          *       ],
          *       "reference_gauge_id": null,
          *       "pattern": null,
+         *       "at": {
+         *         "x": 40,
+         *         "y": 0,
+         *         "z": -12
+         *       },
+         *       "axis": "x",
+         *       "depth": 12,
          *       "operation_limits": []
          *     }
          */
@@ -1647,6 +2397,19 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at: {
+                /** @description Along x */
+                x: number;
+                /** @description Along y */
+                y: number;
+                /** @description Along z */
+                z: number;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth: number | null;
             /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
             operation_limits: components["schemas"]["OperationLimits"][];
         };
@@ -1687,6 +2450,28 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at?: {
+                /**
+                 * @description Along x; 0 if absent
+                 * @default 0
+                 */
+                x?: number | string;
+                /**
+                 * @description Along y; 0 if absent
+                 * @default 0
+                 */
+                y?: number | string;
+                /**
+                 * @description Along z; 0 if absent
+                 * @default 0
+                 */
+                z?: number | string;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth?: (number | string) | null;
             /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
             places?: string[] | null;
         };
@@ -1765,6 +2550,28 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at?: {
+                /**
+                 * @description Along x; 0 if absent
+                 * @default 0
+                 */
+                x?: number | string;
+                /**
+                 * @description Along y; 0 if absent
+                 * @default 0
+                 */
+                y?: number | string;
+                /**
+                 * @description Along z; 0 if absent
+                 * @default 0
+                 */
+                z?: number | string;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth?: (number | string) | null;
             /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
             operation_limits?: {
                 /** @description The operation that has these limits; a batch of it goes by them */
@@ -2234,6 +3041,59 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description What a gauge has measured of a feature in a batch
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "from_piece": 1,
+         *       "to_piece": 120,
+         *       "readings": 34,
+         *       "first_at": "2026-03-02T07:41:00.000Z",
+         *       "last_at": "2026-03-02T13:05:00.000Z"
+         *     }
+         */
+        GaugePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description Feature measured */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description First piece on which it was */
+            from_piece: number;
+            /** @description Last piece on which it was */
+            to_piece: number;
+            /** @description How many readings, voided ones among them */
+            readings: number;
+            /**
+             * Format: date-time
+             * @description When the first of them was taken
+             */
+            first_at: string;
+            /**
+             * Format: date-time
+             * @description When the last of them was
+             */
+            last_at: string;
+        };
+        /** @description One page of a list: what 5000 readings amount to */
+        GaugePiecesList: {
+            /** @description What the readings of this page are of, in the order of time */
+            items: components["schemas"]["GaugePieces"][];
+            /** @description Send it as `cursor` for the next 5000 readings; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description The service works
          * @example {
          *       "status": "ok"
@@ -2405,6 +3265,49 @@ export interface components {
             pieces_to_limit: number | null;
             /** @description Pieces until it may have left them: the first with a chance above 10 %; null: not in this edge's life as far as known */
             not_before: number | null;
+        };
+        /**
+         * @description A cause that fits what was measured
+         * @example {
+         *       "cause": "warmth",
+         *       "tool_id": null,
+         *       "register_id": null,
+         *       "gauge_id": null,
+         *       "feature_id": null,
+         *       "place": null,
+         *       "seat": null,
+         *       "weight": 0.98,
+         *       "explains": true,
+         *       "why": "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+         *       "next_step": "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset."
+         *     }
+         */
+        LikelyCause: {
+            /**
+             * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+             * @enum {string}
+             */
+            cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+            /** @description The tool that it is about */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description The gauge */
+            gauge_id: string | null;
+            /** @description The feature */
+            feature_id: string | null;
+            /** @description The place on it */
+            place: string | null;
+            /** @description The seat, where only what sat there is off */
+            seat: string | null;
+            /** @description Share of belief among all causes looked at and none, each held equally likely before */
+            weight: number;
+            /** @description True: what it leaves over is no more than scatter */
+            explains: boolean;
+            /** @description The evidence in numbers */
+            why: string;
+            /** @description The next thing to try */
+            next_step: string;
         };
         /**
          * @description A machine tool
@@ -2769,7 +3672,14 @@ export interface components {
          *             "top",
          *             "bottom"
          *           ],
-         *           "pattern": null
+         *           "pattern": null,
+         *           "at": {
+         *             "x": 40,
+         *             "y": 0,
+         *             "z": -12
+         *           },
+         *           "axis": "x",
+         *           "depth": 12
          *         },
          *         {
          *           "characteristic": "13",
@@ -3463,6 +4373,7 @@ export interface components {
          *               }
          *             }
          *           ],
+         *           "causes": null,
          *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *           "arithmetic": [
          *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -3612,6 +4523,7 @@ export interface components {
          *               }
          *             }
          *           ],
+         *           "causes": null,
          *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *           "arithmetic": [
          *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -4144,6 +5056,65 @@ export interface components {
         ToolList: {
             /** @description This page, oldest first */
             items: components["schemas"]["Tool"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description Pieces of a batch that were cut while a register held a value
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "value": -0.02,
+         *       "unit": "mm",
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "to_piece": 41,
+         *       "to_cut": null,
+         *       "entry_id": "71",
+         *       "correction_id": "3-1",
+         *       "by": "shift A",
+         *       "entered_at": "2026-03-02T07:45:00.000Z"
+         *     }
+         */
+        ValuePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description What the register held */
+            value: number;
+            /**
+             * @description The machine's unit
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description First piece cut with it */
+            from_piece: number;
+            /** @description and from this cut of that piece on */
+            from_cut: number;
+            /** @description Last piece cut with it, as far as is known */
+            to_piece: number;
+            /** @description up to this cut of that piece; null: all of it */
+            to_cut: number | null;
+            /** @description The entry; null: the batch was opened with it */
+            entry_id: string | null;
+            /** @description The correction that set it; null: none did */
+            correction_id: string | null;
+            /** @description Who entered it */
+            by: string | null;
+            /** @description When */
+            entered_at: string | null;
+        };
+        /** @description One page of a list */
+        ValuePiecesList: {
+            /** @description This page, by batch, in cutting order */
+            items: components["schemas"]["ValuePieces"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -6883,6 +7854,47 @@ export interface operations {
             };
         };
     };
+    getEdgeLife: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How long its edges last */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeLife"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     voidEdge: {
         parameters: {
             query?: never;
@@ -7317,7 +8329,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Correction"];
+                    "application/json": components["schemas"]["CorrectionRecord"];
                 };
             };
             /** @description No key came along, or an unknown one */
@@ -7861,6 +8873,291 @@ export interface operations {
                 };
             };
             /** @description There is no such batch, or the feature is not measured in it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getDiagnosis: {
+        parameters: {
+            query?: {
+                /** @description Only this piece, or with from_piece the pieces from there to it. Absent: the latest pieces measured since an edge, a fixture or a programme was changed */
+                piece?: number;
+                /** @description The first piece to look at */
+                from_piece?: number;
+                /** @description From this piece on something is different: what was read since is compared with the pieces before, not with the target. Absent: where a jump is open the piece from which on it is */
+                since_piece?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The causes, most believable first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Diagnosis"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listEdgePieces: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Identity of the edge */
+                edge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch; none of an edge that was voided */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool, or no such edge of it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listRegisterPieces: {
+        parameters: {
+            query?: {
+                /** @description Only where it held this value, in the machine's unit */
+                value?: number | string;
+                /** @description Only in this batch */
+                batch_id?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The register */
+                register_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch, in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ValuePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such register */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listCorrectionPieces: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch; none of one that was not applied */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ValuePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugePieces: {
+        parameters: {
+            query?: {
+                /** @description Only measured at or after this instant */
+                from?: string;
+                /** @description Only measured before this instant */
+                to?: string;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What was measured, by batch and feature */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
             404: {
                 headers: {
                     [name: string]: unknown;

@@ -14,6 +14,7 @@ import type { App } from "./http/types.js";
 import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
+import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
@@ -25,6 +26,7 @@ import { partRoutes } from "./resources/parts/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
+import { traceabilityRoutes } from "./resources/traceability/routes.js";
 import { wearRoutes } from "./resources/wear/routes.js";
 
 const routes = [
@@ -43,6 +45,8 @@ const routes = [
   correctionRoutes,
   wearRoutes,
   checkRoutes,
+  diagnosisRoutes,
+  traceabilityRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

@@ -153,6 +153,13 @@ interface Feature {
   broken_edge: boolean;
   places: string[] | null;
   reference_gauge_id: Id | null;
+  /** Where on the part it is, from the part's zero; null: not said. */
+  at_x_mm: Numeric | null;
+  at_y_mm: Numeric | null;
+  at_z_mm: Numeric | null;
+  /** Direction in which its size grows. */
+  axis: "x" | "y" | "z" | "-x" | "-y" | "-z" | null;
+  depth_mm: Numeric | null;
 }
 
 interface FeatureOperationLimits {
@@ -324,6 +331,8 @@ interface Correction {
   reading_nos: number[];
   features: Json<unknown>;
   cause: Json<unknown> | null;
+  /** Of advice to find a cause: what it most likely is. */
+  causes: Json<unknown> | null;
   why: string;
   arithmetic: string[];
   cautions: string[];

@@ -27,6 +27,8 @@ import {
 import { sayWorkOffset } from "./advise-seats.js";
 import type { BatchView, BlockView, FeatureView, StoredCause } from "./batch-view.js";
 import type { CorrectionFeature, CorrectionRow } from "./correction-row.js";
+import { causesOfDisagreement, causesOfJump } from "./diagnosis/advise-cause.js";
+import { causeNames, type SaidCause } from "./diagnosis/say-cause.js";
 import {
   cautions,
   inBrackets,
@@ -162,6 +164,7 @@ class Speaker {
       reading_nos: [],
       features: [],
       cause: null,
+      causes: null,
       why: upperFirst(why),
       arithmetic: [],
       cautions: [],
@@ -275,6 +278,7 @@ class Speaker {
     const advice = this.row("find_cause", subject, cause.lastPiece, why);
     return {
       ...advice,
+      ...this.withCauses(advice, causesOfJump(this.view, cause.lastPiece)),
       tool_id: register?.toolId ?? null,
       register_id: id ?? null,
       cause: stored,
@@ -295,7 +299,9 @@ class Speaker {
       const reading_nos = this.blockView.cache.readings.flatMap(({ readingNo, feature: f }) =>
         places.includes(f) ? [readingNo] : [],
       );
-      return { ...this.row(kind, `places/${feature.featureId}`, read.piece, why), cause, reading_nos };
+      const row = this.row(kind, `places/${feature.featureId}`, read.piece, why);
+      const causes = kind === "find_cause" ? causesOfDisagreement(this.view) : null;
+      return { ...row, cause, causes, reading_nos };
     };
     return [
       ...none.map((found) =>
@@ -307,6 +313,15 @@ class Speaker {
       ),
       ...unsure.map((found) => row("measure_again", found, sayLookFirst(found, this.partUnit), null)),
     ];
+  }
+
+  /** What it most likely is, said with it: the first cause in full, the others by name. */
+  private withCauses({ why }: Advice, causes: SaidCause[]): Pick<Advice, "why" | "causes"> {
+    const [first, ...others] = causes;
+    if (!first) return { why, causes };
+    const rivals = others.filter(({ weight }) => weight > 0.1).map(({ cause }) => causeNames[cause]);
+    const also = rivals.length > 0 ? ` Hardly less likely: ${sayList([...new Set(rivals)])}.` : "";
+    return { why: `${why} Most likely ${causeNames[first.cause]}: ${first.next_step}${also}`, causes };
   }
 
   /** An odd piece: nothing is corrected before the next one is measured. */
@@ -353,13 +368,15 @@ class Speaker {
     const notes: string[] = kind === "change" ? [...cautions] : [];
     if (kind === "change" && movesTowardsWork(block, advice.register, advice.changePm))
       notes.push(towardsWorkCaution);
+    const row = this.row(
+      kind,
+      subject,
+      this.blockView.cache.piece,
+      [this.why(advice, all, progress, nameRegister(register, tool)), ...forms].join(" "),
+    );
     return {
-      ...this.row(
-        kind,
-        subject,
-        this.blockView.cache.piece,
-        [this.why(advice, all, progress, nameRegister(register, tool)), ...forms].join(" "),
-      ),
+      ...row,
+      ...(kind === "find_cause" && this.withCauses(row, causesOfDisagreement(this.view))),
       tool_id: register.toolId,
       register_id: registerId,
       value_now_mm: toNumeric(advice.valueNowPm),

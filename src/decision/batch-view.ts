@@ -1,4 +1,5 @@
 import type { Selectable } from "kysely";
+import type { Vector } from "../core/diagnosis/observation.js";
 import { fromNumeric } from "../core/quantity.js";
 import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
@@ -60,6 +61,14 @@ export interface FeatureView {
   place: string | null;
   movable: boolean;
   earlierOfPattern: boolean;
+  /** Where on the part it is, from the part's zero, mm; undefined: not said. */
+  at: Vector | undefined;
+  /** Direction in which its size grows. */
+  axis: Row<"feature">["axis"];
+  /** How deep along the tool it is cut. */
+  depthPm: number | undefined;
+  /** Only one wall of it is cut: a shift of the work moves it. */
+  oneWalled: boolean;
   /** Where it stands: which block, and its number in it. */
   block: number;
   index: number;
@@ -123,6 +132,7 @@ export interface BatchView {
     largestChangePm: number;
     largestTowardsWorkPm: number | undefined;
     lineTemplate: string | null;
+    kind: "mill" | "lathe";
   };
   part: {
     partId: string;
@@ -250,6 +260,14 @@ export function featureAt(view: BatchView, featureId: string, place: string | nu
   return view.features.find((feature) => feature.featureId === featureId && feature.place === place);
 }
 
+/** Register value in force for (piece, cut) of a batch, by its journal. */
+export function valueAt(view: BatchView, registerId: string, piece: number, cut: number): number {
+  const values = view.registers.get(registerId)?.values ?? [];
+  const held = values.findLast((value) => value.piece < piece || (value.piece === piece && value.cut <= cut));
+  if (!held) throw new RangeError(`register ${registerId} is not on machine ${view.machine.machineId}`);
+  return held.valuePm;
+}
+
 /** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
 export function seatByNumber({ seats }: Pick<BatchView, "seats">, piece: number): string | null {
   return seats[(piece - 1) % seats.length] ?? null;
@@ -300,6 +318,7 @@ export function buildBatchView(
       largestChangePm: fromNumeric(machine.largest_change_mm),
       largestTowardsWorkPm: optionalPm(machine.largest_change_towards_work_mm),
       lineTemplate: machine.line_template,
+      kind: machine.kind,
     },
     part: {
       partId: part.part_id,
@@ -428,6 +447,13 @@ function featureView(
     place: row.place,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),
     earlierOfPattern: isEarlierOfPattern(row, group),
+    at:
+      row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null
+        ? undefined
+        : [Number(row.at_x_mm), Number(row.at_y_mm), Number(row.at_z_mm)],
+    axis: row.axis,
+    depthPm: optionalPm(row.depth_mm),
+    oneWalled: cuts.some((cut) => cut.feature_id === row.feature_id && cut.walls === 1),
     block,
     index,
   };

@@ -199,8 +199,8 @@ export class BatchWork {
         const now = wanted.get(open.subject);
         if (now && now.kind === open.kind && sameMove(now, open)) {
           wanted.delete(open.subject);
-          const { piece, reading_nos, features, why, arithmetic, cause } = now;
-          Object.assign(open, { piece, reading_nos, features, why, arithmetic, cause });
+          const { piece, reading_nos, features, why, arithmetic, cause, causes } = now;
+          Object.assign(open, { piece, reading_nos, features, why, arithmetic, cause, causes });
           if (!this.added.has(open)) this.refreshed.add(open);
           standing.push(open);
           continue;

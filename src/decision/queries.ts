@@ -159,7 +159,7 @@ const openCorrectionJson = sql.raw(`json_build_object(
   'batch_id', batch_id::text, 'correction_no', correction_no, 'kind', kind, 'status', status, 'subject', subject,
   'tool_id', tool_id::text, 'register_id', register_id::text, 'gauge_id', gauge_id::text, 'piece', piece, 'value_now_mm', value_now_mm::text,
   'change_mm', change_mm::text, 'value_after_mm', value_after_mm::text, 'reading_nos', reading_nos, 'features', features,
-  'cause', cause, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
+  'cause', cause, 'causes', causes, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
   'from_cut', from_cut, 'value_found_mm', value_found_mm::text, 'value_set_mm', value_set_mm::text,
   'was_withdrawn', was_withdrawn, 'found', found, 'reason', reason, 'by_name', by_name)`);
 
@@ -560,14 +560,15 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
       update batch set version = version + 1 where batch_id in (select batch_id from elsewhere)
     ), advised as (
       insert into correction (batch_id, correction_no, kind, status, subject, tool_id, register_id, gauge_id, piece, value_now_mm,
-        change_mm, value_after_mm, reading_nos, features, cause, why, arithmetic, cautions, line)
+        change_mm, value_after_mm, reading_nos, features, cause, causes, why, arithmetic, cautions, line)
       select c.batch_id, c.correction_no, c.kind, c.status, c.subject, c.tool_id, c.register_id, c.gauge_id, c.piece, c.value_now_mm,
-        c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.why, c.arithmetic, c.cautions, c.line
+        c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.causes, c.why, c.arithmetic, c.cautions, c.line
       from jsonb_populate_recordset(null::correction, ${JSON.stringify(corrections)}::jsonb) as c
       join guard using (batch_id)
       where (select count(*) from ended) + (select count(*) from elsewhere) >= 0
       on conflict (batch_id, correction_no) do update set piece = excluded.piece, reading_nos = excluded.reading_nos,
-        features = excluded.features, why = excluded.why, arithmetic = excluded.arithmetic, cause = excluded.cause
+        features = excluded.features, why = excluded.why, arithmetic = excluded.arithmetic, cause = excluded.cause,
+        causes = excluded.causes
     ), remembered as (
       insert into idempotency_key (key, fingerprint, status, body)
       select key, fingerprint, status, body from unnest(

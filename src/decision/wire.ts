@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { causeKinds } from "../core/diagnosis/causes.js";
 import { Voided } from "../http/journal.js";
 
 /** Shapes that several resources answer with. */
@@ -100,6 +101,47 @@ export const CheckPlan = z
     ],
   });
 
+export const LikelyCause = z
+  .strictObject({
+    cause: z
+      .enum(causeKinds)
+      .describe(
+        "`tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off",
+      ),
+    tool_id: z.string().nullable().describe("The tool that it is about"),
+    register_id: z.string().nullable().describe("The register"),
+    gauge_id: z.string().nullable().describe("The gauge"),
+    feature_id: z.string().nullable().describe("The feature"),
+    place: z.string().nullable().describe("The place on it"),
+    seat: z.string().nullable().describe("The seat, where only what sat there is off"),
+    weight: z
+      .number()
+      .describe("Share of belief among all causes looked at and none, each held equally likely before"),
+    explains: z.boolean().describe("True: what it leaves over is no more than scatter"),
+    why: z.string().describe("The evidence in numbers"),
+    next_step: z.string().describe("The next thing to try"),
+  })
+  .meta({
+    id: "LikelyCause",
+    description: "A cause that fits what was measured",
+    examples: [
+      {
+        cause: "warmth",
+        tool_id: null,
+        register_id: null,
+        gauge_id: null,
+        feature_id: null,
+        place: null,
+        seat: null,
+        weight: 0.98,
+        explains: true,
+        why: "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+        next_step:
+          "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset.",
+      },
+    ],
+  });
+
 const Window = z.strictObject({
   low: z.number().nullable().describe("Smallest change; null: no limit on that side"),
   high: z.number().nullable().describe("Largest change; null: no limit on that side"),
@@ -145,6 +187,12 @@ export const Correction = z
         }),
       )
       .describe("What the change does to each feature"),
+    causes: z
+      .array(LikelyCause)
+      .nullable()
+      .describe(
+        "Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind",
+      ),
     why: z.string().describe("The reason in plain words"),
     arithmetic: z.array(z.string()).describe("The way from the readings to the new value, line by line"),
     cautions: z.array(z.string()).describe("What to look at before cycle start"),
@@ -194,6 +242,7 @@ export const Correction = z
             window: { low: -0.045, high: 0.005 },
           },
         ],
+        causes: null,
         why: "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
         arithmetic: ["0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."],
         cautions: ["Check sign, register and decimal point at the control before cycle start."],

@@ -44,6 +44,9 @@ describe("POST /v1/parts", () => {
         gauge_id: micrometer.gauge_id,
         pattern: { name: "tongues", order: 1, of: 2 },
         importance: "key",
+        at: { x: 40, z: "-12.5" },
+        axis: "-x",
+        depth: 12,
       }),
       featureBody({
         characteristic: "3",
@@ -94,6 +97,9 @@ describe("POST /v1/parts", () => {
         places: null,
         reference_gauge_id: null,
         pattern: { name: "tongues", order: 1, of: 2 },
+        at: { x: 40, y: 0, z: -12.5 },
+        axis: "-x",
+        depth: 12,
         operation_limits: [],
       },
       expect.objectContaining({
@@ -103,6 +109,9 @@ describe("POST /v1/parts", () => {
         importance: "ordinary",
         cut_by: [],
         gauge_id: null,
+        at: null,
+        axis: null,
+        depth: null,
       }),
     ]);
     expect((await api.get(`/v1/parts/${response.body.part_id}`)).body).toEqual(response.body);

@@ -2,10 +2,8 @@
 export const later: readonly { id: string; why: string }[] = [
   { id: "TR-12", why: "a thread judged by GO and NO-GO" },
   { id: "TR-13", why: "a thread judged by GO and NO-GO" },
-  { id: "LN-05", why: "an error that all tools share belongs to a work offset" },
   { id: "PS-01", why: "position and work offset" },
   { id: "PS-03", why: "position: a part turned in the fixture" },
-  { id: "PS-04", why: "errors in proportion to distance: temperature or scale" },
   { id: "PS-06", why: "position with bonus tolerance" },
   { id: "PS-09", why: "position with bonus tolerance" },
   { id: "DS-04", why: "a decision on a reworked piece, and what depends on its new clamping" },

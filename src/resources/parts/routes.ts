@@ -123,7 +123,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/features/:feature_id", {
     schema: {
       operationId: "updateFeature",
-      summary: "Change what cuts a feature, its gauges, its target, its importance or its places",
+      summary: "Change what cuts a feature, its gauges, target, importance, places, or where it lies",
       description:
         "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
@@ -176,7 +176,9 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     ]);
   }
   const rows = checked.flatMap(({ feature, position, limits }) =>
-    Array.isArray(limits) ? [] : [{ ...limits, ...toColumns(feature), part_id: stored.part_id, position }],
+    Array.isArray(limits)
+      ? []
+      : [{ ...limits, ...toColumns(feature, part.unit), part_id: stored.part_id, position }],
   );
   const featureIds = await insertFeatures(trx, rows);
   const cuts = checked.flatMap(({ cuts = [], position }) =>
@@ -197,7 +199,7 @@ function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): s
   );
 }
 
-function toColumns(feature: FeatureCreate) {
+function toColumns(feature: FeatureCreate, unit: LengthUnit) {
   return {
     characteristic: feature.characteristic,
     name: feature.name ?? null,
@@ -212,6 +214,18 @@ function toColumns(feature: FeatureCreate) {
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
     pattern_of: feature.pattern?.of ?? null,
+    ...storePlace(feature, unit),
+  };
+}
+
+/** Where a feature lies, as columns; what is not said is null. */
+function storePlace({ at, axis, depth }: Pick<FeatureCreate, "at" | "axis" | "depth">, unit: LengthUnit) {
+  return {
+    at_x_mm: storeLength(at?.x, unit),
+    at_y_mm: storeLength(at?.y, unit),
+    at_z_mm: storeLength(at?.z, unit),
+    axis: axis ?? null,
+    depth_mm: storeLength(depth, unit),
   };
 }
 
@@ -237,11 +251,15 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
   const errors = [...checkTarget(feature, change.target), ...faults, ...checkGauges(change, shop, "")];
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
+  const { at_x_mm, at_y_mm, at_z_mm, axis, depth_mm } = storePlace(change, feature.unit);
   const columns = {
     ...(change.target !== undefined && { target_mm: toNumeric(lengthPm(change.target, feature.unit)) }),
     ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
     ...(change.reference_gauge_id !== undefined && { reference_gauge_id: change.reference_gauge_id }),
     ...(change.importance !== undefined && { importance: change.importance }),
+    ...(change.at !== undefined && { at_x_mm, at_y_mm, at_z_mm }),
+    ...(change.axis !== undefined && { axis }),
+    ...(change.depth !== undefined && { depth_mm }),
     ...(change.places !== undefined && { places: change.places }),
   };
   if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
@@ -362,6 +380,16 @@ function toFeature(
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
         ? null
         : { name: row.pattern_name, order: row.pattern_order, of: row.pattern_of },
+    at:
+      row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null
+        ? null
+        : {
+            x: showLength(row.at_x_mm, row.unit),
+            y: showLength(row.at_y_mm, row.unit),
+            z: showLength(row.at_z_mm, row.unit),
+          },
+    axis: row.axis,
+    depth: showLength(row.depth_mm, row.unit),
     operation_limits: early.map((limits) => showOperationLimits(limits, row.nominal, row.unit)),
   };
 }

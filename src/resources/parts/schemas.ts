@@ -15,6 +15,7 @@ const Importance = z.enum(["ordinary", "key", "critical"]);
 const PlusMakes = z.enum(["bigger", "smaller"]);
 const Walls = z.literal([1, 2]);
 const GeneralTolerance = z.enum(generalClasses);
+const Axis = z.enum(["x", "y", "z", "-x", "-y", "-z"]);
 const LimitsFrom = z.enum(["deviations", "limits", "fit", "general_tolerance", "title_block"]);
 export type LimitsFrom = z.infer<typeof LimitsFrom>;
 
@@ -54,6 +55,9 @@ const words = {
   operation_limits:
     "Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing",
   pattern: "Its place among like features that one tool makes one after the other",
+  at: "Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut",
+  axis: 'Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent',
+  depth: "How deep along the tool it is cut: a cutter bends more the deeper it cuts",
   decision_rule:
     "How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain",
   guard_band_factor: "Guard band in expanded uncertainties of the reading; without meaning under `simple`",
@@ -128,6 +132,12 @@ const PatternCreate = strict({
   });
 });
 
+const At = strict({
+  x: Length.default(0).describe("Along x; 0 if absent"),
+  y: Length.default(0).describe("Along y; 0 if absent"),
+  z: Length.default(0).describe("Along z; 0 if absent"),
+});
+
 const waysOfLimits = [
   "lower_deviation",
   "upper_deviation",
@@ -165,6 +175,9 @@ const FeatureCreate = strict({
   places: Places.nullish().describe(words.feature_places),
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   pattern: PatternCreate.nullish().describe(words.pattern),
+  at: At.nullish().describe(words.at),
+  axis: Axis.nullish().describe(words.axis),
+  depth: PositiveLength.nullish().describe(words.depth),
   operation_limits: OperationLimitsList.nullish().describe(words.operation_limits),
 })
   .superRefine((feature, context) => {
@@ -312,6 +325,9 @@ export const PartCreate = strict({
             gauge_id: "5",
             places: ["top", "bottom"],
             pattern: null,
+            at: { x: 40, y: 0, z: -12 },
+            axis: "x",
+            depth: 12,
           },
           { characteristic: "13", name: "Bore", kind: "internal", nominal: "20", fit: "H7" },
           { characteristic: "14", name: "Overall length", kind: "length", nominal: "80" },
@@ -343,6 +359,9 @@ export const FeatureChange = strict({
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   target: Length.optional().describe(words.target),
   importance: Importance.optional().describe(words.importance),
+  at: At.nullish().describe(words.at),
+  axis: Axis.nullish().describe(words.axis),
+  depth: PositiveLength.nullish().describe(words.depth),
   places: Places.nullish().describe(
     `${words.feature_places}. Readings of places that are no longer named keep their verdicts and teach nothing more`,
   ),
@@ -401,6 +420,16 @@ export const Feature = z
       })
       .nullable()
       .describe(words.pattern),
+    at: z
+      .strictObject({
+        x: z.number().describe("Along x"),
+        y: z.number().describe("Along y"),
+        z: z.number().describe("Along z"),
+      })
+      .nullable()
+      .describe(words.at),
+    axis: Axis.nullable().describe(words.axis),
+    depth: z.number().nullable().describe(words.depth),
     operation_limits: z.array(OperationLimits).describe(words.operation_limits),
   })
   .meta({
@@ -433,6 +462,9 @@ export const Feature = z
         places: ["top", "bottom"],
         reference_gauge_id: null,
         pattern: null,
+        at: { x: 40, y: 0, z: -12 },
+        axis: "x",
+        depth: 12,
         operation_limits: [],
       },
     ],
