@@ -371,6 +371,33 @@ create table part (
   constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
 
+create table piece_decision (
+  decision_id bigint not null generated always as identity,
+  batch_id bigint not null,
+  from_piece integer not null,
+  to_piece integer not null,
+  decision text not null,
+  authority text,
+  nonconformance text,
+  note text,
+  measure_again bigint[],
+  known_readings integer not null,
+  decided_at timestamp(3) with time zone not null,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint piece_decision_pkey PRIMARY KEY (decision_id),
+  constraint piece_decision_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint piece_decision_known CHECK ((decision = ANY (ARRAY['rework'::text, 'scrap'::text, 'use_as_is'::text, 'repair'::text, 'return'::text]))),
+  constraint piece_decision_measured_again CHECK (((decision = 'rework'::text) = (measure_again IS NOT NULL))),
+  constraint piece_decision_needs_authority CHECK (((decision <> ALL (ARRAY['use_as_is'::text, 'repair'::text])) OR (authority IS NOT NULL))),
+  constraint piece_decision_piece_positive CHECK ((from_piece > 0)),
+  constraint piece_decision_range_ordered CHECK ((from_piece <= to_piece))
+);
+CREATE INDEX piece_decision_batch ON public.piece_decision USING btree (batch_id, decision_id);
+
 create table reading (
   batch_id bigint not null,
   reading_no integer not null,
@@ -420,6 +447,8 @@ create table reading (
   gauge_error_mm numeric(18,9),
   gauge_doubt_mm numeric(18,9),
   rocked text[],
+  fails boolean not null default false,
+  proves boolean not null default false,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -432,9 +461,12 @@ create table reading (
   constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
+CREATE INDEX reading_cut_again ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((cut > 1) AND (voided_at IS NULL));
+CREATE INDEX reading_failing ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (fails AND (voided_at IS NULL));
 CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
 CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
+CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
 

@@ -837,6 +837,177 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/batches/{batch_id}/holds": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Pieces in doubt, the readings that caused it, and what to measure next to release them */
+        get: operations["listHolds"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces/{piece}/decision": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Enter what is to become of a piece, and who decided it */
+        post: operations["decidePiece"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/decisions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the decisions about pieces of a batch, voided ones among them */
+        get: operations["listDecisions"];
+        put?: never;
+        /** Enter what is to become of ranges of pieces, and who decided it */
+        post: operations["decidePieces"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/decisions/{decision_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take back a decision about pieces */
+        post: operations["voidDecision"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces/{piece}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Everything that is known of one piece, and whether it may go out */
+        get: operations["getPiece"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/single": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Single sampling plan by attributes for a lot, arrows followed */
+        get: operations["getSinglePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/zero-acceptance": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Smallest sample that guards against a quality and accepts nothing nonconforming */
+        get: operations["getZeroAcceptancePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/continuous": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Continuous plan CSP-1: any two of AOQL, clearance number and fraction give the third */
+        get: operations["getContinuousPlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/operating-characteristic": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How often a plan accepts which quality, as numbers for a chart */
+        get: operations["getOperatingCharacteristic"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/switching": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which inspection is due after the lots so far: normal, tightened, reduced or none */
+        get: operations["getSwitching"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -1002,6 +1173,50 @@ export interface components {
             next_pieces: number[];
             /** @description True: cut nothing more until this piece's readings are in */
             wait_for_result: boolean;
+        };
+        /**
+         * @description Dodge's continuous sampling plan CSP-1 (1943; MIL-STD-1235B)
+         * @example {
+         *       "i": 111,
+         *       "f_denominator": 10,
+         *       "bad_pieces": "removed",
+         *       "aoql_percent": 0.997,
+         *       "at_percent": 1.89,
+         *       "behaviour": null,
+         *       "why": "Inspect every piece until 111 in a row are good, then 1 in 10; a bad one brings back inspection of every piece."
+         *     }
+         */
+        ContinuousPlan: {
+            /** @description Clearance number: good pieces in a row that end full inspection */
+            i: number;
+            /** @description 1 in so many is inspected while sampling */
+            f_denominator: number;
+            /**
+             * @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place
+             * @enum {string}
+             */
+            bad_pieces: "removed" | "replaced";
+            /** @description Largest average share of bad pieces that can get through, percent */
+            aoql_percent: number;
+            /** @description Percent bad in production at which that happens */
+            at_percent: number;
+            /** @description How it behaves at the percentage asked about; null: none was */
+            behaviour: {
+                /** @description Percent bad in production */
+                percent: number;
+                /** @description Average outgoing quality, percent bad */
+                outgoing_percent: number;
+                /** @description Share of all pieces that is inspected, on average */
+                fraction_inspected: number;
+                /** @description Share of the pieces that pass while sampling */
+                accepted_by_sampling: number;
+                /** @description Pieces in a run of full inspection, on average */
+                full_inspection: number;
+                /** @description Pieces in a run of sampling, on average */
+                sampling: number;
+            } | null;
+            /** @description The plan in words */
+            why: string;
         };
         /**
          * @description What is advised about a register, with its arithmetic
@@ -1543,6 +1758,43 @@ export interface components {
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
+        };
+        /**
+         * @description Decisions about pieces, and what is still on hold in their batch
+         * @example {
+         *       "decisions": [
+         *         {
+         *           "decision_id": "2",
+         *           "batch_id": "3",
+         *           "from_piece": 50,
+         *           "to_piece": 50,
+         *           "decision": "use_as_is",
+         *           "authority": "customer, concession C-114",
+         *           "nonconformance": "N-7",
+         *           "note": null,
+         *           "measure_again": null,
+         *           "decided_at": "2026-03-02T09:10:00.000Z",
+         *           "by": "quality",
+         *           "created_at": "2026-03-02T09:10:00.000Z",
+         *           "voided": null
+         *         }
+         *       ],
+         *       "pieces_on_hold": 0,
+         *       "on_hold": []
+         *     }
+         */
+        DecisionsAnswer: {
+            /** @description The decisions as they are kept: one for each range */
+            decisions: components["schemas"]["PieceDecision"][];
+            /** @description How many pieces of the batch are still on hold */
+            pieces_on_hold: number;
+            /** @description Which ones */
+            on_hold: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
         };
         /**
          * @description Which cause fits best what was measured
@@ -3107,6 +3359,247 @@ export interface components {
             status: "ok";
         };
         /**
+         * @description Pieces of one feature in doubt
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "name": "Tongue width",
+         *       "place": null,
+         *       "seat": null,
+         *       "state": "open",
+         *       "from_piece": 41,
+         *       "to_piece": 50,
+         *       "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *       "good_before": 40,
+         *       "good_after": 51,
+         *       "pieces": 10,
+         *       "open": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "decided": [],
+         *       "bad": [
+         *         {
+         *           "from_piece": 50,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "because": [
+         *         {
+         *           "piece": 50,
+         *           "reading_ids": [
+         *             "3-61"
+         *           ],
+         *           "by_reference": true
+         *         }
+         *       ],
+         *       "measure_next": [
+         *         {
+         *           "piece": 45,
+         *           "gauge_id": "5",
+         *           "gauge": "micrometer 0-25 no. 3",
+         *           "rule": "halve",
+         *           "at_most": 4,
+         *           "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *         }
+         *       ],
+         *       "each": []
+         *     }
+         */
+        Hold: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Its name */
+            name: string | null;
+            /** @description Where on the feature; null: it has no places */
+            place: string | null;
+            /** @description Seat in the fixture: only its pieces are meant, since no seat speaks for another; null: no seats */
+            seat: string | null;
+            /**
+             * @description `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece
+             * @enum {string}
+             */
+            state: "open" | "decided" | "released";
+            /** @description First piece after the last good one before the first bad piece */
+            from_piece: number;
+            /** @description Last piece before the first good one after it, else the last one cut */
+            to_piece: number;
+            /** @description Why there is a hold, in words */
+            why: string;
+            /** @description Last piece before it that was good as it left the machine; null: none */
+            good_before: number | null;
+            /** @description First such piece after it; null: none yet */
+            good_after: number | null;
+            /** @description How many pieces of it are on hold */
+            pieces: number;
+            /** @description Pieces of it that are on hold: neither good by themselves nor settled */
+            open: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces of it that are settled by a decision */
+            decided: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces that failed */
+            bad: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description The readings that caused it: those of the first 50 pieces that failed */
+            because: {
+                /** @description A piece that failed */
+                piece: number;
+                /** @description Its failing readings */
+                reading_ids: string[];
+                /** @description True: one of them by a gauge that may prove a size */
+                by_reference: boolean;
+            }[];
+            /** @description What to measure next to release the most with the fewest readings */
+            measure_next: {
+                /** @description The piece to measure */
+                piece: number;
+                /** @description Gauge that may prove it; null: none is entered */
+                gauge_id: string | null;
+                /** @description Its name */
+                gauge: string | null;
+                /**
+                 * @description `confirm`: only gauges that prove nothing have failed it; `neighbour`: beside a single odd piece; `halve`: half way between good and bad; `after_change`: the first piece cut after the last change; `latest`: the last piece cut
+                 * @enum {string}
+                 */
+                rule: "confirm" | "neighbour" | "halve" | "after_change" | "latest";
+                /** @description Readings until this side is settled, at most, if drift or one jump lies behind it */
+                at_most: number;
+                /** @description What to measure and what it settles, in words */
+                why: string;
+            }[];
+            /** @description Pieces between bad ones, where no piece speaks for another: measure each, or decide */
+            each: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+        };
+        /**
+         * @description Pieces in doubt, why, and what releases them
+         * @example {
+         *       "batch_id": "3",
+         *       "pieces_on_hold": 10,
+         *       "on_hold": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "reworks": [],
+         *       "items": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "seat": null,
+         *           "state": "open",
+         *           "from_piece": 41,
+         *           "to_piece": 50,
+         *           "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *           "good_before": 40,
+         *           "good_after": 51,
+         *           "pieces": 10,
+         *           "open": [
+         *             {
+         *               "from_piece": 41,
+         *               "to_piece": 50
+         *             }
+         *           ],
+         *           "decided": [],
+         *           "bad": [
+         *             {
+         *               "from_piece": 50,
+         *               "to_piece": 50
+         *             }
+         *           ],
+         *           "because": [
+         *             {
+         *               "piece": 50,
+         *               "reading_ids": [
+         *                 "3-61"
+         *               ],
+         *               "by_reference": true
+         *             }
+         *           ],
+         *           "measure_next": [
+         *             {
+         *               "piece": 45,
+         *               "gauge_id": "5",
+         *               "gauge": "micrometer 0-25 no. 3",
+         *               "rule": "halve",
+         *               "at_most": 4,
+         *               "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *             }
+         *           ],
+         *           "each": []
+         *         }
+         *       ],
+         *       "next_cursor": null
+         *     }
+         */
+        Holds: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description How many pieces must not go out as things stand */
+            pieces_on_hold: number;
+            /** @description Which ones: of all features and reworks together */
+            on_hold: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces given to rework, until they are proved good */
+            reworks: {
+                /** @description The decision for rework */
+                decision_id: string;
+                /** @description Its pieces that have not been proved good since */
+                pieces: {
+                    /** @description First piece, in cutting order */
+                    from_piece: number;
+                    /** @description Last piece, itself included */
+                    to_piece: number;
+                }[];
+                /** @description What has to be measured again: a piece put back in the fixture has lost its old zero */
+                waiting_for: {
+                    /** @description Feature to be measured again */
+                    feature_id: string;
+                    /** @description Its balloon number */
+                    characteristic: string;
+                    /** @description On which pieces */
+                    pieces: {
+                        /** @description First piece, in cutting order */
+                        from_piece: number;
+                        /** @description Last piece, itself included */
+                        to_piece: number;
+                    }[];
+                }[];
+            }[];
+            /** @description This page of holds, in cutting order */
+            items: components["schemas"]["Hold"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description Something that made people measure again
          * @example {
          *       "interruption_id": "4",
@@ -3509,6 +4002,39 @@ export interface components {
             /** @description What to do and why, in plain words */
             why: string;
         };
+        /**
+         * @description How often a plan accepts which quality
+         * @example {
+         *       "points": [
+         *         {
+         *           "percent": 1,
+         *           "accepted": 0.9106
+         *         }
+         *       ],
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ]
+         *     }
+         */
+        OperatingCharacteristic: {
+            /** @description The curve, from good to bad; of a lot only what whole pieces make */
+            points: {
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+                /** @description Probability of acceptance */
+                accepted: number;
+            }[];
+            /** @description The qualities accepted with the usual probabilities */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+        };
         /** @description Limits of a feature in an operation before its last */
         OperationLimits: {
             /** @description The operation that has these limits; a batch of it goes by them */
@@ -3823,6 +4349,383 @@ export interface components {
              * @description When it was set up
              */
             created_at: string;
+        };
+        /**
+         * @description Everything that is known of one piece
+         * @example {
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "seat": null,
+         *       "serials": [],
+         *       "cuts": 1,
+         *       "disposition": "accept",
+         *       "on_hold": false,
+         *       "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "proof": "measured",
+         *           "disposition": "accept",
+         *           "good_before": 11,
+         *           "good_after": 13,
+         *           "rule": null,
+         *           "due": null,
+         *           "why": "Measured good.",
+         *           "readings": [
+         *             {
+         *               "reading_id": "3-1",
+         *               "feature_id": "12",
+         *               "characteristic": "12",
+         *               "batch_id": "3",
+         *               "piece": 12,
+         *               "cut": 1,
+         *               "place": null,
+         *               "spring_pass": false,
+         *               "repeat": 1,
+         *               "value": 6.04,
+         *               "unit": "mm",
+         *               "rocked": null,
+         *               "size": 6.04,
+         *               "size_unit": "mm",
+         *               "size_as_read": 6.04,
+         *               "gauge_error": null,
+         *               "gauge_doubt": null,
+         *               "temperature_c": null,
+         *               "gauge_temperature_c": null,
+         *               "temperature_correction": null,
+         *               "temperature_correction_uncertainty": null,
+         *               "expansion_coefficient": null,
+         *               "gauge_expansion_coefficient": null,
+         *               "verdict": "conforming",
+         *               "disposition": "accept",
+         *               "why": null,
+         *               "deviation": 0.04,
+         *               "from_target": 0.04,
+         *               "tolerance_used": 0.8,
+         *               "lower_limit": 5.95,
+         *               "upper_limit": 6.05,
+         *               "target": 6,
+         *               "operation_limits": null,
+         *               "decision_rule": "simple",
+         *               "expanded_uncertainty": 0.003,
+         *               "guard_band": 0,
+         *               "lower_acceptance_limit": 5.95,
+         *               "upper_acceptance_limit": 6.05,
+         *               "lower_rejection_limit": 5.95,
+         *               "upper_rejection_limit": 6.05,
+         *               "probability_conforming": 1,
+         *               "prior": "flat",
+         *               "risk": {
+         *                 "borne_by": "consumer",
+         *                 "probability": 0
+         *               },
+         *               "flags": [],
+         *               "slip": null,
+         *               "gauge_advice": null,
+         *               "hold": null,
+         *               "gauge_id": "5",
+         *               "measured_at": "2026-03-02T07:41:00.000Z",
+         *               "taken_by": "shift A",
+         *               "serial": null,
+         *               "source_id": null,
+         *               "piece_within": null,
+         *               "seat": null,
+         *               "seat_given": false,
+         *               "voided": null
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "cut": 1,
+         *           "register_id": "4",
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "unit": "mm",
+         *           "value": -0.02,
+         *           "from_piece": 9,
+         *           "from_cut": 1,
+         *           "reason": null,
+         *           "by": "shift A"
+         *         }
+         *       ],
+         *       "edges": [
+         *         {
+         *           "tool_id": "2",
+         *           "tool_number": 7,
+         *           "tool": "10 mm finishing end mill",
+         *           "edge_id": "6",
+         *           "number": 1,
+         *           "from_piece": null,
+         *           "pieces_cut": 12
+         *         }
+         *       ],
+         *       "interruption": null,
+         *       "decisions": []
+         *     }
+         */
+        Piece: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description The piece, numbered in cutting order */
+            piece: number;
+            /** @description Seat in the fixture; null: the batch names none */
+            seat: string | null;
+            /** @description Serial numbers that its readings give */
+            serials: string[];
+            /** @description How often it was cut, as far as readings and decisions say */
+            cuts: number;
+            /**
+             * @description `accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`
+             * @enum {string}
+             */
+            disposition: "accept" | "open" | "remeasure" | "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description True: it must not go out as things stand */
+            on_hold: boolean;
+            /** @description The same in words */
+            why: string;
+            /** @description What is known of each feature, in the part's order */
+            features: {
+                /** @description The feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Its name */
+                name: string | null;
+                /** @description Where on the feature: each place stands for itself; null: it has no places */
+                place: string | null;
+                /**
+                 * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
+                 * @enum {string}
+                 */
+                proof: "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
+                /**
+                 * @description What it makes of the piece before anything was decided about it
+                 * @enum {string}
+                 */
+                disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
+                /** @description Last piece before it that was good as it left the machine; null: none */
+                good_before: number | null;
+                /** @description First such piece after it; null: none yet */
+                good_after: number | null;
+                /** @description Rule of the check plan that was in force; null: measured, or no good piece before */
+                rule: string | null;
+                /** @description Piece on which the plan then in force wanted the next check */
+                due: number | null;
+                /** @description How it is proved, or why not */
+                why: string;
+                /** @description Its readings on this piece, by cut; voided ones among them */
+                readings: components["schemas"]["Reading"][];
+            }[];
+            /** @description What the registers held that move its features, for each cut */
+            registers: {
+                /** @description Which cut of the piece */
+                cut: number;
+                /** @description The register */
+                register_id: string;
+                /** @description Its tool; null: a work offset */
+                tool_id: string | null;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /**
+                 * @description Unit of the value: the machine's
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it held when the piece was cut */
+                value: number;
+                /** @description It holds this from that piece on; null: since the batch began */
+                from_piece: number | null;
+                /** @description And from that cut of it on */
+                from_cut: number | null;
+                /** @description Why it was entered */
+                reason: string | null;
+                /** @description Who entered it */
+                by: string | null;
+            }[];
+            /** @description The cutting edges that made it */
+            edges: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Its number */
+                tool_number: number;
+                /** @description Its name */
+                tool: string;
+                /** @description Edge that cut the piece; null: not known */
+                edge_id: string | null;
+                /** @description Number of the edge on this tool */
+                number: number | null;
+                /** @description It cuts in this batch from that piece on; null: since the batch began */
+                from_piece: number | null;
+                /** @description How many pieces it had cut with this one, as far as known */
+                pieces_cut: number | null;
+            }[];
+            /** @description The last interruption before it was cut; null: none */
+            interruption: {
+                /** @description Identity */
+                interruption_id: string;
+                /** @description First piece cut after it */
+                from_piece: number;
+                /** @description What happened */
+                kind: string;
+                /** @description What exactly */
+                note: string | null;
+            } | null;
+            /** @description All decisions about it, oldest first; the last valid one counts */
+            decisions: components["schemas"]["PieceDecision"][];
+        };
+        /**
+         * @description What is to become of pieces that are in doubt or out of limits, and who decided it
+         * @example {
+         *       "decision_id": "2",
+         *       "batch_id": "3",
+         *       "from_piece": 50,
+         *       "to_piece": 50,
+         *       "decision": "use_as_is",
+         *       "authority": "customer, concession C-114",
+         *       "nonconformance": "N-7",
+         *       "note": null,
+         *       "measure_again": null,
+         *       "decided_at": "2026-03-02T09:10:00.000Z",
+         *       "by": "quality",
+         *       "created_at": "2026-03-02T09:10:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        PieceDecision: {
+            /** @description Identity of the decision */
+            decision_id: string;
+            /** @description The batch */
+            batch_id: string;
+            /** @description First piece, in cutting order */
+            from_piece: number;
+            /** @description Last piece, itself included */
+            to_piece: number;
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission */
+            authority: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance: string | null;
+            /** @description What exactly */
+            note: string | null;
+            /** @description `rework`: the features that have to be measured again */
+            measure_again: string[] | null;
+            /**
+             * Format: date-time
+             * @description When it was decided
+             */
+            decided_at: string;
+            /** @description Who entered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description What is to become of one piece
+         * @example {
+         *       "decision": "rework",
+         *       "authority": null,
+         *       "nonconformance": "N-7",
+         *       "by": "quality"
+         *     }
+         */
+        PieceDecisionCreate: {
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission; required for `use_as_is` and `repair` */
+            authority?: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance?: string | null;
+            /** @description What exactly */
+            note?: string | null;
+            /** @description `rework`: the features that have to be measured again; absent: every feature of the batch, since a piece put back in the fixture has lost its old zero. Whoever names them must name at least what failed */
+            measure_again?: string[];
+            /**
+             * Format: date-time
+             * @description When it was decided; absent: now. Of a rework only what is measured after it counts
+             */
+            decided_at?: string;
+            /** @description Who enters it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        PieceDecisionList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["PieceDecision"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What is to become of ranges of pieces
+         * @example {
+         *       "pieces": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 49
+         *         }
+         *       ],
+         *       "decision": "scrap",
+         *       "nonconformance": "N-7",
+         *       "by": "quality"
+         *     }
+         */
+        PieceDecisionsCreate: {
+            /** @description Ranges of pieces that it is about */
+            pieces: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission; required for `use_as_is` and `repair` */
+            authority?: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance?: string | null;
+            /** @description What exactly */
+            note?: string | null;
+            /** @description `rework`: the features that have to be measured again; absent: every feature of the batch, since a piece put back in the fixture has lost its old zero. Whoever names them must name at least what failed */
+            measure_again?: string[];
+            /**
+             * Format: date-time
+             * @description When it was decided; absent: now. Of a rework only what is measured after it counts
+             */
+            decided_at?: string;
+            /** @description Who enters it */
+            by?: string | null;
         };
         /**
          * @description What the places of a feature amount to on one piece: the worst decides
@@ -4952,6 +5855,94 @@ export interface components {
             next: components["schemas"]["NextStep"];
         };
         /**
+         * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
+         * @example {
+         *       "code_letter": "H",
+         *       "plan_letter": "H",
+         *       "n": 50,
+         *       "inspect_all": false,
+         *       "ac": 1,
+         *       "re": 2,
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ],
+         *       "why": "A lot of 500 at level II has code letter H; at AQL 1.0 and normal inspection: 50 pieces, accepted with 1 nonconforming or fewer, rejected with 2 or more."
+         *     }
+         */
+        SinglePlan: {
+            /** @description Sample size code letter of the lot */
+            code_letter: string;
+            /** @description Letter whose plan holds: another one where an arrow led there */
+            plan_letter: string;
+            /** @description Pieces to inspect; the whole lot where the sample would not be smaller */
+            n: number;
+            /** @description True: every piece is inspected */
+            inspect_all: boolean;
+            /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+            ac: number;
+            /** @description Rejection number: with so many or more it is rejected */
+            re: number;
+            /** @description What the plan accepts how often, in the long run; empty where every piece is inspected */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+            /** @description How it was found, in words */
+            why: string;
+        };
+        /**
+         * @description Which inspection is due after some lots (MIL-STD-105E, 4.7; ISO 2859-1:1999, 9.3)
+         * @example {
+         *       "lots": [
+         *         {
+         *           "lot": 1,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         },
+         *         {
+         *           "lot": 2,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         }
+         *       ],
+         *       "next": "tightened",
+         *       "why": "2 of at most 5 lots in a row were rejected on normal inspection: tightened from the next lot on."
+         *     }
+         */
+        Switching: {
+            /** @description The lots in order */
+            lots: {
+                /** @description Number of the lot in the list */
+                lot: number;
+                /**
+                 * @description Inspection that it falls under
+                 * @enum {string}
+                 */
+                inspection: "normal" | "tightened" | "reduced" | "discontinued";
+                /**
+                 * @description Its result
+                 * @enum {string}
+                 */
+                result: "A" | "T" | "B" | "R";
+                /** @description Switching score after it */
+                score: number;
+            }[];
+            /**
+             * @description Inspection of the next lot; `discontinued`: none until the process has been improved
+             * @enum {string}
+             */
+            next: "normal" | "tightened" | "reduced" | "discontinued";
+            /** @description What brought it about, in words */
+            why: string;
+        };
+        /**
          * @description A tool with its registers
          * @example {
          *       "tool_id": "12",
@@ -5267,6 +6258,40 @@ export interface components {
             value?: number | string;
             /** @description The most that all corrections may add up to */
             largest_total?: (number | string) | null;
+        };
+        /**
+         * @description A sampling plan that accepts nothing nonconforming, exact for the lot (hypergeometric)
+         * @example {
+         *       "n": 186,
+         *       "ac": 0,
+         *       "ltpd_nonconforming": 5,
+         *       "ltpd_accepted": 0.099,
+         *       "aql_nonconforming": null,
+         *       "aql_accepted": null,
+         *       "largest_n": null,
+         *       "why": "A lot of 500 with 5 bad pieces is accepted with probability 0.099 when 186 are inspected."
+         *     }
+         */
+        ZeroAcceptancePlan: {
+            /** @description Smallest sample that guards against the LTPD, accepted only without a bad piece */
+            n: number;
+            /**
+             * @description Nothing nonconforming is accepted
+             * @constant
+             */
+            ac: 0;
+            /** @description Bad pieces in a lot at the LTPD, rounded up */
+            ltpd_nonconforming: number;
+            /** @description How often such a lot is accepted, exactly */
+            ltpd_accepted: number;
+            /** @description Bad pieces in a lot at the AQL, rounded down; null: not asked */
+            aql_nonconforming: number | null;
+            /** @description How often such a lot is accepted */
+            aql_accepted: number | null;
+            /** @description Largest sample that keeps the producer's risk; below `n` no plan without acceptance number does both */
+            largest_n: number | null;
+            /** @description The same in words */
+            why: string;
         };
     };
     responses: never;
@@ -7089,7 +8114,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description It is closed already, or the same request is still being worked on */
+            /** @description It is closed already or has pieces on hold, or the same request is still being worked on */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -9159,6 +10184,716 @@ export interface operations {
             };
             /** @description There is no such gauge */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listHolds: {
+        parameters: {
+            query?: {
+                /** @description Only holds in this state. `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece */
+                state?: "open" | "decided" | "released";
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Holds in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Holds"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    decidePiece: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PieceDecisionCreate"];
+            };
+        };
+        responses: {
+            /** @description The decision, and what is still on hold */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A piece has not been cut yet, a feature is named that the batch does not have or one that failed is left out; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDecisions: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Decisions in the order they were entered */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PieceDecisionList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    decidePieces: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PieceDecisionsCreate"];
+            };
+        };
+        responses: {
+            /** @description The decisions, and what is still on hold */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A piece has not been cut yet, a feature is named that the batch does not have or one that failed is left out; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidDecision: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description Identity of the decision */
+                decision_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The decision as it is kept now, and what is on hold without it */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such decision */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getPiece: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The piece */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Piece"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch, or the piece is not known to be cut */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSinglePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Inspection level; II if absent */
+                level?: "S-1" | "S-2" | "S-3" | "S-4" | "I" | "II" | "III";
+                /** @description Acceptance quality limit, one of the preferred values: percent nonconforming up to 10 */
+                aql: "10" | "15" | "25" | "40" | "65" | "100" | "150" | "250" | "400" | "650" | "1000" | "0.010" | "0.015" | "0.025" | "0.040" | "0.065" | "0.10" | "0.15" | "0.25" | "0.40" | "0.65" | "1.0" | "1.5" | "2.5" | "4.0" | "6.5";
+                /** @description `normal` if absent; GET …/switching says which is due */
+                inspection?: "normal" | "tightened" | "reduced";
+                /** @description Pieces that are not right, or faults of which a piece may have several: these alone go beyond 10 */
+                counts?: "nonconforming" | "nonconformities";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SinglePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description An AQL above 10 is for nonconformities only */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getZeroAcceptancePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Quality that must hardly ever be accepted (lot tolerance percent defective) */
+                ltpd_percent: number;
+                /** @description How often it may be accepted all the same; 0.1 if absent */
+                consumer_risk?: number;
+                /** @description Quality that should nearly always be accepted; absent: not asked about */
+                aql_percent?: number;
+                /** @description How often that may be rejected all the same; 0.05 if absent */
+                producer_risk?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ZeroAcceptancePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getContinuousPlan: {
+        parameters: {
+            query?: {
+                /** @description Average outgoing quality limit, percent */
+                aoql_percent?: number;
+                /** @description Clearance number: good pieces in a row that end full inspection */
+                i?: number;
+                /** @description 1 in so many is inspected while sampling */
+                f_denominator?: number;
+                /** @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place; `removed` if absent */
+                bad_pieces?: "removed" | "replaced";
+                /** @description Percent bad in production, to say how the plan behaves then */
+                percent?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan and how it behaves */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ContinuousPlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not two of the three are given, or no plan keeps the AOQL */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOperatingCharacteristic: {
+        parameters: {
+            query: {
+                /** @description Pieces to inspect */
+                n: number;
+                /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+                ac: number;
+                /** @description `binomial`: lots from a long-running process; `hypergeometric`: one lot, whose `lot_size` is needed; `poisson`: nonconformities */
+                model?: "binomial" | "hypergeometric" | "poisson";
+                /** @description Pieces in the lot */
+                lot_size?: number;
+                /** @description First percentage; absent: near 0 */
+                from_percent?: number;
+                /** @description Last percentage; absent: where one lot in a thousand is accepted */
+                to_percent?: number;
+                /** @description How many points; 50 if absent */
+                points?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The curve */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OperatingCharacteristic"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Sample, acceptance number, lot and range do not go together */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSwitching: {
+        parameters: {
+            query: {
+                /** @description Results of the lots in order, original inspection only: A accepted, T accepted and would also be at the next tighter AQL, B more than Ac but fewer than Re (reduced), R rejected */
+                lots: string;
+                /** @description Acceptance number in force: it decides what a lot scores; 0 if absent */
+                ac?: number;
+                /** @description Production is steady and the responsible authority agrees to reduced inspection */
+                reduced_allowed?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The lots with their inspection, and what comes next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Switching"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -19,12 +19,16 @@ import { edgeRoutes } from "./resources/edges/routes.js";
 import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
+import { holdRoutes } from "./resources/holds/routes.js";
 import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
+import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
+import { pieceRoutes } from "./resources/pieces/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
+import { samplingPlanRoutes } from "./resources/sampling-plans/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
 import { traceabilityRoutes } from "./resources/traceability/routes.js";
 import { wearRoutes } from "./resources/wear/routes.js";
@@ -47,6 +51,10 @@ const routes = [
   checkRoutes,
   diagnosisRoutes,
   traceabilityRoutes,
+  holdRoutes,
+  pieceDecisionRoutes,
+  pieceRoutes,
+  samplingPlanRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

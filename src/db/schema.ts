@@ -299,6 +299,10 @@ interface Reading extends Voidable {
   slip: string | null;
   hold_from: number | null;
   hold_to: number | null;
+  /** Nonconforming by its own rule and uncertainty, whatever else is known of it. */
+  fails: Generated<boolean>;
+  /** Conforming, by a gauge that may prove a size. */
+  proves: Generated<boolean>;
   size_as_read_mm: Numeric | null;
   temperature_c: Numeric | null;
   gauge_temperature_c: Numeric | null;
@@ -358,6 +362,22 @@ interface BlockCheckpoint extends BlockState {
   piece: number;
 }
 
+interface PieceDecision extends Voidable {
+  decision_id: Generated<Id>;
+  batch_id: Id;
+  from_piece: number;
+  to_piece: number;
+  decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+  authority: string | null;
+  nonconformance: string | null;
+  note: string | null;
+  measure_again: Id[] | null;
+  known_readings: number;
+  decided_at: Instant;
+  by_name: string | null;
+  created_at: Instant;
+}
+
 interface IdempotencyKey {
   key: string;
   fingerprint: string;
@@ -385,5 +405,6 @@ export interface Database {
   correction: Correction;
   block_state: BlockState;
   block_checkpoint: BlockCheckpoint;
+  piece_decision: PieceDecision;
   idempotency_key: IdempotencyKey;
 }

@@ -269,7 +269,7 @@ export function valueAt(view: BatchView, registerId: string, piece: number, cut:
 }
 
 /** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
-export function seatByNumber({ seats }: Pick<BatchView, "seats">, piece: number): string | null {
+export function seatByNumber({ seats }: { seats: readonly string[] }, piece: number): string | null {
   return seats[(piece - 1) % seats.length] ?? null;
 }
 

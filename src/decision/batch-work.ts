@@ -9,6 +9,7 @@ import { type BlockCache, emptyCache, followReadings, readCache } from "./block-
 import type { CorrectionRow } from "./correction-row.js";
 import { toJournalReading } from "./journal-reading.js";
 import {
+  type BlockReading,
   type DecisionWrite,
   findCheckpoint,
   findKnownPieces,
@@ -33,6 +34,30 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   if (!(await hasReadings(db, view.batchId, ids))) return;
   const work = new BatchWork(db, view, []);
   for (const blockNo of missing) await work.refollow(blockNo, 1);
+}
+
+/** A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since. */
+export function fromStored(view: BatchView, row: BlockReading): JournalReading | undefined {
+  const feature = featureAt(view, row.feature_id, row.place);
+  return (
+    feature &&
+    toJournalReading(view, {
+      readingNo: row.reading_no,
+      feature,
+      piece: row.piece,
+      cut: row.cut,
+      springPass: row.spring_pass,
+      seat: row.seat,
+      pieceWithin: row.piece_within,
+      sizePm: fromNumeric(row.value_mm),
+      gaugeId: row.gauge_id,
+      isReference: row.gauge_reference,
+      gaugeVariance: row.gauge_variance,
+      gaugeFit: row.gauge_fit,
+      gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
+      expandedPm: optionalPm(row.expanded_uncertainty_mm),
+    })
+  );
 }
 
 /** What taking readings into a block brought to light about them. */
@@ -131,27 +156,7 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const saved = rows.flatMap((row) => {
-      const feature = featureAt(this.view, row.feature_id, row.place);
-      if (!feature) return []; // of a place that has been taken off the feature since
-      const reading = toJournalReading(this.view, {
-        readingNo: row.reading_no,
-        feature,
-        piece: row.piece,
-        cut: row.cut,
-        springPass: row.spring_pass,
-        seat: row.seat,
-        pieceWithin: row.piece_within,
-        sizePm: fromNumeric(row.value_mm),
-        gaugeId: row.gauge_id,
-        isReference: row.gauge_reference,
-        gaugeVariance: row.gauge_variance,
-        gaugeFit: row.gauge_fit,
-        gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
-        expandedPm: optionalPm(row.expanded_uncertainty_mm),
-      });
-      return [reading];
-    });
+    const saved = rows.flatMap((row) => fromStored(this.view, row) ?? []);
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });

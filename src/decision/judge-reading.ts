@@ -43,6 +43,9 @@ export type Flag =
 export interface JudgedReading {
   verdict: Verdict;
   disposition: Disposition;
+  /** By its own rule and gauge alone, whatever surprises or came before: what holds go by. */
+  fails: boolean;
+  proves: boolean;
   flags: Flag[];
   slip: string | null;
   probability: number;
@@ -112,6 +115,8 @@ export function judgeReading(
   return {
     verdict,
     disposition,
+    fails: byRule === "nonconforming",
+    proves: byRule === "conforming" && gauge.reference && !coarse && !now.overdue,
     flags,
     slip: implausible ? nameSlip(view, feature, now, question) : null,
     probability: conformanceProbability(belief, mm(feature.lowerPm), mm(feature.upperPm)),

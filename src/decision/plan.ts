@@ -60,7 +60,8 @@ function seatIndex({ seats }: BatchView, piece: number): number | undefined {
   return seats.length === 0 ? undefined : (piece - 1) % seats.length;
 }
 
-function nextCheckOf(view: BatchView, blockView: BlockView): NextCheck {
+/** When a block is measured next, as its state stands. */
+export function nextCheckOf(view: BatchView, blockView: BlockView): NextCheck {
   return checkAfter(view, blockView, blockView.cache.after, blockView.cache.countedFrom);
 }
 

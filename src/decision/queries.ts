@@ -211,23 +211,25 @@ export async function listSeats(
     .execute();
 }
 
-export interface BlockReading {
-  reading_no: number;
-  feature_id: string;
-  place: string | null;
-  piece: number;
-  cut: number;
-  spring_pass: boolean;
-  seat: string | null;
-  value_mm: string;
-  gauge_id: string;
-  gauge_reference: boolean;
-  gauge_variance: number;
-  gauge_fit: boolean;
-  gauge_doubt_mm: string | null;
-  expanded_uncertainty_mm: string | null;
-  piece_within: number | null;
-}
+/** What a block's journal wants of a stored reading. */
+export const blockReadingColumns = [
+  "reading_no",
+  "feature_id",
+  "place",
+  "piece",
+  "cut",
+  "spring_pass",
+  "seat",
+  "value_mm",
+  "gauge_id",
+  "gauge_reference",
+  "gauge_variance",
+  "gauge_fit",
+  "gauge_doubt_mm",
+  "expanded_uncertainty_mm",
+  "piece_within",
+] as const;
+export type BlockReading = Pick<Row<"reading">, (typeof blockReadingColumns)[number]>;
 
 /** Readings of some features from a piece on that nobody voided. */
 export async function listBlockReadings(
@@ -238,23 +240,7 @@ export async function listBlockReadings(
 ): Promise<BlockReading[]> {
   return await db
     .selectFrom("reading")
-    .select([
-      "reading_no",
-      "feature_id",
-      "place",
-      "piece",
-      "cut",
-      "spring_pass",
-      "seat",
-      "value_mm",
-      "gauge_id",
-      "gauge_reference",
-      "gauge_variance",
-      "gauge_fit",
-      "gauge_doubt_mm",
-      "expanded_uncertainty_mm",
-      "piece_within",
-    ])
+    .select(blockReadingColumns)
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
     .where("piece", ">=", fromPiece)
@@ -390,31 +376,6 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
     .executeTakeFirst();
 }
 
-/**
- * For each (feature and place, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
- * may prove a size.
- */
-export async function listGoodNeighbours(
-  db: Db,
-  wanted: readonly { batchId: string; featureId: string; place: string | null; piece: number }[],
-): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading
-    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.place is not distinct from t.place
-      and reading.voided_at is null and reading.gauge_reference
-      and reading.gauge_doubt_mm is null and reading.piece ${sql.raw(compare)} t.piece
-    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
-  const { rows } = await sql<{ before: number | null; after: number | null }>`
-    select ${good("<")} as before, ${good(">")} as after
-    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.piece)}::int[])
-      with ordinality as t (batch_id, feature_id, place, piece, at)
-    order by t.at
-  `.execute(db);
-  return rows;
-}
-
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
   const rows = await db.selectFrom(table).select("name").orderBy("created_at", "desc").limit(1000).execute();
   return rows.map((row) => row.name);
@@ -478,12 +439,12 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
+        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
         seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' ')
       from unnest(
@@ -502,7 +463,8 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.prior)}::text[],
         ${column(readings, (r) => r.gauge_advice)}::text[], ${column(readings, (r) => r.flags.join(" "))}::text[],
         ${column(readings, (r) => r.slip)}::text[], ${column(readings, (r) => r.hold_from)}::int[],
-        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
+        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.fails)}::bool[],
+        ${column(readings, (r) => r.proves)}::bool[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
         ${column(readings, (r) => r.temperature_c)}::numeric[],
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
@@ -514,7 +476,7 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       join guard using (batch_id)

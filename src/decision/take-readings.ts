@@ -6,10 +6,11 @@ import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./ba
 import type { BatchWork, Taken } from "./batch-work.js";
 import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
+import { listGoodNeighbours } from "./hold-queries.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import type { FailedReading } from "./next-step.js";
-import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
+import type { DrainLookup, ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import type { ResolvedReading } from "./resolve-reading.js";
 import { flagTooAlike } from "./too-alike.js";
@@ -130,6 +131,8 @@ export async function takeInto(
       slip: judged.slip,
       hold_from: null,
       hold_to: null,
+      fails: judged.fails,
+      proves: judged.proves,
       ...temperatureColumns(reduction),
       seat: item.seat.seat,
       seat_given: item.seat.given,
@@ -220,28 +223,38 @@ async function holdPieces(
   const { batchId, lastPieceCut } = work.view;
   const stored = await listGoodNeighbours(
     drain.db,
-    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, place: row.place, piece: row.piece })),
+    bad.map(({ row }) => ({
+      batchId,
+      featureId: row.feature_id,
+      place: row.place,
+      seat: row.seat,
+      piece: row.piece,
+    })),
   );
   const good = new Map<string, number[]>();
+  const fresh = [...work.readings, ...rows.map(({ row }) => row)];
+  const run = (row: ReadingRow) => `${placeKey(row.feature_id, row.place)} ${row.seat ?? ""}`;
+  const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${run(row)}/${row.piece}`));
   const note = (row: ReadingRow) => {
-    if (row.disposition !== "accept" || !row.gauge_reference || row.gauge_doubt_mm !== null) return;
-    const pieces = good.get(placeKey(row.feature_id, row.place));
+    if (!row.proves || row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
+    if (spoilt.has(`${run(row)}/${row.piece}`)) return;
+    const pieces = good.get(run(row));
     if (pieces) pieces.push(row.piece);
-    else good.set(placeKey(row.feature_id, row.place), [row.piece]);
+    else good.set(run(row), [row.piece]);
   };
-  for (const row of work.readings) note(row);
-  for (const { row } of rows) note(row);
+  for (const row of fresh) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(placeKey(row.feature_id, row.place)) ?? [];
+    const pieces = good.get(run(row)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(
       stored[i]!.after ?? Number.POSITIVE_INFINITY,
       pieces[lowerBound(pieces, row.piece + 1)] ?? Number.POSITIVE_INFINITY,
     );
-    row.hold_from = before + 1;
-    row.hold_to = Math.max(row.piece, Math.min(after - 1, lastPieceCut));
+    // What goes wrong when a piece is cut again says nothing about the others.
+    row.hold_from = row.cut > 1 ? row.piece : before + 1;
+    row.hold_to = row.cut > 1 ? row.piece : Math.max(row.piece, Math.min(after - 1, lastPieceCut));
   });
 }
 

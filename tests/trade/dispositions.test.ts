@@ -82,6 +82,43 @@ describe("what becomes of a piece that is out", () => {
   );
 });
 
+describe("a piece that was reworked", () => {
+  it(
+    titleOf("DS-04", "is accepted after the bore and all that hangs on the new clamping are measured again"),
+    async () => {
+      const { given } = tradeCase("DS-04");
+      const limits = { lower_limit: given("lower_limit"), upper_limit: given("upper_limit") };
+      const job = await startJob(api, {
+        machine: { kind: "lathe" },
+        registers: [{ controls: "x", holds: "diameter" }],
+        features: [
+          { characteristic: "1", kind: "internal", nominal: "20", ...limits, target: 20.01 },
+          {
+            characteristic: "2",
+            kind: "depth",
+            nominal: "15",
+            lower_deviation: -0.05,
+            upper_deviation: 0.05,
+            cut: null,
+          },
+        ],
+      });
+      const piece = () => job.get(`/v1/batches/${job.batchId}/pieces/1`);
+      await job.read(1, { "1": 19.996, "2": 15.01 });
+      const decision = { decision: "rework", nonconformance: "N-7", by: "quality" };
+      await job.post(`/v1/batches/${job.batchId}/pieces/1/decision`, decision, 201);
+
+      await job.read(1, { "1": given("measured") }, { cut: 2 });
+
+      expect(await piece()).toMatchObject({ disposition: "rework", on_hold: true });
+      const { reworks } = await job.get(`/v1/batches/${job.batchId}/holds`);
+      expect(reworks[0].waiting_for).toMatchObject([{ characteristic: "2" }]);
+      await job.read(1, { "2": 15.012 }, { cut: 2 });
+      expect(await piece()).toMatchObject({ disposition: "accept", on_hold: false });
+    },
+  );
+});
+
 describe("a written number that was wrong", () => {
   it(titleOf("RC-04", "stays readable with who and why, and counts no more"), async () => {
     const { given } = tradeCase("RC-04");

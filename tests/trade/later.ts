@@ -6,7 +6,6 @@ export const later: readonly { id: string; why: string }[] = [
   { id: "PS-03", why: "position: a part turned in the fixture" },
   { id: "PS-06", why: "position with bonus tolerance" },
   { id: "PS-09", why: "position with bonus tolerance" },
-  { id: "DS-04", why: "a decision on a reworked piece, and what depends on its new clamping" },
   { id: "DS-08", why: "position; repair as a decision on a piece" },
   { id: "GA-07", why: "NO-GO of a thread by the standard on the drawing" },
   { id: "FQ-07", why: "capability index" },

@@ -38,6 +38,21 @@ const files: Record<string, { cases: number; kinds: Record<string, string> }> = 
       "measurement-capability": "tolerance/gauge-fitness.test.ts",
     },
   },
+  "acceptance-sampling.json": {
+    cases: 121,
+    kinds: {
+      table: "sampling/single-plans.test.ts",
+      "code-letter": "sampling/single-plans.test.ts",
+      "single-plan": "sampling/single-plans.test.ts",
+      switching: "sampling/switching.test.ts",
+      "switching-score": "sampling/switching.test.ts",
+      oc: "sampling/operating-characteristic.test.ts",
+      csp1: "sampling/continuous-plan.test.ts",
+      "csp1-aoql": "sampling/continuous-plan.test.ts",
+      "csp1-design": "sampling/continuous-plan.test.ts",
+      "csp1-simulation": "sampling/continuous-plan.test.ts",
+    },
+  },
   "temperature.json": {
     cases: 50,
     kinds: {

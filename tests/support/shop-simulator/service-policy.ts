@@ -32,6 +32,8 @@ export interface Oddity {
 
 const mostRounds = 4;
 const mostCuts = 3;
+/** Ranges of pieces in one decision. */
+const mostRanges = 100;
 
 /**
  * A shop that does what the service says. It knows the wire alone: what to measure from the check plan, what to do from
@@ -198,8 +200,7 @@ export class ServicePolicy implements Policy {
 
   async close(): Promise<void> {
     await this.ready;
-    for (const batch of this.batches)
-      if (!batch.over || batch.awaited > 0) await this.client.post(`/v1/batches/${batch.batchId}/close`, {});
+    for (const batch of this.batches) if (!batch.over || batch.awaited > 0) await this.closeBatch(batch);
   }
 
   private async setUp(): Promise<void> {
@@ -221,7 +222,18 @@ export class ServicePolicy implements Policy {
   }
 
   private async closeWhereDone(batch: RunningBatch): Promise<void> {
-    if (batch.over && batch.awaited === 0) await this.client.post(`/v1/batches/${batch.batchId}/close`, {});
+    if (batch.over && batch.awaited === 0) await this.closeBatch(batch);
+  }
+
+  /** What is still on hold does not go out: it is scrapped before the batch is closed. */
+  private async closeBatch({ batchId }: RunningBatch): Promise<void> {
+    const path = `/v1/batches/${batchId}`;
+    const { on_hold: pieces } = await this.client.get<Schemas["Holds"]>(`${path}/holds`);
+    for (let i = 0; i < pieces.length; i += mostRanges) {
+      const body = { pieces: pieces.slice(i, i + mostRanges), decision: "scrap" };
+      await this.client.post(`${path}/decisions`, body);
+    }
+    await this.client.post(`${path}/close`, {});
   }
 
   private batchOf(piece: number): RunningBatch {
