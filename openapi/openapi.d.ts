@@ -1008,6 +1008,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/parts/{part_id}/outlook": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What a new batch will take: start values, edges, readings, minutes, pieces in doubt
+         * @description From the latest 20 batches of the part on this machine. What nobody knows is said, and not assumed; asking changes nothing.
+         */
+        get: operations["getOutlook"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -2890,6 +2910,7 @@ export interface components {
          *       "master_size": null,
          *       "sense": null,
          *       "material": "steel",
+         *       "minutes_per_reading": 0.5,
          *       "expansion_coefficient": 11.5,
          *       "expansion_uncertainty": 0.5508,
          *       "expansion_from": "material",
@@ -2934,6 +2955,8 @@ export interface components {
             sense: ("normal" | "reversed") | null;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
             material: string | null;
+            /** @description How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said */
+            minutes_per_reading: number | null;
             /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
             expansion_coefficient: number | null;
             /** @description Its standard uncertainty, in the same unit */
@@ -2968,6 +2991,8 @@ export interface components {
             reference?: boolean;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
             material?: string | null;
+            /** @description How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said */
+            minutes_per_reading?: number | null;
             /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
@@ -3280,6 +3305,8 @@ export interface components {
             sense?: ("normal" | "reversed") | null;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
             material?: string | null;
+            /** @description How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said */
+            minutes_per_reading?: number | null;
             /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
@@ -4073,6 +4100,256 @@ export interface components {
             } | null;
             /** @description Why they are others than the drawing's, such as "before grinding" */
             reason: string | null;
+        };
+        /**
+         * @description What a new batch will take, from what is known of earlier ones
+         * @example {
+         *       "part_id": "8",
+         *       "machine_id": "3",
+         *       "quantity": 500,
+         *       "rests_on": {
+         *         "batches": [
+         *           "3"
+         *         ],
+         *         "pieces": 200,
+         *         "readings": 61,
+         *         "edges_ended": 0
+         *       },
+         *       "unknown": [
+         *         "Nobody has said how long a reading with micrometer 0-25 no. 3 takes."
+         *       ],
+         *       "first_check": {
+         *         "batch_id": "3",
+         *         "piece": 13,
+         *         "seat": null,
+         *         "state": "every_piece",
+         *         "features": [
+         *           {
+         *             "feature_id": "12",
+         *             "characteristic": "12",
+         *             "places": null,
+         *             "gauge_id": "5",
+         *             "sure_piece": true,
+         *             "rule": "after_change",
+         *             "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *           }
+         *         ],
+         *         "left_out": [],
+         *         "next_pieces": [
+         *           14,
+         *           15,
+         *           16
+         *         ],
+         *         "wait_for_result": true
+         *       },
+         *       "intervals": {
+         *         "first": 1,
+         *         "largest": 10,
+         *         "usual": 3.3
+         *       },
+         *       "tools": [
+         *         {
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "name": "10 mm finishing end mill",
+         *           "pieces_cut": 200,
+         *           "life": 400,
+         *           "life_from": "planned",
+         *           "edges_ended": 0,
+         *           "changes": 1,
+         *           "edges": 2,
+         *           "why": "An edge is planned for 400 pieces; the one in use has cut 200: 1 change."
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "register_id": "4",
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": -0.024,
+         *           "fresh_edge_start": -0.01,
+         *           "safe_start": 0.02,
+         *           "edge_known": true,
+         *           "edges_remembered": 0
+         *         }
+         *       ],
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "place": null,
+         *           "expected_size": 6.0021,
+         *           "uncertainty": 0.008,
+         *           "unit": "mm",
+         *           "chance_outside": 0.0001
+         *         }
+         *       ],
+         *       "measuring": {
+         *         "basis": "history",
+         *         "readings": 152.5,
+         *         "minutes": null,
+         *         "assumed_minutes": null,
+         *         "by_feature": [
+         *           {
+         *             "feature_id": "12",
+         *             "characteristic": "12",
+         *             "readings": 152.5,
+         *             "gauge_id": "5",
+         *             "minutes_per_reading": null,
+         *             "minutes": null
+         *           }
+         *         ]
+         *       },
+         *       "in_doubt": {
+         *         "pieces": 25,
+         *         "holds_seen": 1,
+         *         "pieces_seen": 10,
+         *         "why": "In 200 pieces 10 were held, at 1 time: about 25 in 500."
+         *       }
+         *     }
+         */
+        Outlook: {
+            /** @description The part */
+            part_id: string;
+            /** @description The machine */
+            machine_id: string;
+            /** @description How many pieces */
+            quantity: number;
+            /** @description What it rests on */
+            rests_on: {
+                /** @description Earlier batches of the part on this machine: at most the latest 20 */
+                batches: string[];
+                /** @description Pieces cut in them */
+                pieces: number;
+                /** @description Readings taken in them */
+                readings: number;
+                /** @description Edges of its tools that have been taken out, by whatever part */
+                edges_ended: number;
+            };
+            /** @description What is not known, in sentences; nothing is assumed for it */
+            unknown: string[];
+            /** @description What to measure on the first piece */
+            first_check: components["schemas"]["CheckPlan"];
+            /** @description How often it will be measured */
+            intervals: {
+                /** @description Pieces from one check to the next at the start */
+                first: number;
+                /** @description The largest interval that the part allows */
+                largest: number;
+                /** @description Pieces for each reading of the feature measured most often, in earlier batches; null: none */
+                usual: number | null;
+            };
+            /** @description Edges that it will take */
+            tools: {
+                /** @description A tool that cuts it */
+                tool_id: string;
+                /** @description Its number */
+                number: number;
+                /** @description Its name */
+                name: string;
+                /** @description Pieces that the edge in use has cut */
+                pieces_cut: number;
+                /** @description Pieces to plan an edge for; null: not known */
+                life: number | null;
+                /** @description `edges`: by which one in ten has failed; `planned`: as the tool was set up */
+                life_from: ("edges" | "planned") | null;
+                /** @description Edges that have been taken out so far */
+                edges_ended: number;
+                /** @description Changes of the edge during the batch; null: not known */
+                changes: number | null;
+                /** @description Edges needed, the one in use among them */
+                edges: number | null;
+                /** @description The same in words */
+                why: string;
+            }[];
+            /** @description Where its registers should start */
+            registers: {
+                /** @description A register that moves its features */
+                register_id: string;
+                /** @description Its tool; null: a work offset */
+                tool_id: string | null;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /**
+                 * @description The machine's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it holds now, as far as known */
+                value_now: number;
+                /** @description What to key with a fresh edge, aiming at the targets */
+                fresh_edge_start: number;
+                /** @description The same leaving metal, for who measures and cuts again */
+                safe_start: number;
+                /** @description True: the edge in use has been measured, so its wear is in the expected sizes */
+                edge_known: boolean;
+                /** @description Earlier edges of it on this part that the start rests on */
+                edges_remembered: number;
+            }[];
+            /** @description What the first piece should come out with if nothing is touched */
+            features: {
+                /** @description A feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Where on it; null: it has no places */
+                place: string | null;
+                /** @description Size expected of the first piece with the registers as they are */
+                expected_size: number;
+                /** @description Standard deviation of that piece about it */
+                uncertainty: number;
+                /**
+                 * @description The part's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Chance that the first piece is outside its limits */
+                chance_outside: number;
+            }[];
+            /** @description What measuring it will take */
+            measuring: {
+                /**
+                 * @description `history`: from what earlier batches took; `plan`: from the check plan alone, if every check is good: the least there will be
+                 * @enum {string}
+                 */
+                basis: "history" | "plan";
+                /** @description Readings to be expected */
+                readings: number;
+                /** @description Minutes that they take; null: a gauge's minutes are neither known nor given */
+                minutes: number | null;
+                /** @description Minutes for a reading that the request gave, where it was needed; null: it was not */
+                assumed_minutes: number | null;
+                /** @description The same by feature */
+                by_feature: {
+                    /** @description The feature */
+                    feature_id: string;
+                    /** @description Its balloon number */
+                    characteristic: string;
+                    /** @description Readings of it to be expected */
+                    readings: number;
+                    /** @description Gauge that it is mostly measured with; null: not known */
+                    gauge_id: string | null;
+                    /** @description Minutes for one, if somebody has said */
+                    minutes_per_reading: number | null;
+                    /** @description Minutes for all of them */
+                    minutes: number | null;
+                }[];
+            };
+            /** @description Pieces in doubt */
+            in_doubt: {
+                /** @description Pieces to be expected on hold sooner or later; null: not known */
+                pieces: number | null;
+                /** @description Times that pieces were held in earlier batches */
+                holds_seen: number;
+                /** @description Pieces held then */
+                pieces_seen: number;
+                /** @description The same in words */
+                why: string;
+            };
         };
         /**
          * @description A drawing at one revision
@@ -10894,6 +11171,74 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOutlook: {
+        parameters: {
+            query: {
+                /** @description The machine that it is to run on */
+                machine_id: string;
+                /** @description How many pieces */
+                quantity: number;
+                /** @description The operation that is to be run; absent: every feature counts */
+                operation?: string;
+                /** @description What to take for gauges of which nobody has said how long a reading takes; absent: nothing is taken */
+                minutes_per_reading?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The part that is to be made */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What is to be expected, and what it rests on */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Outlook"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine, or the part has no feature in this operation */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };

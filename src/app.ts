@@ -23,6 +23,7 @@ import { holdRoutes } from "./resources/holds/routes.js";
 import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
+import { outlookRoutes } from "./resources/outlook/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
 import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
 import { pieceRoutes } from "./resources/pieces/routes.js";
@@ -55,6 +56,7 @@ const routes = [
   pieceDecisionRoutes,
   pieceRoutes,
   samplingPlanRoutes,
+  outlookRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

@@ -80,6 +80,7 @@ interface Gauge {
   material: string | null;
   expansion_coefficient: Numeric | null;
   expansion_uncertainty: Numeric | null;
+  minutes_per_reading: Generated<number | null>;
 }
 
 interface GaugeCheck extends Voidable {

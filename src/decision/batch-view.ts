@@ -102,6 +102,8 @@ export interface ToolView {
   toolId: string;
   number: number;
   name: string;
+  /** Pieces that an edge is planned for; null: not said. */
+  plannedLife: number | null;
 }
 
 /** A block of the batch with its journal and what has been learned. */
@@ -349,7 +351,10 @@ export function buildBatchView(
       ]),
     ),
     tools: new Map(
-      rows.tools.map((row) => [row.tool_id, { toolId: row.tool_id, number: row.number, name: row.name }]),
+      rows.tools.map((row) => [
+        row.tool_id,
+        { toolId: row.tool_id, number: row.number, name: row.name, plannedLife: row.life_pieces },
+      ]),
     ),
     blocks: [],
   };

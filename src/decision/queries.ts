@@ -11,6 +11,11 @@ type Row<T extends keyof Database> = Selectable<Database[T]>;
 export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promise<BatchRows[]> {
   if (batchIds.length === 0) return [];
   const batches = await db.selectFrom("batch").selectAll().where("batch_id", "in", batchIds).execute();
+  return await loadRowsOf(db, batches);
+}
+
+/** The same of batches at hand; one that is not opened yet may be among them, with an id that no batch has. */
+export async function loadRowsOf(db: Db, batches: readonly Row<"batch">[]): Promise<BatchRows[]> {
   if (batches.length === 0) return [];
   const ids = batches.map((batch) => batch.batch_id);
   const machineIds = [...new Set(batches.map((batch) => batch.machine_id))];

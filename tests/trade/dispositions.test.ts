@@ -49,6 +49,27 @@ describe("what becomes of a piece that is out", () => {
     },
   );
 
+  it(
+    titleOf("DS-02", "nobody accepts it as it is without the customer or the design authority"),
+    async () => {
+      const { given } = tradeCase("DS-02");
+      const job = await startJob(api, {
+        machine: { kind: "lathe" },
+        registers: [{ controls: "x", holds: "diameter" }],
+        features: [{ kind: "external", nominal: "50", lower_limit: given("lower_limit"), upper_limit: 50 }],
+      });
+      await job.read(1, given("measured"));
+      const path = `/v1/batches/${job.batchId}/pieces/1/decision`;
+
+      const refused = await job.post(path, { decision: "use_as_is", by: "operator" }, 400);
+
+      expect(refused.detail).toContain("the customer or the design authority has to allow it");
+      expect((await job.get(`/v1/batches/${job.batchId}/holds`)).pieces_on_hold).toBe(1);
+      await job.post(path, { decision: "use_as_is", authority: "customer, concession C-114" }, 201);
+      expect((await job.get(`/v1/batches/${job.batchId}/holds`)).pieces_on_hold).toBe(0);
+    },
+  );
+
   it(titleOf("FQ-06", "a bad piece holds everything since the last good one"), async () => {
     const { given, expected } = tradeCase("FQ-06");
     const job = await startJob(api, {

@@ -1,6 +1,7 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
 import { type BatchView, valueAt } from "../../decision/batch-view.js";
+import { summarizeLife } from "../../decision/edge-life.js";
 import { type EdgeSpan, listEdgeSpans } from "../../decision/edge-queries.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces, openChange } from "../../decision/open-change.js";
@@ -14,7 +15,6 @@ import { lengthPm } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { summarizeLife } from "./edge-life.js";
 import {
   type EdgeEnds,
   findCurrentEdge,

@@ -1,6 +1,7 @@
-import { type Lifetime, lifeQuantile, survivalSteps } from "../../core/statistics/survival.js";
-import { sayList } from "../../decision/words.js";
-import type { EndReason } from "./schemas.js";
+import { type Lifetime, lifeQuantile, survivalSteps } from "../core/statistics/survival.js";
+import { sayList } from "./words.js";
+
+type EndReason = "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
 
 /** One edge of a tool as far as it tells how long edges last. */
 export interface EdgeLived {
