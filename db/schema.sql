@@ -227,26 +227,54 @@ create table feature (
   at_z_mm numeric(18,9),
   axis text,
   depth_mm numeric(18,9),
+  geometric_characteristic text,
+  roughness_parameter text,
+  gauged text,
+  thread_standard text,
+  material_condition text,
+  size_characteristic text,
+  size_kind text,
+  size_lower_limit_mm numeric(18,9),
+  size_upper_limit_mm numeric(18,9),
+  shorter_leg_mm numeric(18,9),
+  rework text,
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
+  constraint feature_condition_has_size CHECK ((num_nonnulls(size_kind, size_lower_limit_mm, size_upper_limit_mm) =
+CASE
+    WHEN (material_condition IS NULL) THEN 0
+    ELSE 3
+END)),
+  constraint feature_condition_of_position CHECK (((material_condition IS NULL) OR (kind = 'position'::text))),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint feature_depth_positive CHECK ((depth_mm > (0)::numeric)),
   constraint feature_fit_where_limits_from_it CHECK (((limits_from = 'fit'::text) = (fit IS NOT NULL))),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint feature_gauged_known CHECK ((gauged = ANY (ARRAY['bore'::text, 'shaft'::text, 'internal_thread'::text, 'external_thread'::text]))),
+  constraint feature_gauged_where_go_no_go CHECK (((kind = 'go_no_go'::text) = (gauged IS NOT NULL))),
   constraint feature_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
   constraint feature_general_tolerance_where_limits_from_it CHECK (((limits_from = 'general_tolerance'::text) = (general_tolerance IS NOT NULL))),
+  constraint feature_geometric_where_form CHECK (((kind = 'form'::text) = (geometric_characteristic IS NOT NULL))),
   constraint feature_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
-  constraint feature_has_a_limit CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_has_a_limit CHECK (((kind = ANY (ARRAY['go_no_go'::text, 'visual'::text])) = ((lower_limit_mm IS NULL) AND (upper_limit_mm IS NULL)))),
   constraint feature_importance_known CHECK ((importance = ANY (ARRAY['ordinary'::text, 'key'::text, 'critical'::text]))),
-  constraint feature_kind_known CHECK ((kind = ANY (ARRAY['external'::text, 'internal'::text, 'depth'::text, 'height'::text, 'length'::text]))),
+  constraint feature_kind_known CHECK ((kind = ANY (ARRAY['external'::text, 'internal'::text, 'depth'::text, 'height'::text, 'length'::text, 'position'::text, 'angle'::text, 'form'::text, 'roughness'::text, 'count'::text, 'go_no_go'::text, 'visual'::text]))),
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
-  constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_limits_ordered CHECK (((lower_limit_mm < upper_limit_mm) OR ((kind = 'count'::text) AND (lower_limit_mm = upper_limit_mm)))),
+  constraint feature_material_condition_known CHECK ((material_condition = ANY (ARRAY['maximum'::text, 'least'::text]))),
+  constraint feature_one_sided CHECK (((kind <> ALL (ARRAY['position'::text, 'form'::text])) OR (lower_limit_mm IS NULL))),
+  constraint feature_parameter_where_roughness CHECK (((kind = 'roughness'::text) = (roughness_parameter IS NOT NULL))),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
   constraint feature_place_whole CHECK ((num_nonnulls(at_x_mm, at_y_mm, at_z_mm) = ANY (ARRAY[0, 3]))),
   constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
   constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
-  constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+  constraint feature_rework_known CHECK ((rework = ANY (ARRAY['above'::text, 'below'::text, 'either'::text, 'neither'::text]))),
+  constraint feature_size_kind_known CHECK ((size_kind = ANY (ARRAY['internal'::text, 'external'::text]))),
+  constraint feature_size_limits_ordered CHECK ((size_lower_limit_mm < size_upper_limit_mm)),
+  constraint feature_target_inside CHECK ((((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)) OR ((kind = ANY (ARRAY['position'::text, 'form'::text, 'roughness'::text, 'count'::text])) AND (target_mm >= COALESCE(lower_limit_mm, target_mm)) AND (target_mm <= COALESCE(upper_limit_mm, target_mm))))),
+  constraint feature_thread_standard_known CHECK ((thread_standard = ANY (ARRAY['iso_metric'::text, 'unified'::text]))),
+  constraint feature_thread_standard_of_thread CHECK (((thread_standard IS NULL) OR (gauged = ANY (ARRAY['internal_thread'::text, 'external_thread'::text]))))
 );
 
 create table feature_cut (
@@ -257,13 +285,16 @@ create table feature_cut (
   walls integer,
   plus_makes text,
   effect double precision,
+  step_mm numeric(18,9),
   constraint feature_cut_pkey PRIMARY KEY (feature_id, "position"),
   constraint feature_cut_effect_not_zero CHECK ((effect <> (0)::double precision)),
-  constraint feature_cut_effect_with_register CHECK (((register_id IS NULL) = (effect IS NULL))),
+  constraint feature_cut_effect_of_register CHECK (((effect IS NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
   constraint feature_cut_names_tool_or_register CHECK (((tool_id IS NOT NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_plus_makes_known CHECK ((plus_makes = ANY (ARRAY['bigger'::text, 'smaller'::text]))),
   constraint feature_cut_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
+  constraint feature_cut_step_has_effect CHECK (((step_mm IS NULL) OR (effect IS NOT NULL))),
+  constraint feature_cut_step_positive CHECK ((step_mm > (0)::numeric)),
   constraint feature_cut_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
   constraint feature_cut_walls_known CHECK ((walls = ANY (ARRAY[1, 2])))
 );
@@ -305,7 +336,7 @@ create table gauge (
   name text not null,
   kind text not null,
   unit text not null,
-  resolution_mm numeric(18,9) not null,
+  resolution_mm numeric(18,9),
   repeatability_mm numeric(18,9),
   expanded_uncertainty_mm numeric(18,9),
   coverage_factor double precision not null,
@@ -332,7 +363,7 @@ create table gauge (
   constraint gauge_resolution_positive CHECK ((resolution_mm > (0)::numeric)),
   constraint gauge_sense_known CHECK ((sense = ANY (ARRAY['normal'::text, 'reversed'::text]))),
   constraint gauge_uncertainty_not_negative CHECK ((expanded_uncertainty_mm >= (0)::numeric)),
-  constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
+  constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text, 'deg'::text])))
 );
 
 create table gauge_check (
@@ -360,7 +391,7 @@ create table gauge_check (
   constraint gauge_check_reading_of_a_standard CHECK (((direction_known = (standard_mm IS NOT NULL)) AND (direction_known = (reading_given IS NOT NULL)))),
   constraint gauge_check_shift_needs_direction CHECK ((direction_known OR (NOT shift))),
   constraint gauge_check_standard_uncertainty_not_negative CHECK ((standard_uncertainty_mm >= (0)::numeric)),
-  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text])))
+  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text, 'deg'::text, 'arcmin'::text, 'arcsec'::text])))
 );
 CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
 
@@ -474,10 +505,10 @@ create table reading (
   piece integer not null,
   cut integer not null,
   repeat integer not null,
-  value_mm numeric(18,9) not null,
-  value_given text not null,
-  unit text not null,
-  gauge_id bigint not null,
+  value_mm numeric(18,9),
+  value_given text,
+  unit text,
+  gauge_id bigint,
   gauge_variance double precision not null,
   gauge_fit boolean not null,
   expanded_uncertainty_mm numeric(18,9),
@@ -492,7 +523,7 @@ create table reading (
   verdict text not null,
   disposition text not null,
   target_mm numeric(18,9) not null,
-  probability_conforming double precision not null,
+  probability_conforming double precision,
   flags text[] not null,
   slip text,
   hold_from integer,
@@ -518,16 +549,30 @@ create table reading (
   rocked text[],
   fails boolean not null default false,
   proves boolean not null default false,
+  dx_mm numeric(18,9),
+  dy_mm numeric(18,9),
+  dz_mm numeric(18,9),
+  size_mm numeric(18,9),
+  bonus_mm numeric(18,9),
+  result text,
+  turns numeric(6,3),
+  state text,
+  advice text,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
   constraint reading_gauge_expansion_with_temperature CHECK (((gauge_expansion_coefficient IS NULL) OR (temperature_c IS NOT NULL))),
+  constraint reading_is_one_thing CHECK ((num_nonnulls(value_mm, result, state) = 1)),
+  constraint reading_offsets_together CHECK (((num_nonnulls(dx_mm, dy_mm) = ANY (ARRAY[0, 2])) AND ((dz_mm IS NULL) OR (dx_mm IS NOT NULL)))),
   constraint reading_piece_positive CHECK ((piece > 0)),
   constraint reading_prior_known CHECK ((prior = ANY (ARRAY['flat'::text, 'process'::text]))),
   constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_result_known CHECK ((result = ANY (ARRAY['pass'::text, 'fail'::text, 'go_refuses'::text, 'no_go_enters'::text]))),
   constraint reading_spring_pass_is_a_later_cut CHECK (((NOT spring_pass) OR (cut > 1))),
+  constraint reading_state_known CHECK ((state = ANY (ARRAY['not_measured'::text, 'error'::text, 'over_range'::text]))),
   constraint reading_temperature_whole CHECK ((num_nonnulls(size_as_read_mm, temperature_c, gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient) = ANY (ARRAY[0, 5]))),
-  constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
+  constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'nm'::text, 'inch'::text, 'µin'::text, 'deg'::text, 'arcmin'::text, 'arcsec'::text, 'rad'::text, '1'::text]))),
+  constraint reading_value_has_unit CHECK (((value_mm IS NULL) = (unit IS NULL))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
 CREATE INDEX reading_cut_again ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((cut > 1) AND (voided_at IS NULL));

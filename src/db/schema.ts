@@ -1,6 +1,10 @@
 import type { ColumnType, Generated } from "kysely";
+import type { FeatureKind, GeometricName } from "../core/feature-kind.js";
+import type { MeasureUnit } from "../core/quantity.js";
+import type { Gauged, ThreadStandard } from "../core/tolerance/go-no-go.js";
+import type { MaterialCondition } from "../core/tolerance/material-condition.js";
 
-/** `numeric` (mm, unless its name says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
+/** `numeric` (mm, unless its name or the kind of the feature says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
 type Numeric = string;
 type Id = string;
 type Instant = ColumnType<string, string | undefined, string>;
@@ -66,8 +70,9 @@ interface Gauge {
   gauge_id: Generated<Id>;
   name: string;
   kind: string;
-  unit: "mm" | "inch";
-  resolution_mm: Numeric;
+  unit: "mm" | "inch" | "deg";
+  /** Null: it passes or refuses and shows no number. */
+  resolution_mm: Numeric | null;
   repeatability_mm: Numeric | null;
   expanded_uncertainty_mm: Numeric | null;
   coverage_factor: number;
@@ -87,7 +92,7 @@ interface GaugeCheck extends Voidable {
   gauge_check_id: Generated<Id>;
   gauge_id: Id;
   checked_at: string;
-  unit: "mm" | "µm" | "inch";
+  unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
   standard_mm: Numeric | null;
   standard_uncertainty_mm: Numeric;
   reading_given: string | null;
@@ -133,7 +138,7 @@ interface Feature {
   position: number;
   characteristic: string;
   name: string | null;
-  kind: "external" | "internal" | "depth" | "height" | "length";
+  kind: FeatureKind;
   operation: string | null;
   nominal: string;
   nominal_mm: Numeric;
@@ -161,6 +166,17 @@ interface Feature {
   /** Direction in which its size grows. */
   axis: "x" | "y" | "z" | "-x" | "-y" | "-z" | null;
   depth_mm: Numeric | null;
+  geometric_characteristic: GeometricName | null;
+  roughness_parameter: string | null;
+  gauged: Gauged | null;
+  thread_standard: ThreadStandard | null;
+  material_condition: MaterialCondition | null;
+  size_characteristic: string | null;
+  size_kind: "internal" | "external" | null;
+  size_lower_limit_mm: Numeric | null;
+  size_upper_limit_mm: Numeric | null;
+  shorter_leg_mm: Numeric | null;
+  rework: "above" | "below" | "either" | "neither" | null;
 }
 
 interface FeatureOperationLimits {
@@ -194,6 +210,7 @@ interface FeatureCut {
   walls: number | null;
   plus_makes: "bigger" | "smaller" | null;
   effect: number | null;
+  step_mm: Numeric | null;
 }
 
 /** What the tools and registers of the machine brought into a batch. */
@@ -275,10 +292,11 @@ interface Reading extends Voidable {
   piece: number;
   cut: number;
   repeat: number;
-  value_mm: Numeric;
-  value_given: string;
-  unit: "mm" | "µm" | "inch";
-  gauge_id: Id;
+  /** Null: it passed or failed, or the gauge gave no number. */
+  value_mm: Numeric | null;
+  value_given: string | null;
+  unit: MeasureUnit | null;
+  gauge_id: Id | null;
   gauge_variance: number;
   gauge_fit: boolean;
   expanded_uncertainty_mm: Numeric | null;
@@ -293,7 +311,7 @@ interface Reading extends Voidable {
   verdict: "conforming" | "nonconforming" | "uncertain";
   disposition: "accept" | "rework" | "scrap" | "remeasure";
   target_mm: Numeric;
-  probability_conforming: number;
+  probability_conforming: number | null;
   prior: "flat" | "process";
   gauge_advice: string | null;
   flags: string[];
@@ -318,6 +336,15 @@ interface Reading extends Voidable {
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;
+  dx_mm: Numeric | null;
+  dy_mm: Numeric | null;
+  dz_mm: Numeric | null;
+  size_mm: Numeric | null;
+  bonus_mm: Numeric | null;
+  result: "pass" | "fail" | "go_refuses" | "no_go_enters" | null;
+  turns: Numeric | null;
+  state: "not_measured" | "error" | "over_range" | null;
+  advice: string | null;
 }
 
 interface Correction {

@@ -8,6 +8,7 @@ import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-v
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { toJournalReading } from "./journal-reading.js";
+import { measuredOf } from "./measured-value.js";
 import {
   type BlockReading,
   type DecisionWrite,
@@ -49,7 +50,7 @@ export function fromStored(view: BatchView, row: BlockReading): JournalReading |
       springPass: row.spring_pass,
       seat: row.seat,
       pieceWithin: row.piece_within,
-      sizePm: fromNumeric(row.value_mm),
+      measured: measuredOf(row),
       gaugeId: row.gauge_id,
       isReference: row.gauge_reference,
       gaugeVariance: row.gauge_variance,

@@ -226,6 +226,13 @@ export const blockReadingColumns = [
   "spring_pass",
   "seat",
   "value_mm",
+  "dx_mm",
+  "dy_mm",
+  "dz_mm",
+  "size_mm",
+  "result",
+  "turns",
+  "state",
   "gauge_id",
   "gauge_reference",
   "gauge_variance",
@@ -236,7 +243,7 @@ export const blockReadingColumns = [
 ] as const;
 export type BlockReading = Pick<Row<"reading">, (typeof blockReadingColumns)[number]>;
 
-/** Readings of some features from a piece on that nobody voided. */
+/** Readings of some features from a piece on that nobody voided, without those where the gauge gave nothing. */
 export async function listBlockReadings(
   db: Db,
   batchId: string,
@@ -249,6 +256,7 @@ export async function listBlockReadings(
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
     .where("piece", ">=", fromPiece)
+    .where("state", "is", null)
     .where("voided_at", "is", null)
     .execute();
 }
@@ -264,7 +272,7 @@ export async function listBefore(
     select coalesce((select json_agg(json_build_object('piece', piece, 'value_mm', value_mm::text)) from (
       select piece, value_mm from reading
       where batch_id = ${batchId} and feature_id = t.feature_id and place is not distinct from t.place
-        and gauge_id = t.gauge_id and cut = 1 and voided_at is null and piece < t.piece
+        and gauge_id = t.gauge_id and cut = 1 and value_mm is not null and voided_at is null and piece < t.piece
       order by piece desc limit ${most}) as last), '[]') as before
     from unnest(${wanted.map((w) => w.feature_id)}::bigint[], ${wanted.map((w) => w.place)}::text[],
       ${wanted.map((w) => w.gauge_id)}::bigint[], ${wanted.map((w) => w.piece)}::int[])
@@ -300,6 +308,7 @@ export async function hasReadings(db: Db, batchId: string, featureIds: readonly 
     .select("reading_no")
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
+    .where("state", "is", null)
     .where("voided_at", "is", null)
     .limit(1)
     .executeTakeFirst();
@@ -316,7 +325,8 @@ export async function findKnownPieces(
   const { rows } = await sql<{ countedFrom: number; countedBefore: number }>`
     with mine as (
       select reading_no, piece, known_piece from reading
-      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and voided_at is null
+      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and state is null
+        and voided_at is null
     )
     select coalesce(max(known_piece), 0) as "countedFrom",
       coalesce(max(case when known_piece < ${piece} then known_piece else mine.piece end)
@@ -335,6 +345,8 @@ export async function listGauges(db: Db, gaugeIds: readonly string[]) {
 /** Kinds of gauge that can be brought to a kind of feature, and size and limits that they are wanted for. */
 export interface GaugeWanted {
   kinds: readonly string[];
+  /** Gauges of angles instead of lengths. */
+  angle: boolean;
   nominalMm: string;
   /** Only gauges that may prove a size, calibrated on this day (2026-03-02). */
   provesOn?: string | undefined;
@@ -352,6 +364,8 @@ export async function listFinestGauges(db: Db, wanted: GaugeWanted) {
     .selectFrom("gauge")
     .selectAll()
     .where("kind", "in", wanted.kinds)
+    .where("resolution_mm", "is not", null)
+    .where("unit", wanted.angle ? "=" : "<>", "deg")
     .where(sql<boolean>`(master_size_mm is null or abs(master_size_mm - ${wanted.nominalMm}::numeric) <= 1)`)
     .$if(wanted.provesOn !== undefined, (query) =>
       query
@@ -379,6 +393,26 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
     .orderBy("piece", "desc")
     .limit(1)
     .executeTakeFirst();
+}
+
+/** The latest size read at each place of features on pieces and cuts. One that has to be confirmed yet does not count. */
+export async function listLatestSizes(
+  db: Db,
+  wanted: readonly { batchId: string; featureId: string; piece: number; cut: number }[],
+): Promise<{ place: string | null; value_mm: string }[][]> {
+  const { rows } = await sql<{ sizes: { place: string | null; value_mm: string }[] }>`
+    select (
+      select coalesce(json_agg(json_build_object('place', place, 'value_mm', value_mm::text)), '[]') from (
+        select distinct on (place) place, value_mm from reading
+        where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.piece = t.piece
+          and reading.cut = t.cut and value_mm is not null and voided_at is null and not 'implausible' = any(flags)
+        order by place, reading_no desc) as latest) as sizes
+    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
+      ${wanted.map((w) => w.piece)}::int[], ${wanted.map((w) => w.cut)}::int[])
+      with ordinality as t (batch_id, feature_id, piece, cut, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.sizes);
 }
 
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
@@ -446,12 +480,14 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' ')
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -478,12 +514,18 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
         ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
         ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[],
-        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[]
+        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[],
+        ${column(readings, (r) => r.dx_mm)}::numeric[], ${column(readings, (r) => r.dy_mm)}::numeric[],
+        ${column(readings, (r) => r.dz_mm)}::numeric[], ${column(readings, (r) => r.size_mm)}::numeric[],
+        ${column(readings, (r) => r.bonus_mm)}::numeric[], ${column(readings, (r) => r.result)}::text[],
+        ${column(readings, (r) => r.turns)}::numeric[], ${column(readings, (r) => r.state)}::text[],
+        ${column(readings, (r) => r.advice)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)

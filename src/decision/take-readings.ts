@@ -1,14 +1,18 @@
+import { isAttribute, isSize } from "../core/feature-kind.js";
 import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
 import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
 import type { BatchWork, Taken } from "./batch-work.js";
+import { cureOf, tryStep } from "./cure.js";
+import { decideMeasured } from "./decide-measured.js";
 import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { listGoodNeighbours } from "./hold-queries.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { measuredColumns } from "./measured-value.js";
 import type { FailedReading } from "./next-step.js";
 import type { DrainLookup, ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
@@ -50,27 +54,31 @@ export async function takeInto(
   const numbers = new Map(items.map((item) => [item, ++view.readingCount]));
   const measuredBefore = view.blocks.map((block) => block.cache.piece);
   const taken = new Map<number, Taken>();
-  for (const blockNo of new Set(items.map((item) => item.feature.block))) {
-    const mine = items.filter((item) => item.feature.block === blockNo);
+  const telling = items.filter((item) => item.measured.state === null);
+  for (const blockNo of new Set(telling.map((item) => item.feature.block))) {
+    const mine = telling.filter((item) => item.feature.block === blockNo);
     taken.set(
       blockNo,
       await work.takeReadings(
         blockNo,
-        mine.map((item) => toJournalReading(view, factsOf(view, item, numbers.get(item)!))),
+        mine.map((item) => toJournalReading(view, factsOf(item, numbers.get(item)!))),
       ),
     );
   }
   const rows: { item: Placed; row: ReadingRow }[] = [];
   const now = drain.now.toISOString();
   for (const item of items) {
-    const { input, feature, gauge, sizePm, reduction } = item;
+    const { input, feature, gauge, measured, reduction } = item;
     const readingNo = numbers.get(item)!;
-    const { questions, pieces, forecasts } = taken.get(feature.block)!;
+    const { questions, pieces, forecasts } = taken.get(feature.block) ?? nothingTaken;
     const { piece, cut = 1 } = input;
     const pieceReadings = pieces.get(piece) ?? [];
-    const repeat = pieceReadings.filter(
-      (other) => other.feature === feature.index && other.cut === cut && other.readingNo <= readingNo,
-    ).length;
+    const repeat = Math.max(
+      1,
+      pieceReadings.filter(
+        (other) => other.feature === feature.index && other.cut === cut && other.readingNo <= readingNo,
+      ).length,
+    );
     const blockView = view.blocks[feature.block]!;
     const { effects } = blockView.block.features[feature.index]!;
     const superseded = blockView.journal.changes.some(
@@ -81,10 +89,10 @@ export async function takeInto(
     const judged = judgeReading(view, feature, gauge, {
       readingNo,
       cut,
-      sizePm,
+      measured,
       reduction,
       valueGiven: item.valueGiven,
-      unit: input.unit,
+      unit: input.unit ?? null,
       late: piece < measuredBefore[feature.block]! || superseded,
       doubted: item.gaugeState.doubtPm !== undefined,
       overdue: isOverdue(gauge, input.measured_at ?? now),
@@ -93,7 +101,8 @@ export async function takeInto(
       forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
-    const fit = !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm);
+    const fit = !judged.coarse;
+    const decided = decideMeasured(measured, feature, gauge.expandedPm);
     const measuredAt = input.measured_at ?? now;
     const row: ReadingRow = {
       batch_id: view.batchId,
@@ -107,13 +116,15 @@ export async function takeInto(
       rocked: input.rocked?.map(String) ?? null,
       gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
-      value_mm: toNumeric(sizePm),
-      value_given: item.valueGiven,
-      unit: input.unit,
+      ...measuredColumns(measured),
+      bonus_mm: decided.bonus?.bonusPm === undefined ? null : toNumeric(decided.bonus.bonusPm),
+      value_given: measured.sizePm === undefined ? null : item.valueGiven,
+      unit: measured.sizePm === undefined ? null : (input.unit ?? "1"),
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
       gauge_fit: fit,
-      expanded_uncertainty_mm: gauge.expandedPm === undefined ? null : toNumeric(gauge.expandedPm),
+      expanded_uncertainty_mm:
+        gauge.expandedPm === undefined || isAttribute(feature.kind) ? null : toNumeric(gauge.expandedPm),
       measured_at: input.measured_at ?? null,
       taken_by: input.taken_by ?? null,
       serial: input.serial ?? null,
@@ -129,6 +140,7 @@ export async function takeInto(
       gauge_advice: fit ? null : await betterGauge(drain, feature, gauge, measuredAt.slice(0, 10)),
       flags: judged.flags,
       slip: judged.slip,
+      advice: judged.verdict === "nonconforming" ? tryStep(view, feature, measured, piece) : null,
       hold_from: null,
       hold_to: null,
       fails: judged.fails,
@@ -153,13 +165,16 @@ export async function takeInto(
   }
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
-  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part.unit));
+  const shown = rows.map(({ item, row }) => showReading(row, item.feature));
   rows.forEach(({ item, row }, i) => {
     const doubt = describeDoubt(item, row, shown[i]!);
     if (doubt) failed.push(doubt);
   });
   return shown;
 }
+
+/** Of a block in which nothing was measured. */
+const nothingTaken: Taken = { questions: [], pieces: new Map(), forecasts: new Map() };
 
 async function betterGauge(
   drain: Drain,
@@ -187,9 +202,8 @@ function temperatureColumns(reduction: Reduction | undefined) {
   };
 }
 
-function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
-  const { feature, gauge, input, sizePm, seat } = item;
-  const { roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
+function factsOf(item: ResolvedReading, readingNo: number) {
+  const { feature, gauge, input, measured, seat } = item;
   return {
     readingNo,
     feature,
@@ -198,12 +212,12 @@ function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
     springPass: input.spring_pass ?? false,
     seat: seat.seat,
     pieceWithin: input.piece_within ?? null,
-    sizePm,
+    measured,
     gaugeId: gauge.gaugeId,
     isReference: gauge.reference,
     gaugeVariance: gauge.variance,
     gaugeDoubtPm: item.gaugeState.doubtPm,
-    gaugeFit: !isTooCoarse(gauge.standardMm, roomMm),
+    gaugeFit: !isTooCoarse(gauge.standardMm, feature.roomMm),
     expandedPm: gauge.expandedPm,
   };
 }
@@ -271,14 +285,10 @@ function lowerBound(sorted: readonly number[], value: number): number {
 }
 
 function describeFailure(view: BatchView, item: Placed, row: ReadingRow): FailedReading {
-  const { feature, sizePm } = item;
-  const { unit } = view.part;
-  const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
-  const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm, unit)}`;
+  const { feature } = item;
   const fate = {
     rework: "metal is left, rework is possible",
-    scrap: "too much is gone: set it aside",
+    scrap: isSize(feature.kind) ? "too much is gone: set it aside" : "set it aside",
     accept: "",
     remeasure: "measure it again",
   };
@@ -286,16 +296,29 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
     row.hold_from !== null && row.hold_from < row.piece
       ? ` Hold pieces ${row.hold_from} to ${row.hold_to}.`
       : "";
+  const said = `${nameFeature(feature)} of piece ${row.piece} ${sayFailed(item)}: ${fate[row.disposition]}.`;
   return {
     featureId: row.feature_id,
     piece: row.piece,
     cut: row.cut,
     outside: true,
     rework: row.disposition === "rework",
-    text: upperFirst(
-      `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
-    ),
+    text: upperFirst(`${said}${hold}`),
+    cure: cureOf(view, item.feature, item.measured, row.piece),
   };
+}
+
+function sayFailed({ feature, measured, gauge }: Placed): string {
+  const { unit } = feature;
+  const { sizePm, result } = measured;
+  const { limits, bonus } = decideMeasured(measured, feature, gauge.expandedPm);
+  if (result === "go_refuses") return "is refused by GO";
+  if (result === "no_go_enters") return "lets NO-GO in";
+  if (result !== null) return "fails";
+  if (bonus?.sizeOut) return "fails by its size, which is out of limits itself";
+  const tooBig = limits.upperPm !== undefined && sizePm! > limits.upperPm;
+  const limit = tooBig ? limits.upperPm! : limits.lowerPm!;
+  return `is ${saySize(Math.abs(sizePm! - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm!)}`;
 }
 
 function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
@@ -304,7 +327,7 @@ function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | nu
 }
 
 /** That other limits than the drawing's were used, and what the size comes to. */
-function sayEarly({ early }: FeatureView, sizePm: number, unit: "mm" | "inch"): string {
+function sayEarly({ early, unit }: FeatureView, sizePm: number): string {
   if (early === null) return "";
   const reason = early.reason === null ? "" : `, ${early.reason}`;
   const after =

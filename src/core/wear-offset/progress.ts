@@ -60,6 +60,8 @@ export type BlockEvent =
   | { kind: "fresh_edge"; piece: number; tool: number }
   /** The machine stood, or other hands or material came. */
   | { kind: "pause"; piece: number }
+  /** Another value was entered in a register that a feature only names: it is looked at again, no more. */
+  | { kind: "touched"; piece: number }
   /** Fixture or programme changed: every feature may have moved on its own. */
   | { kind: "upset"; piece: number }
   /** A person found nothing: the jump is real; of one seat where that is named. */

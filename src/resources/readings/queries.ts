@@ -16,9 +16,18 @@ const shown = (db: Db) =>
     .selectAll("reading")
     .select([
       "feature.characteristic",
+      "feature.kind",
       "feature.nominal_mm",
       "feature.lower_limit_mm",
       "feature.upper_limit_mm",
+      "feature.material_condition",
+      "feature.size_characteristic",
+      "feature.size_kind",
+      "feature.size_lower_limit_mm",
+      "feature.size_upper_limit_mm",
+      "feature.gauged",
+      "feature.thread_standard",
+      "feature.rework",
       "early.operation as early_operation",
       "early.reason as early_reason",
       "early.growth_mm",

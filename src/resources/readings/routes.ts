@@ -1,7 +1,6 @@
 import type { z } from "zod";
-import { fromNumeric } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { earlyLimits, optionalPm } from "../../decision/batch-view.js";
+import { earlyLimits, ruledFeature } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
@@ -140,14 +139,29 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-const units = { mm: "mm", inch: "inch", in: "inch", um: "µm", "\u00b5m": "µm", "\u03bcm": "µm" } as const;
+const units = {
+  mm: "mm",
+  inch: "inch",
+  in: "inch",
+  um: "µm",
+  "\u00b5m": "µm",
+  "\u03bcm": "µm",
+  nm: "nm",
+  uin: "µin",
+  "\u00b5in": "µin",
+  "\u03bcin": "µin",
+  deg: "deg",
+  arcmin: "arcmin",
+  arcsec: "arcsec",
+  rad: "rad",
+} as const;
 
 /** One spelling for each unit, and instants in UTC. */
 function toInput(reading: z.output<typeof ReadingCreate>): ReadingInput {
   const { unit, measured_at } = reading;
   return {
     ...reading,
-    unit: units[unit],
+    unit: unit === undefined ? undefined : units[unit],
     measured_at: measured_at === undefined ? undefined : new Date(measured_at).toISOString(),
   };
 }
@@ -172,16 +186,13 @@ async function find(db: Db, readingId: string): Promise<Row> {
 
 function showRow(row: Row) {
   const { early_operation: operation, early_reason: reason, growth_mm } = row;
-  const isEarly = operation !== null;
-  const feature = {
-    characteristic: row.characteristic,
-    nominalPm: fromNumeric(row.early_nominal_mm ?? row.nominal_mm),
-    lowerPm: optionalPm(isEarly ? row.early_lower_limit_mm : row.lower_limit_mm),
-    upperPm: optionalPm(isEarly ? row.early_upper_limit_mm : row.upper_limit_mm),
-    early: isEarly ? earlyLimits(row, { operation, reason, growth_mm }) : null,
-    rule: row.rule,
-    guardBandFactor: row.guard_band_factor,
+  if (operation === null) return { ...showReading(row, ruledFeature(row)), voided: showVoided(row) };
+  const inOperation = {
+    ...row,
+    nominal_mm: row.early_nominal_mm ?? row.nominal_mm,
+    lower_limit_mm: row.early_lower_limit_mm,
+    upper_limit_mm: row.early_upper_limit_mm,
   };
-  const shown = showReading(row, fromNumeric(row.value_mm), feature, row.part_unit);
-  return { ...shown, voided: showVoided(row) };
+  const feature = ruledFeature(inOperation, earlyLimits(row, { operation, reason, growth_mm }));
+  return { ...showReading(row, feature), voided: showVoided(row) };
 }
