@@ -15,6 +15,73 @@ begin
   end if;
 end $function$;
 
+CREATE OR REPLACE FUNCTION public.last_measured_before(of_batch bigint, of_feature bigint, before_piece integer)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  select piece into nearest from reading
+  where batch_id = of_batch and feature_id = of_feature and piece < before_piece and voided_at is null
+  order by piece desc limit 1;
+  return nearest;
+end $function$;
+
+CREATE OR REPLACE FUNCTION public.nearest_witness(of_batch bigint, of_feature bigint, at_place text, in_seat text, beside integer, is_before boolean, sure boolean)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+ SET enable_hashjoin TO 'off'
+ SET enable_mergejoin TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  if is_before then
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature and proves and cut = 1 and voided_at is null
+      and reading.piece < beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+      and not exists (
+        select from piece_decision as decided
+        where decided.batch_id = of_batch and decided.decision = 'rework' and decided.voided_at is null
+          and reading.piece >= decided.from_piece and reading.piece <= decided.to_piece
+          and coalesce(reading.measured_at, reading.received_at) >= decided.decided_at)
+    order by reading.piece desc limit 1;
+  else
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature and proves and cut = 1 and voided_at is null
+      and reading.piece > beside
+      and reading.piece - coalesce(piece_within, 1) + 1 > beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+      and not exists (
+        select from piece_decision as decided
+        where decided.batch_id = of_batch and decided.decision = 'rework' and decided.voided_at is null
+          and reading.piece >= decided.from_piece and reading.piece <= decided.to_piece
+          and coalesce(reading.measured_at, reading.received_at) >= decided.decided_at)
+    order by reading.piece limit 1;
+  end if;
+  return nearest;
+end $function$;
+
 create table batch (
   batch_id bigint not null generated always as identity,
   name text not null,
