@@ -15,6 +15,74 @@ begin
   end if;
 end $function$;
 
+CREATE OR REPLACE FUNCTION public.last_measured_before(of_batch bigint, of_feature bigint, before_piece integer)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  select piece into nearest from reading
+  where batch_id = of_batch and feature_id = of_feature and piece < before_piece and state is null
+    and voided_at is null
+  order by piece desc limit 1;
+  return nearest;
+end $function$;
+
+CREATE OR REPLACE FUNCTION public.nearest_witness(of_batch bigint, of_feature bigint, at_place text, in_seat text, beside integer, is_before boolean, sure boolean)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+ SET enable_hashjoin TO 'off'
+ SET enable_mergejoin TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  if is_before then
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature and proves and cut = 1 and voided_at is null
+      and reading.piece < beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+      and not exists (
+        select from piece_decision as decided
+        where decided.batch_id = of_batch and decided.decision = 'rework' and decided.voided_at is null
+          and reading.piece >= decided.from_piece and reading.piece <= decided.to_piece
+          and coalesce(reading.measured_at, reading.received_at) >= decided.decided_at)
+    order by reading.piece desc limit 1;
+  else
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature and proves and cut = 1 and voided_at is null
+      and reading.piece > beside
+      and reading.piece - coalesce(piece_within, 1) + 1 > beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+      and not exists (
+        select from piece_decision as decided
+        where decided.batch_id = of_batch and decided.decision = 'rework' and decided.voided_at is null
+          and reading.piece >= decided.from_piece and reading.piece <= decided.to_piece
+          and coalesce(reading.measured_at, reading.received_at) >= decided.decided_at)
+    order by reading.piece limit 1;
+  end if;
+  return nearest;
+end $function$;
+
 create table batch (
   batch_id bigint not null generated always as identity,
   name text not null,
@@ -171,6 +239,7 @@ create table feature (
   size_upper_limit_mm numeric(18,9),
   shorter_leg_mm numeric(18,9),
   rework text,
+  toleranced_length_mm numeric(18,9),
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
@@ -186,7 +255,7 @@ END)),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_gauged_known CHECK ((gauged = ANY (ARRAY['bore'::text, 'shaft'::text, 'internal_thread'::text, 'external_thread'::text]))),
   constraint feature_gauged_where_go_no_go CHECK (((kind = 'go_no_go'::text) = (gauged IS NOT NULL))),
-  constraint feature_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_general_tolerance_known CHECK ((((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text])) AND (kind <> 'form'::text)) OR ((general_tolerance = ANY (ARRAY['H'::text, 'K'::text, 'L'::text])) AND (kind = 'form'::text)))),
   constraint feature_general_tolerance_where_limits_from_it CHECK (((limits_from = 'general_tolerance'::text) = (general_tolerance IS NOT NULL))),
   constraint feature_geometric_where_form CHECK (((kind = 'form'::text) = (geometric_characteristic IS NOT NULL))),
   constraint feature_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
@@ -207,7 +276,8 @@ END)),
   constraint feature_size_limits_ordered CHECK ((size_lower_limit_mm < size_upper_limit_mm)),
   constraint feature_target_inside CHECK ((((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)) OR ((kind = ANY (ARRAY['position'::text, 'form'::text, 'roughness'::text, 'count'::text])) AND (target_mm >= COALESCE(lower_limit_mm, target_mm)) AND (target_mm <= COALESCE(upper_limit_mm, target_mm))))),
   constraint feature_thread_standard_known CHECK ((thread_standard = ANY (ARRAY['iso_metric'::text, 'unified'::text]))),
-  constraint feature_thread_standard_of_thread CHECK (((thread_standard IS NULL) OR (gauged = ANY (ARRAY['internal_thread'::text, 'external_thread'::text]))))
+  constraint feature_thread_standard_of_thread CHECK (((thread_standard IS NULL) OR (gauged = ANY (ARRAY['internal_thread'::text, 'external_thread'::text])))),
+  constraint feature_toleranced_length_positive CHECK ((toleranced_length_mm > (0)::numeric))
 );
 
 create table feature_cut (
@@ -395,7 +465,7 @@ create table part (
   constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint part_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
   constraint part_expansion_uncertainty_not_negative CHECK ((expansion_uncertainty >= (0)::numeric)),
-  constraint part_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint part_general_tolerance_known CHECK ((general_tolerance ~ '^([fmcv][HKL]?|[HKL])$'::text)),
   constraint part_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
   constraint part_has_one_default CHECK (((general_tolerance IS NULL) OR (title_block IS NULL))),
   constraint part_largest_interval_in_range CHECK (((largest_interval >= 1) AND (largest_interval <= 1000))),
@@ -491,6 +561,7 @@ create table reading (
   turns numeric(6,3),
   state text,
   advice text,
+  fit jsonb,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -516,6 +587,18 @@ CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (
 CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
+
+create table reading_points (
+  batch_id bigint not null,
+  reading_no integer not null,
+  points jsonb not null,
+  unit text not null,
+  ball_diameter text,
+  true_position jsonb,
+  constraint reading_points_pkey PRIMARY KEY (batch_id, reading_no),
+  constraint reading_points_bounded CHECK (((jsonb_array_length(points) >= 1) AND (jsonb_array_length(points) <= 500))),
+  constraint reading_points_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'nm'::text, 'inch'::text, 'µin'::text])))
+);
 
 create table register (
   register_id bigint not null generated always as identity,

@@ -576,6 +576,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/readings/{reading_id}/points": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the points that a reading was worked out from, and evaluate them afresh */
+        get: operations["getReadingPoints"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/readings/{reading_id}/void": {
         parameters: {
             query?: never;
@@ -2607,6 +2624,7 @@ export interface components {
          *       "material_condition": null,
          *       "size_of": null,
          *       "shorter_leg": null,
+         *       "toleranced_length": null,
          *       "rework": null
          *     }
          */
@@ -2634,8 +2652,8 @@ export interface components {
             limits_from: ("deviations" | "limits" | "fit" | "general_tolerance" | "title_block") | null;
             /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature */
             fit: string | null;
-            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; its own or the part's, where the limits come from it */
-            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description Class of ISO 2768-1 for a size or angle: f fine, m medium, c coarse, v very coarse; of ISO 2768-2 for a form: H, K or L; its own or the part's, where the limits come from it */
+            general_tolerance: ("f" | "m" | "c" | "v" | "H" | "K" | "L") | null;
             /** @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own */
             broken_edge: boolean;
             /** @description Lower limit less nominal */
@@ -2715,6 +2733,8 @@ export interface components {
             } | null;
             /** @description Of an angle with a general tolerance: length of its shorter leg, in the part's unit */
             shorter_leg: number | null;
+            /** @description Of a form with a general tolerance: the length that ISO 2768-2 goes by, in the part's unit: of a straight line its own, of a flat face its longer side or diameter, of a right angle its shorter leg, of a symmetry the shorter of the two features. Circular run-out needs none */
+            toleranced_length: number | null;
             /** @description On which side of its limits a piece can be reworked, where the kind does not say it: of an angle, form, roughness, count or visual. A roughness can `above` if nothing is said, the others on neither */
             rework: ("above" | "below" | "either" | "neither") | null;
         };
@@ -2807,8 +2827,8 @@ export interface components {
             upper_limit?: number | string | null;
             /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature, instead of deviations */
             fit?: string | null;
-            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; instead of deviations. Absent, with no limits given another way: what the part says */
-            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /** @description Class of ISO 2768-1 for a size or angle: f fine, m medium, c coarse, v very coarse; of ISO 2768-2 for a form: H, K or L; "mK" gives it the one that is for its kind. Instead of deviations. Absent, with no limits given another way: what the part says */
+            general_tolerance?: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /**
              * @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own
              * @default false
@@ -2952,6 +2972,8 @@ export interface components {
             } | null;
             /** @description Of an angle with a general tolerance: length of its shorter leg, in the part's unit */
             shorter_leg?: (number | string) | null;
+            /** @description Of a form with a general tolerance: the length that ISO 2768-2 goes by, in the part's unit: of a straight line its own, of a flat face its longer side or diameter, of a right angle its shorter leg, of a symmetry the shorter of the two features. Circular run-out needs none */
+            toleranced_length?: (number | string) | null;
             /** @description On which side of its limits a piece can be reworked, where the kind does not say it: of an angle, form, roughness, count or visual. A roughness can `above` if nothing is said, the others on neither */
             rework?: ("above" | "below" | "either" | "neither") | null;
         };
@@ -4462,8 +4484,8 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
-            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
-            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
             title_block: {
                 /** @description Decimal places with which the nominal size is written */
@@ -4615,8 +4637,8 @@ export interface components {
              * @enum {string}
              */
             decision_rule?: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
-            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
-            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance?: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits; instead of general_tolerance */
             title_block?: {
                 /** @description Decimal places with which the nominal size is written */
@@ -4697,8 +4719,8 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
-            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
-            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
             title_block: {
                 /** @description Decimal places with which the nominal size is written */
@@ -4779,6 +4801,7 @@ export interface components {
          *               "disposition": "accept",
          *               "why": null,
          *               "arithmetic": [],
+         *               "fit": null,
          *               "advice": null,
          *               "deviation": 0.04,
          *               "from_target": 0.04,
@@ -5158,6 +5181,43 @@ export interface components {
             why: string;
         };
         /**
+         * @description What the points of a reading came to, in its size_unit
+         * @example {
+         *       "points": 4,
+         *       "redundancy": 1,
+         *       "ball_diameter": 6,
+         *       "diameter": 30.003,
+         *       "centre": [
+         *         40.001,
+         *         24.998
+         *       ],
+         *       "arc_deg": 270,
+         *       "form_least_squares": 0.0045,
+         *       "form_minimum_zone": 0.0045,
+         *       "uncertainty_factor": 1
+         *     }
+         */
+        PointsFit: {
+            /** @description How many there are */
+            points: number;
+            /** @description How many more than determine the element: 0 shows no error */
+            redundancy: number;
+            /** @description Diameter of the ball whose centres they are; null: points of the surface */
+            ball_diameter: number | null;
+            /** @description Of the surface, by the least-squares circle; null: no circle was asked for, or nobody said on which side the ball was */
+            diameter: number | null;
+            /** @description Centre of that circle, in the coordinates of the points; null: likewise */
+            centre: number[] | null;
+            /** @description How far round they reach, in degrees; null: likewise */
+            arc_deg: number | null;
+            /** @description Largest less smallest deviation from the least-squares circle, line, plane or cylinder */
+            form_least_squares: number;
+            /** @description Width of the narrowest zone that holds them all; null: not given for a cylinder, nor for an arc of less than 180° */
+            form_minimum_zone: number | null;
+            /** @description How many times less well the size is known than one point; at least 1, large on a short arc */
+            uncertainty_factor: number;
+        };
+        /**
          * @description An error (RFC 9457)
          * @example {
          *       "type": "urn:onsize:problem:validation",
@@ -5274,6 +5334,7 @@ export interface components {
          *       "disposition": "accept",
          *       "why": null,
          *       "arithmetic": [],
+         *       "fit": null,
          *       "advice": null,
          *       "deviation": 0.04,
          *       "from_target": 0.04,
@@ -5385,8 +5446,10 @@ export interface components {
             disposition: "accept" | "rework" | "scrap" | "remeasure";
             /** @description Why the verdict is `uncertain`, and what to do; or what else than the number it follows from; null: nothing to add */
             why: string | null;
-            /** @description How a position and what is allowed for it come about, line by line; else empty */
+            /** @description How a size comes about from points, or a position and what is allowed for it, line by line; else empty */
             arithmetic: string[];
+            /** @description What the points came to; null: it came as a value */
+            fit: components["schemas"]["PointsFit"] | null;
             /** @description A step of a register that may be tried, where a limit gauge refused; null: none was given */
             advice: string | null;
             /** @description Size less nominal (ISO 286); null: its kind has none */
@@ -5526,10 +5589,16 @@ export interface components {
             /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
             rocked?: (number | string)[];
             /**
-             * @description Unit of `value`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad
+             * @description Unit of `value`, of `points` and `ball_diameter`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad
              * @enum {string}
              */
             unit?: "mm" | "inch" | "in" | "um" | "µm" | "μm" | "nm" | "uin" | "µin" | "μin" | "deg" | "arcmin" | "arcsec" | "rad";
+            /** @description Instead of `value`: points that a probe or a coordinate machine touched, of a round internal or external feature (its diameter by the least-squares circle), of its position (the centre of that circle) or of a form (flatness, straightness, roundness by the minimum zone, cylindricity by least squares). The gauge's uncertainty is taken to be that of one point */
+            points?: (number | string)[][];
+            /** @description Where the points are centres of the probe's ball: its diameter, which is added inside and taken off outside. Absent: points of the surface */
+            ball_diameter?: number | string;
+            /** @description With points of a position: where its centre should be, in the coordinates of the points and with as many of them; absent: the feature's `at`, where the points count from the part's zero too. `dx`, `dy` and at maximum or least material the size follow from the fitted circle */
+            true_position?: (number | string)[];
             /** @description Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere */
             dx?: number | string;
             /** @description Likewise along y */
@@ -5593,6 +5662,61 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description The points that a reading was worked out from
+         * @example {
+         *       "reading_id": "3-17",
+         *       "points": [
+         *         [
+         *           52.002,
+         *           25
+         *         ],
+         *         [
+         *           40,
+         *           36.998
+         *         ],
+         *         [
+         *           28,
+         *           25.001
+         *         ],
+         *         [
+         *           40.001,
+         *           13
+         *         ]
+         *       ],
+         *       "unit": "mm",
+         *       "ball_diameter": "6",
+         *       "true_position": null,
+         *       "fit": {
+         *         "points": 4,
+         *         "redundancy": 1,
+         *         "ball_diameter": 6,
+         *         "diameter": 30.003,
+         *         "centre": [
+         *           40.001,
+         *           24.998
+         *         ],
+         *         "arc_deg": 270,
+         *         "form_least_squares": 0.0045,
+         *         "form_minimum_zone": 0.0045,
+         *         "uncertainty_factor": 1
+         *       }
+         *     }
+         */
+        ReadingPoints: {
+            /** @description The reading that they were sent for */
+            reading_id: string;
+            /** @description As they were sent, in `unit` */
+            points: (number | string)[][];
+            /** @description Their unit */
+            unit: string;
+            /** @description In the same unit; null: points of the surface */
+            ball_diameter: string | null;
+            /** @description Where the centre should be; null: of no position */
+            true_position: (number | string)[] | null;
+            /** @description What they come to when they are evaluated now, in the reading's size_unit; null: nothing */
+            fit: components["schemas"]["PointsFit"] | null;
+        };
+        /**
          * @description What follows from voiding a reading
          * @example {
          *       "reading": {
@@ -5631,6 +5755,7 @@ export interface components {
          *         "disposition": "accept",
          *         "why": null,
          *         "arithmetic": [],
+         *         "fit": null,
          *         "advice": null,
          *         "deviation": 0.04,
          *         "from_target": 0.04,
@@ -5777,6 +5902,7 @@ export interface components {
          *           "disposition": "accept",
          *           "why": null,
          *           "arithmetic": [],
+         *           "fit": null,
          *           "advice": null,
          *           "deviation": 0.04,
          *           "from_target": 0.04,
@@ -9620,6 +9746,47 @@ export interface operations {
                 };
             };
             /** @description There is no such reading */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReadingPoints: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the reading */
+                reading_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The points */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingPoints"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such reading, or it came without points */
             404: {
                 headers: {
                     [name: string]: unknown;

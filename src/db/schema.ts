@@ -1,6 +1,11 @@
 import type { ColumnType, Generated } from "kysely";
 import type { FeatureKind, GeometricName } from "../core/feature-kind.js";
-import type { MeasureUnit } from "../core/quantity.js";
+import type { LengthUnit, MeasureUnit } from "../core/quantity.js";
+import type {
+  GeneralClass,
+  GeneralToleranceMark,
+  GeometricClass,
+} from "../core/tolerance/general-tolerance.js";
 import type { Gauged, ThreadStandard } from "../core/tolerance/go-no-go.js";
 import type { MaterialCondition } from "../core/tolerance/material-condition.js";
 
@@ -117,7 +122,7 @@ interface Part {
   decision_rule: DecisionRule;
   /** Guard band over U. */
   guard_band_factor: number;
-  general_tolerance: "f" | "m" | "c" | "v" | null;
+  general_tolerance: GeneralToleranceMark | null;
   title_block: ColumnType<TitleBlockLine[] | null, string | null, string | null>;
   created_at: Instant;
   expansion_coefficient: Numeric | null;
@@ -155,7 +160,7 @@ interface Feature {
   pattern_of: number | null;
   limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
   fit: string | null;
-  general_tolerance: "f" | "m" | "c" | "v" | null;
+  general_tolerance: GeneralClass | GeometricClass | null;
   broken_edge: boolean;
   places: string[] | null;
   reference_gauge_id: Id | null;
@@ -176,6 +181,7 @@ interface Feature {
   size_lower_limit_mm: Numeric | null;
   size_upper_limit_mm: Numeric | null;
   shorter_leg_mm: Numeric | null;
+  toleranced_length_mm: Numeric | null;
   rework: "above" | "below" | "either" | "neither" | null;
 }
 
@@ -211,6 +217,29 @@ interface FeatureCut {
   plus_makes: "bigger" | "smaller" | null;
   effect: number | null;
   step_mm: Numeric | null;
+}
+
+/** Points as they were sent, in their unit. */
+export interface SentPoints {
+  points: readonly (readonly (string | number)[])[];
+  unit: LengthUnit;
+  ball_diameter?: string | number | undefined;
+  /** Of a position: where its centre should be, in the coordinates of the points. */
+  true_position?: readonly (string | number)[] | undefined;
+}
+
+/** What the points of one reading came to; lengths in whole picometres, null where the element has none. */
+export interface FitOfPoints {
+  points: number;
+  redundancy: number;
+  ball_diameter_pm: number | null;
+  diameter_pm: number | null;
+  centre_pm: readonly number[] | null;
+  arc_deg: number | null;
+  least_squares_pm: number;
+  minimum_zone_pm: number | null;
+  /** Uncertainty of the size over that of one point; not below 1. */
+  uncertainty_factor: number;
 }
 
 /** What the tools and registers of the machine brought into a batch. */
@@ -345,6 +374,18 @@ interface Reading extends Voidable {
   turns: Numeric | null;
   state: "not_measured" | "error" | "over_range" | null;
   advice: string | null;
+  fit: Json<FitOfPoints> | null;
+}
+
+interface ReadingPoints {
+  batch_id: Id;
+  reading_no: number;
+  points: Json<(string | number)[][]>;
+  unit: LengthUnit;
+  /** As it was sent; null: they are points of the surface. */
+  ball_diameter: string | null;
+  /** As it was sent; null: of no position. */
+  true_position: Json<(string | number)[]> | null;
 }
 
 interface Correction {
@@ -430,6 +471,7 @@ export interface Database {
   register_entry: RegisterEntry;
   interruption: Interruption;
   reading: Reading;
+  reading_points: ReadingPoints;
   correction: Correction;
   block_state: BlockState;
   block_checkpoint: BlockCheckpoint;

@@ -59,6 +59,8 @@ export interface RuledFeature {
   threadStandard: Row<"feature">["thread_standard"];
   /** On which side of the limits it can be reworked, where the kind does not say it. */
   rework: Row<"feature">["rework"];
+  /** Which geometrical characteristic a form is. */
+  geometric: Row<"feature">["geometric_characteristic"];
 }
 
 export interface FeatureCondition {
@@ -512,6 +514,7 @@ export type RuledRow = Pick<
   | "gauged"
   | "thread_standard"
   | "rework"
+  | "geometric_characteristic"
 > & { rule: DecisionRule; guard_band_factor: number; part_unit: "mm" | "inch" };
 
 export function ruledFeature(row: RuledRow, early: EarlyLimits | null = null): RuledFeature {
@@ -541,6 +544,7 @@ export function ruledFeature(row: RuledRow, early: EarlyLimits | null = null): R
     threadStandard: row.thread_standard,
     rework: row.rework,
     early,
+    geometric: row.geometric_characteristic,
   };
 }
 

@@ -77,6 +77,8 @@ export interface Taken {
 export class BatchWork {
   readonly readVersion: number;
   readonly readings: ReadingRow[] = [];
+  /** What readings were worked out from, where that is points. */
+  readonly points: DecisionWrite["points"] = [];
   readonly byIdentity = new Map<string, ReadingRow>();
   readonly corrections: CorrectionRow[];
   private readonly unsaved = new Map<number, JournalReading[]>();
@@ -258,6 +260,7 @@ export class BatchWork {
       lastPieceCut: view.lastPieceCut,
     });
     write.readings.push(...this.readings);
+    write.points.push(...this.points);
     for (const blockNo of this.touched) {
       const { block, cache } = view.blocks[blockNo]!;
       write.states.push({ batchId: view.batchId, blockKey: block.key, state: JSON.stringify(cache) });
@@ -285,6 +288,7 @@ export function emptyWrite(): DecisionWrite {
   return {
     batches: [],
     readings: [],
+    points: [],
     states: [],
     checkpoints: [],
     staleCheckpoints: [],

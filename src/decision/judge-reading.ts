@@ -28,6 +28,7 @@ import {
   type RuledFeature,
 } from "./batch-view.js";
 import { decideMeasured, disposeFailed, requirementOf } from "./decide-measured.js";
+import { sayFit, showFit } from "./measured-points.js";
 import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
 import { isWarm, type Reduction } from "./reduce-reading.js";
@@ -178,10 +179,11 @@ function nameSlip(
   now: Circumstances,
   question: OpenQuestion,
 ): string | null {
+  if (now.valueGiven === null) return null;
   // A slip was made in what the gauge showed, so that is what is compared.
   const asRead = (pm: number) => now.reduction?.asRead(pm) ?? pm;
   const sizePm = now.reduction?.sizeAsReadPm ?? now.measured.sizePm!;
-  const typed = { text: now.valueGiven!, unit: now.unit as LengthUnit, sizePm };
+  const typed = { text: now.valueGiven, unit: now.unit as LengthUnit, sizePm };
   const [expectedPm, nominalPm] = [asRead(question.expectedPm), asRead(feature.nominalPm)];
   const slip = findSlip(typed, expectedPm, nominalPm, question.withinPm, parseLength);
   return slip ? saySlip(slip.kind, sayPm(roundTo(slip.sizePm, view.part.unit), view.part.unit)) : null;
@@ -249,7 +251,8 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     verdict: row.verdict,
     disposition: row.disposition,
     why: sayWhy(row, measured, feature, decided, limits),
-    arithmetic: sayMeasured(measured, feature, decided),
+    arithmetic: [...(row.fit ? sayFit(row.fit, feature) : []), ...sayMeasured(measured, feature, decided)],
+    fit: showFit(row.fit, feature.unit as LengthUnit),
     advice: row.advice,
     deviation: sizePm === undefined || !hasNominal ? null : toUnit(sizePm - feature.nominalPm, unit),
     from_target: sizePm === undefined ? null : toUnit(sizePm - targetPm, unit),

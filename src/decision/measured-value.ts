@@ -1,10 +1,20 @@
 import { isAttribute, isSize, quantityOf } from "../core/feature-kind.js";
-import { fromNumeric, type MeasureUnit, parseDecimal, parseMeasure, toNumeric } from "../core/quantity.js";
+import {
+  fromNumeric,
+  type LengthUnit,
+  type MeasureUnit,
+  parseDecimal,
+  parseMeasure,
+  toNumeric,
+  toUnit,
+} from "../core/quantity.js";
 import { isThread, noGoMilliTurns } from "../core/tolerance/go-no-go.js";
 import { positionDiameter } from "../core/tolerance/position.js";
 import { turningPoint } from "../core/tolerance/turning-point.js";
-import { type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
+import type { SentPoints } from "../db/schema.js";
+import { type FeatureView, type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
 import { whyUnsuited } from "./gauge-suits.js";
+import { digestPoints, type PointsMeasured, readPoints } from "./measured-points.js";
 import type { ReadingRow } from "./queries.js";
 
 /** What a reading says of its feature, as it was sent. */
@@ -20,6 +30,9 @@ export interface MeasuredInput {
   turns?: string | number | undefined;
   count?: number | undefined;
   state?: NonNullable<ReadingRow["state"]> | undefined;
+  points?: SentPoints["points"] | undefined;
+  ball_diameter?: string | number | undefined;
+  true_position?: SentPoints["true_position"];
 }
 
 /** What it amounts to: a number, a result or a state, and what goes with it. Whole steps of the feature's quantity. */
@@ -59,6 +72,7 @@ interface Read {
   shown: unknown;
   /** The value that counts, as it was typed; null: it came as something else. */
   valueGiven: string | null;
+  points?: PointsMeasured;
 }
 
 /**
@@ -67,7 +81,7 @@ interface Read {
  */
 export function readMeasured(
   input: MeasuredInput,
-  feature: RuledFeature,
+  feature: RuledFeature & Pick<FeatureView, "at">,
   gauge: GaugeView,
 ): Read | MeasuredFault {
   const { kind, characteristic } = feature;
@@ -95,10 +109,38 @@ export function readMeasured(
   if (kind === "count" || input.count !== undefined) return readCount(input, feature);
   const { unit } = input;
   if (unit === undefined || !suits(unit, feature)) return { at: "unit", detail: askForUnit(feature) };
+  if (input.points !== undefined) return readTouched(input, unit as LengthUnit, feature, gauge);
   const size = readSize(input.size, unit, feature);
   if (typeof size === "object") return size;
   if (input.dx !== undefined) return readOffsets(input, unit, feature, size);
   return readValues(input, unit, feature, gauge, size);
+}
+
+/** Size, form or position from points that were touched. */
+function readTouched(
+  { points, ball_diameter, true_position }: MeasuredInput,
+  unit: LengthUnit,
+  feature: RuledFeature & Pick<FeatureView, "at">,
+  gauge: GaugeView,
+): Read | MeasuredFault {
+  if (gauge.reads === "deviation") {
+    return {
+      at: "gauge_id",
+      detail: `"${gauge.name}" shows deviations from a master, and points are places: name what touched them`,
+    };
+  }
+  const drawn = feature.kind === "position" ? feature.at?.slice(0, points![0]!.length) : undefined;
+  const sent = {
+    points: points!,
+    unit,
+    ball_diameter,
+    true_position: true_position ?? drawn?.map((mm) => toUnit(Math.round(mm * 1e9), unit)),
+  };
+  const found = readPoints(sent, feature);
+  if ("at" in found) return found;
+  const { sizePm, offsetsPm, featureSizePm } = found;
+  const measured = { ...nothing, sizePm, offsetsPm, featureSizePm };
+  return { measured, shown: digestPoints(sent), valueGiven: null, points: found };
 }
 
 /** One value, or all that was shown while the gauge was rocked, of which the turning point counts. */

@@ -1,6 +1,6 @@
 import { type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
-import type { Database } from "../db/schema.js";
+import type { Database, SentPoints } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
@@ -431,6 +431,7 @@ export interface DecisionWrite {
     lastPieceCut: number;
   }[];
   readings: ReadingRow[];
+  points: { row: ReadingRow; sent: SentPoints }[];
   states: { batchId: string; blockKey: string; state: string }[];
   checkpoints: { batchId: string; blockKey: string; piece: number; state: string }[];
   /** Checkpoints after this piece no longer hold. */
@@ -446,8 +447,17 @@ export interface DecisionWrite {
  * no row is touched and the answer is false.
  */
 export async function writeDecision(db: Db, write: DecisionWrite): Promise<boolean> {
-  const { batches, readings, states, checkpoints, staleCheckpoints, newCorrections, endedCorrections, keys } =
-    write;
+  const {
+    batches,
+    readings,
+    points,
+    states,
+    checkpoints,
+    staleCheckpoints,
+    newCorrections,
+    endedCorrections,
+    keys,
+  } = write;
   const column = <T, K>(rows: readonly T[], pick: (row: T) => K) => rows.map(pick);
   const corrections = [...newCorrections, ...write.refreshedCorrections];
   const proposedRegisters = corrections.flatMap((row) =>
@@ -481,13 +491,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
         seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -519,14 +529,23 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.dz_mm)}::numeric[], ${column(readings, (r) => r.size_mm)}::numeric[],
         ${column(readings, (r) => r.bonus_mm)}::numeric[], ${column(readings, (r) => r.result)}::text[],
         ${column(readings, (r) => r.turns)}::numeric[], ${column(readings, (r) => r.state)}::text[],
-        ${column(readings, (r) => r.advice)}::text[]
+        ${column(readings, (r) => r.advice)}::text[],
+        ${column(readings, (r) => r.fit && JSON.stringify(r.fit))}::jsonb[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice)
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
       join guard using (batch_id)
+    ), touched as (
+      insert into reading_points (batch_id, reading_no, points, unit, ball_diameter, true_position)
+      select batch_id, reading_no, points, unit, ball_diameter, true_position from unnest(
+        ${column(points, (p) => p.row.batch_id)}::bigint[], ${column(points, (p) => p.row.reading_no)}::int[],
+        ${column(points, (p) => JSON.stringify(p.sent.points))}::jsonb[], ${column(points, (p) => p.sent.unit)}::text[],
+        ${column(points, (p) => p.sent.ball_diameter ?? null)}::text[],
+        ${column(points, (p) => p.sent.true_position && JSON.stringify(p.sent.true_position))}::jsonb[]
+      ) as t (batch_id, reading_no, points, unit, ball_diameter, true_position) join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
       select batch_id, block_key, state from unnest(

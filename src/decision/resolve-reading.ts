@@ -4,6 +4,7 @@ import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
 import { gaugeStateAt, type KnownChecks, withCheck } from "./gauge-checks.js";
+import { gaugeOfPoints, type PointsMeasured } from "./measured-points.js";
 import { type Measured, type MeasuredInput, readMeasured } from "./measured-value.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
 import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
@@ -57,6 +58,8 @@ export interface ResolvedReading {
   valueGiven: string | null;
   /** At 20 °C where the reading says how warm it was. */
   measured: Measured;
+  /** The points that it was worked out from; undefined: it came as a value. */
+  points: PointsMeasured | undefined;
   reduction: Reduction | undefined;
   /** What checks of the gauge on a standard say of it when it took the reading. */
   gaugeState: GaugeState;
@@ -157,13 +160,15 @@ export function resolveReading(
   // What a gauge is off by is taken off sizes and angles; a form, a roughness or a position is a difference.
   const shifts = isSize(feature.kind) || feature.kind === "angle";
   const gaugeState = shifts ? known : { ...known, takenOffPm: 0, variance: 0 };
-  const checked = withCheck(itself, gaugeState);
+  const { points } = read;
+  const point = withCheck(itself, gaugeState);
+  const checked = points ? gaugeOfPoints(point, points.fit) : point;
   const identity = identityOf(input, feature, itself, read.shown);
   const gauge = feature.kind === "count" || isAttribute(feature.kind) ? withoutDoubt(checked) : checked;
   const { sizePm } = read.measured;
   const asRead =
     sizePm === undefined ? read.measured : { ...read.measured, sizePm: sizePm - gaugeState.takenOffPm };
-  const both = { input, feature, valueGiven: read.valueGiven, gaugeState, seat, identity };
+  const both = { input, feature, valueGiven: read.valueGiven, points, gaugeState, seat, identity };
   const plain = { ...both, gauge, measured: asRead, reduction: undefined };
   if (asRead.sizePm === undefined || !isSize(feature.kind)) {
     if (input.temperature_c === undefined) return plain;

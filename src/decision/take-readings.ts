@@ -141,6 +141,7 @@ export async function takeInto(
       flags: judged.flags,
       slip: judged.slip,
       advice: judged.verdict === "nonconforming" ? tryStep(view, feature, measured, piece) : null,
+      fit: item.points?.fit ?? null,
       hold_from: null,
       hold_to: null,
       fails: judged.fails,
@@ -159,8 +160,9 @@ export async function takeInto(
   const alike = await flagTooAlike(drain.db, work, rows);
   await holdPieces(drain, work, rows);
   remarks.alike.push(...alike);
-  for (const { row } of rows) {
+  for (const { item, row } of rows) {
     work.readings.push(row);
+    if (item.points) work.points.push({ row, sent: item.points.sent });
     if (row.identity !== null) work.byIdentity.set(row.identity, row);
   }
   for (const { item, row } of rows)
@@ -341,9 +343,9 @@ function sayEarly({ early, unit }: FeatureView, sizePm: number): string {
 function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
   // A misreading is asked again by itself, and what is out has been said.
   if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
-  const reasons = [shown.why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter(
-    (reason) => reason !== null,
-  );
+  // A verdict may have its reason without being in doubt, as a thread that lets NO-GO in by less than it may.
+  const why = row.verdict === "uncertain" ? shown.why : null;
+  const reasons = [why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter((reason) => reason !== null);
   if (reasons.length === 0) return undefined;
   return {
     featureId: row.feature_id,

@@ -260,6 +260,58 @@ export const Correction = z
     ],
   });
 
+export const PointsFit = z
+  .strictObject({
+    points: z.number().int().describe("How many there are"),
+    redundancy: z.number().int().describe("How many more than determine the element: 0 shows no error"),
+    ball_diameter: z
+      .number()
+      .nullable()
+      .describe("Diameter of the ball whose centres they are; null: points of the surface"),
+    diameter: z
+      .number()
+      .nullable()
+      .describe(
+        "Of the surface, by the least-squares circle; null: no circle was asked for, or nobody said on which side the ball was",
+      ),
+    centre: z
+      .array(z.number())
+      .nullable()
+      .describe("Centre of that circle, in the coordinates of the points; null: likewise"),
+    arc_deg: z.number().nullable().describe("How far round they reach, in degrees; null: likewise"),
+    form_least_squares: z
+      .number()
+      .describe("Largest less smallest deviation from the least-squares circle, line, plane or cylinder"),
+    form_minimum_zone: z
+      .number()
+      .nullable()
+      .describe(
+        "Width of the narrowest zone that holds them all; null: not given for a cylinder, nor for an arc of less than 180°",
+      ),
+    uncertainty_factor: z
+      .number()
+      .describe(
+        "How many times less well the size is known than one point; at least 1, large on a short arc",
+      ),
+  })
+  .meta({
+    id: "PointsFit",
+    description: "What the points of a reading came to, in its size_unit",
+    examples: [
+      {
+        points: 4,
+        redundancy: 1,
+        ball_diameter: 6,
+        diameter: 30.003,
+        centre: [40.001, 24.998],
+        arc_deg: 270,
+        form_least_squares: 0.0045,
+        form_minimum_zone: 0.0045,
+        uncertainty_factor: 1,
+      },
+    ],
+  });
+
 export const Reading = z
   .strictObject({
     reading_id: z.string().describe("Identity of the reading"),
@@ -381,7 +433,10 @@ export const Reading = z
       ),
     arithmetic: z
       .array(z.string())
-      .describe("How a position and what is allowed for it come about, line by line; else empty"),
+      .describe(
+        "How a size comes about from points, or a position and what is allowed for it, line by line; else empty",
+      ),
+    fit: PointsFit.nullable().describe("What the points came to; null: it came as a value"),
     advice: z
       .string()
       .nullable()
@@ -537,6 +592,7 @@ export const Reading = z
         disposition: "accept",
         why: null,
         arithmetic: [],
+        fit: null,
         advice: null,
         deviation: 0.04,
         from_target: 0.04,

@@ -20,6 +20,7 @@ const feature: RuledFeature = {
   condition: { condition: "maximum", size, characteristic: null },
   gauged: null,
   threadStandard: null,
+  geometric: null,
   rework: null,
 };
 const none: Measured = {

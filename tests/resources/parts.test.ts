@@ -117,6 +117,7 @@ describe("POST /v1/parts", () => {
         material_condition: null,
         size_of: null,
         shorter_leg: null,
+        toleranced_length: null,
         rework: null,
       },
       expect.objectContaining({
@@ -219,7 +220,7 @@ describe("POST /v1/parts", () => {
     ],
     [
       "a class that ISO 2768-1 does not have",
-      { ...withoutLimits, general_tolerance: "mK" },
+      { ...withoutLimits, general_tolerance: "mX" },
       "general_tolerance",
       /"f", "m", "c", "v"/,
     ],

@@ -19,6 +19,7 @@ export function findFeature(db: Db, featureId: string) {
       "gauged",
       "thread_standard",
       "rework",
+      "geometric_characteristic",
       "part.decision_rule as rule",
       "part.guard_band_factor",
       "part.unit as part_unit",

@@ -9,9 +9,12 @@ import {
 import { type FitFault, limitDeviations, nameOf, readToleranceClass } from "../../core/tolerance/fit.js";
 import {
   type GeneralClass,
+  type GeometricClass,
   generalAngleToleranceArcmin,
   generalEdgeTolerance,
   generalLinearTolerance,
+  generalToleranceOf,
+  readGeneralTolerance,
 } from "../../core/tolerance/general-tolerance.js";
 import {
   decideLimits,
@@ -33,7 +36,7 @@ interface GivenLimits {
   upperPm: number | undefined;
   limits_from: LimitsFrom;
   fit?: string;
-  general_tolerance?: GeneralClass;
+  general_tolerance?: GeneralClass | GeometricClass;
 }
 
 /** The limits of a feature as columns, or what cannot be about them. */
@@ -158,12 +161,53 @@ function readLimits(
   const upperPm = optionalPm(feature.upper_limit, unit);
   if (lowerPm !== undefined || upperPm !== undefined) return { limits_from: "limits", lowerPm, upperPm };
   if (isGiven(fit)) return limitsOfFit(fit, feature.kind, nominalPm, part.unit);
-  const generalTolerance = feature.general_tolerance ?? part.general_tolerance;
+  const mark = feature.general_tolerance ?? part.general_tolerance;
+  const { size: generalTolerance, geometric } = isGiven(mark) ? readGeneralTolerance(mark) : noClass;
+  const wrong = feature.kind === "form" ? !geometric : !generalTolerance;
+  if (isGiven(feature.general_tolerance) && wrong) return refuseClass(feature);
+  if (feature.kind === "form") return limitsOfForm(geometric!, feature, part.unit);
   if (feature.kind === "angle") return limitsOfAngle(generalTolerance, feature, nominalPm, part.unit);
   if (isGiven(generalTolerance)) {
     return limitsOfGeneralTolerance(generalTolerance, feature, nominalPm, part.unit);
   }
   return limitsOfTitleBlock(nominalText(feature.nominal ?? 0), nominalPm, part);
+}
+
+const noClass = { size: undefined, geometric: undefined };
+
+function refuseClass({ kind, general_tolerance }: FeatureCreate): LimitsRefusal {
+  const detail =
+    kind === "form"
+      ? `"${general_tolerance}" is a class of ISO 2768-1, for sizes and angles: a form takes H, K or L of ISO 2768-2`
+      : `"${general_tolerance}" is a class of ISO 2768-2, for form and place: a size or angle takes f, m, c or v of ISO 2768-1`;
+  return { field: "general_tolerance", detail };
+}
+
+function limitsOfForm(
+  geometricClass: GeometricClass,
+  { geometric_characteristic, toleranced_length, general_tolerance }: FeatureCreate,
+  unit: LengthUnit,
+): GivenLimits | LimitsRefusal {
+  const lengthPm = optionalPm(toleranced_length, unit);
+  const tolerance = generalToleranceOf(geometric_characteristic!, lengthPm, geometricClass);
+  if (tolerance === "needs_length") {
+    return {
+      field: "toleranced_length",
+      detail: `is missing: the general tolerance "${geometricClass}" depends on it. Send that length, or upper_limit with the tolerance of this form`,
+    };
+  }
+  if (typeof tolerance !== "number") {
+    return {
+      field: isGiven(general_tolerance) ? "general_tolerance" : "upper_limit",
+      detail: `there is no general tolerance "${geometricClass}" for it: ${tolerance.notGiven}. Send upper_limit with the tolerance of this form`,
+    };
+  }
+  return {
+    limits_from: "general_tolerance",
+    general_tolerance: geometricClass,
+    lowerPm: undefined,
+    upperPm: tolerance,
+  };
 }
 
 function limitsOfFit(

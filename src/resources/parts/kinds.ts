@@ -31,6 +31,8 @@ const words = {
     "Of a position: whether its tolerance is stated at `maximum` or `least` material and grows with the departure of the size from it",
   size_of: "At maximum or least material: the feature whose size counts",
   shorter_leg: "Of an angle with a general tolerance: length of its shorter leg, in the part's unit",
+  toleranced_length:
+    "Of a form with a general tolerance: the length that ISO 2768-2 goes by, in the part's unit: of a straight line its own, of a flat face its longer side or diameter, of a right angle its shorter leg, of a symmetry the shorter of the two features. Circular run-out needs none",
   rework:
     "On which side of its limits a piece can be reworked, where the kind does not say it: of an angle, form, roughness, count or visual. A roughness can `above` if nothing is said, the others on neither",
 };
@@ -66,6 +68,7 @@ export const kindCreate = {
   material_condition: Condition.nullish().describe(words.material_condition),
   size_of: SizeOf.nullish().describe(words.size_of),
   shorter_leg: PositiveLength.nullish().describe(words.shorter_leg),
+  toleranced_length: PositiveLength.nullish().describe(words.toleranced_length),
   rework: Rework.nullish().describe(words.rework),
 };
 
@@ -88,6 +91,7 @@ export const kindShown = {
     .nullable()
     .describe(words.size_of),
   shorter_leg: z.number().nullable().describe(words.shorter_leg),
+  toleranced_length: z.number().nullable().describe(words.toleranced_length),
   rework: Rework.nullable().describe(words.rework),
 };
 
@@ -121,7 +125,7 @@ const belongsTo: Record<string, { kinds: readonly FeatureKind[]; why: string }> 
     why: "passes or fails",
   },
   fit: { kinds: [...sizeKinds], why: "has no fit" },
-  general_tolerance: { kinds: [...sizeKinds, "angle"], why: "has no general tolerance in ISO 2768-1" },
+  general_tolerance: { kinds: [...sizeKinds, "angle", "form"], why: "has no general tolerance in ISO 2768" },
   broken_edge: { kinds: [...sizeKinds], why: "is no broken edge" },
   decision_rule: {
     kinds: [...sizeKinds, "angle", "position", "form", "roughness"],
@@ -139,6 +143,7 @@ const belongsTo: Record<string, { kinds: readonly FeatureKind[]; why: string }> 
   material_condition: { kinds: ["position"], why: "is no position" },
   size_of: { kinds: ["position"], why: "is no position" },
   shorter_leg: { kinds: ["angle"], why: "has no legs" },
+  toleranced_length: { kinds: ["form"], why: "is no form" },
   rework: {
     kinds: ["angle", "form", "roughness", "count", "visual"],
     why: "can be reworked as its kind says",
@@ -172,7 +177,6 @@ export function checkKind(feature: Said, refuse: (field: string, message: string
       break;
     case "form":
       need("geometric_characteristic", "say which one it is, such as flatness");
-      need("upper_limit", "send the tolerance");
       refuseNominal(feature, report);
       break;
     case "roughness":

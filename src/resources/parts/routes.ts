@@ -222,6 +222,7 @@ function toColumns(feature: FeatureCreate, unit: LengthUnit) {
     gauged: feature.gauged ?? null,
     thread_standard: feature.thread_standard ?? null,
     shorter_leg_mm: storeLength(feature.shorter_leg, unit),
+    toleranced_length_mm: storeLength(feature.toleranced_length, unit),
     rework: feature.rework ?? null,
     characteristic: feature.characteristic,
     name: feature.name ?? null,
@@ -446,6 +447,7 @@ function toFeature(
             upper_limit: showLength(row.size_upper_limit_mm!, row.unit),
           },
     shorter_leg: showLength(row.shorter_leg_mm, row.unit),
+    toleranced_length: showLength(row.toleranced_length_mm, row.unit),
     rework: row.rework,
   };
 }

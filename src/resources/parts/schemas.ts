@@ -1,5 +1,10 @@
 import { z } from "zod";
-import { generalClasses } from "../../core/tolerance/general-tolerance.js";
+import {
+  generalClasses,
+  generalToleranceMarks,
+  geometricClasses,
+  readGeneralTolerance,
+} from "../../core/tolerance/general-tolerance.js";
 import { largestEffect } from "../../core/wear-offset/derive-effect.js";
 import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
@@ -15,7 +20,8 @@ const LargestInterval = z.number().int().min(1).max(1000);
 const Importance = z.enum(["ordinary", "key", "critical"]);
 const PlusMakes = z.enum(["bigger", "smaller"]);
 const Walls = z.literal([1, 2]);
-const GeneralTolerance = z.enum(generalClasses);
+const GeneralTolerance = z.enum(generalToleranceMarks);
+const ClassThatCounts = z.enum([...generalClasses, ...geometricClasses]);
 const Axis = z.enum(["x", "y", "z", "-x", "-y", "-z"]);
 const LimitsFrom = z.enum(["deviations", "limits", "fit", "general_tolerance", "title_block"]);
 export type LimitsFrom = z.infer<typeof LimitsFrom>;
@@ -35,11 +41,12 @@ const words = {
   unit: "Unit of its sizes: the part's; of an angle deg; of a roughness um in a part in mm, uin in one in inch",
   step: "Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out",
   fit: 'Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature',
-  general_tolerance: "Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse",
+  general_tolerance:
+    "Class of ISO 2768-1 for a size or angle: f fine, m medium, c coarse, v very coarse; of ISO 2768-2 for a form: H, K or L",
   broken_edge:
     "It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own",
   part_general_tolerance:
-    "Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse",
+    'What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK"',
   title_block:
     "The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits",
   places: "Decimal places with which the nominal size is written",
@@ -169,7 +176,7 @@ const FeatureCreate = strict({
   ),
   fit: Name.nullish().describe(`${words.fit}, instead of deviations`),
   general_tolerance: GeneralTolerance.nullish().describe(
-    `${words.general_tolerance}; instead of deviations. Absent, with no limits given another way: what the part says`,
+    `${words.general_tolerance}; "mK" gives it the one that is for its kind. Instead of deviations. Absent, with no limits given another way: what the part says`,
   ),
   broken_edge: z.boolean().default(false).describe(words.broken_edge),
   target: Measure.nullish().describe(
@@ -282,9 +289,20 @@ export const PartCreate = strict({
     ),
 })
   .superRefine(({ features, general_tolerance, title_block }, context) => {
-    if (isGiven(general_tolerance) || isGiven(title_block)) return;
+    const { size, geometric } = general_tolerance
+      ? readGeneralTolerance(general_tolerance)
+      : { size: undefined, geometric: undefined };
     features.forEach((feature, index) => {
-      if (!takesDefaults(feature.kind) || waysOfLimits.some((field) => isGiven(feature[field]))) return;
+      if (waysOfLimits.some((field) => isGiven(feature[field]))) return;
+      if (feature.kind === "form" && !geometric) {
+        context.addIssue({
+          code: "custom",
+          path: ["features", index, "upper_limit"],
+          message:
+            "is missing: send the tolerance, or general_tolerance with class H, K or L of ISO 2768-2; or give the part one",
+        });
+      }
+      if (!takesDefaults(feature.kind) || size || isGiven(title_block)) return;
       context.addIssue({
         code: "custom",
         path: ["features", index, "lower_deviation"],
@@ -431,7 +449,7 @@ export const Feature = z
     nominal: z.string().nullable().describe(`${words.nominal}; null: its kind has none`),
     limits_from: LimitsFrom.nullable().describe("Which way the limits came about; null: it passes or fails"),
     fit: z.string().nullable().describe(words.fit),
-    general_tolerance: GeneralTolerance.nullable().describe(
+    general_tolerance: ClassThatCounts.nullable().describe(
       `${words.general_tolerance}; its own or the part's, where the limits come from it`,
     ),
     broken_edge: z.boolean().describe(words.broken_edge),
@@ -509,6 +527,7 @@ export const Feature = z
         material_condition: null,
         size_of: null,
         shorter_leg: null,
+        toleranced_length: null,
         rework: null,
       },
     ],

@@ -1,8 +1,10 @@
 import type { z } from "zod";
+import type { LengthUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import { earlyLimits, ruledFeature } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
+import { readPoints, showFit } from "../../decision/measured-points.js";
 import { nextStep } from "../../decision/next-step.js";
 import { findBatchIds, updateLastPieceCut } from "../../decision/queries.js";
 import { ReadingRecorder } from "../../decision/reading-recorder.js";
@@ -15,11 +17,12 @@ import { showVoided, VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
+import { findPoints, findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
 import {
   type ReadingCreate,
   ReadingList,
   ReadingPath,
+  ReadingPoints,
   ReadingQuery,
   ReadingsAnswer,
   ReadingsCreate,
@@ -99,6 +102,34 @@ export async function readingRoutes(app: App, { db }: { db: Db }) {
       response: { 200: answer("The reading", Reading), ...problems({ 404: "There is no such reading" }) },
     },
     handler: async ({ params }) => showRow(await find(db, params.reading_id)),
+  });
+
+  app.get("/readings/:reading_id/points", {
+    schema: {
+      operationId: "getReadingPoints",
+      summary: "Show the points that a reading was worked out from, and evaluate them afresh",
+      tags: ["readings"],
+      params: ReadingPath,
+      response: {
+        200: answer("The points", ReadingPoints),
+        ...problems({ 404: "There is no such reading, or it came without points" }),
+      },
+    },
+    handler: async ({ params: { reading_id } }) => {
+      const row = await find(db, reading_id);
+      const kept = await findPoints(db, row.batch_id, row.reading_no);
+      if (!kept)
+        throw new ProblemError("not-found", `Reading ${reading_id} came as a value, without points.`);
+      const { points, unit, ball_diameter, true_position } = kept;
+      const feature = ruledFeature(row);
+      const optional = {
+        ball_diameter: ball_diameter ?? undefined,
+        true_position: true_position ?? undefined,
+      };
+      const found = readPoints({ points, unit, ...optional }, feature);
+      const fit = "fit" in found ? showFit(found.fit, feature.unit as LengthUnit) : null;
+      return { reading_id, points, unit, ball_diameter, true_position, fit };
+    },
   });
 
   app.post("/readings/:reading_id/void", {

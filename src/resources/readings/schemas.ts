@@ -1,8 +1,17 @@
 import { z } from "zod";
-import { CheckPlan, Correction, exampleOf, NextStep, Reading } from "../../decision/wire.js";
+import { CheckPlan, Correction, exampleOf, NextStep, PointsFit, Reading } from "../../decision/wire.js";
 import { Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { decimalBetween, Id, Instant, Length, Name, ReadingValue, strict } from "../../http/types.js";
+import {
+  decimalBetween,
+  Id,
+  Instant,
+  Length,
+  Name,
+  PositiveLength,
+  ReadingValue,
+  strict,
+} from "../../http/types.js";
 
 const mostReadings = 5_000;
 
@@ -36,19 +45,37 @@ const CutWith = strict({
   'names its register either by "register_id" or by "register_number"',
 );
 
-const contents = ["value", "rocked", "dx", "result", "count", "state"] as const;
-const companions = ["unit", "dy", "dz", "size", "turns"] as const;
+const mostPoints = 500;
+const mostPointsAtOnce = 20_000;
+const Point = z
+  .array(Length)
+  .min(2, "needs x and y, of a face or a cylinder z too")
+  .max(3, "has more than x, y and z");
+const Points = z
+  .array(Point)
+  .min(1, "are missing")
+  .max(mostPoints, `are more than ${mostPoints}: thin them out`)
+  .superRefine((points, context) => {
+    const odd = points.findIndex((point) => point.length !== points[0]?.length);
+    if (odd < 0) return;
+    const message = `has ${points[odd]!.length} coordinates, and the first point ${points[0]!.length}: send as many of each`;
+    context.addIssue({ code: "custom", path: [odd], message });
+  });
+
+const contents = ["value", "rocked", "points", "dx", "result", "count", "state"] as const;
+const companions = ["unit", "ball_diameter", "true_position", "dy", "dz", "size", "turns"] as const;
 /** What may stand beside each; a value and offsets have to have a unit. */
 const goesWith: Record<(typeof contents)[number], readonly (typeof companions)[number][]> = {
   value: ["unit", "size"],
   rocked: ["unit"],
+  points: ["unit", "ball_diameter", "true_position"],
   dx: ["unit", "dy", "dz", "size"],
   result: ["turns"],
   count: [],
   state: [],
 };
 
-/** A reading says one thing: a value, the offsets of a position, a result, a count or a state. */
+/** A reading says one thing: a value, points, the offsets of a position, a result, a count or a state. */
 function checkContent(
   reading: Partial<Record<(typeof contents)[number] | (typeof companions)[number], unknown>>,
   refuse: (field: string, message: string) => void,
@@ -73,7 +100,7 @@ function checkContent(
 }
 
 const whatToSend =
-  'send what the gauge showed; of a position "dx" and "dy", of what passes or fails "result", of what is counted "count", and "state" where there is nothing';
+  'send what the gauge showed, or the "points" it touched; of a position "dx" and "dy", of what passes or fails "result", of what is counted "count", and "state" where there is nothing';
 
 export const ReadingCreate = strict({
   feature_id: Id.optional().describe("Feature measured"),
@@ -105,7 +132,16 @@ export const ReadingCreate = strict({
       "Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest",
     ),
   unit: ReadingUnit.optional().describe(
-    "Unit of `value`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad",
+    "Unit of `value`, of `points` and `ball_diameter`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad",
+  ),
+  points: Points.optional().describe(
+    "Instead of `value`: points that a probe or a coordinate machine touched, of a round internal or external feature (its diameter by the least-squares circle), of its position (the centre of that circle) or of a form (flatness, straightness, roundness by the minimum zone, cylindricity by least squares). The gauge's uncertainty is taken to be that of one point",
+  ),
+  ball_diameter: PositiveLength.optional().describe(
+    "Where the points are centres of the probe's ball: its diameter, which is added inside and taken off outside. Absent: points of the surface",
+  ),
+  true_position: Point.optional().describe(
+    "With points of a position: where its centre should be, in the coordinates of the points and with as many of them; absent: the feature's `at`, where the points count from the part's zero too. `dx`, `dy` and at maximum or least material the size follow from the fitted circle",
   ),
   dx: ReadingValue.optional().describe(
     "Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere",
@@ -202,7 +238,22 @@ export const ReadingCreate = strict({
     ],
   });
 
-export const ReadingsCreate = z.union([ReadingCreate, z.array(ReadingCreate).min(1).max(mostReadings)]).meta({
+const ManyReadings = z
+  .array(ReadingCreate)
+  .min(1)
+  .max(mostReadings)
+  .superRefine((readings, context) => {
+    let sum = 0;
+    for (const [i, { points }] of readings.entries()) {
+      sum += points?.length ?? 0;
+      if (sum <= mostPointsAtOnce) continue;
+      const message = `make more than ${mostPointsAtOnce} points in one request: send these readings in several`;
+      context.addIssue({ code: "custom", path: [i, "points"], message });
+      return;
+    }
+  });
+
+export const ReadingsCreate = z.union([ReadingCreate, ManyReadings]).meta({
   id: "ReadingsCreate",
   description: `One reading, or up to ${mostReadings} taken whole or not at all`,
   examples: [exampleOf(ReadingCreate), [exampleOf(ReadingCreate)]],
@@ -286,6 +337,40 @@ export const ReadingsAnswer = z
         places: [exampleOf(Places)],
         corrections: [exampleOf(Correction)],
         next_checks: [exampleOf(CheckPlan)],
+      },
+    ],
+  });
+
+export const ReadingPoints = z
+  .strictObject({
+    reading_id: z.string().describe("The reading that they were sent for"),
+    points: z.array(z.array(z.union([z.number(), z.string()]))).describe("As they were sent, in `unit`"),
+    unit: z.string().describe("Their unit"),
+    ball_diameter: z.string().nullable().describe("In the same unit; null: points of the surface"),
+    true_position: z
+      .array(z.union([z.number(), z.string()]))
+      .nullable()
+      .describe("Where the centre should be; null: of no position"),
+    fit: PointsFit.nullable().describe(
+      "What they come to when they are evaluated now, in the reading's size_unit; null: nothing",
+    ),
+  })
+  .meta({
+    id: "ReadingPoints",
+    description: "The points that a reading was worked out from",
+    examples: [
+      {
+        reading_id: "3-17",
+        points: [
+          [52.002, 25],
+          [40, 36.998],
+          [28, 25.001],
+          [40.001, 13],
+        ],
+        unit: "mm",
+        ball_diameter: "6",
+        true_position: null,
+        fit: exampleOf(PointsFit),
       },
     ],
   });

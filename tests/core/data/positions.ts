@@ -12,7 +12,7 @@ export interface PositionCase {
 }
 
 export function ofKind(kind: string): [string, PositionCase][] {
-  return readData<PositionCase[]>("positions.json")
+  return readData<PositionCase[]>("geometry.json")
     .filter((entry) => entry.kind === kind)
     .map((entry) => [`${entry.what} (${entry.source})`, entry]);
 }
