@@ -267,6 +267,59 @@ describe("holds by seat, place and gauge", () => {
     expect((await get(`${path}/holds`)).on_hold).toEqual([{ from_piece: 4, to_piece: 4 }]);
   });
 
+  it("stand for what passes or fails, is counted or lies somewhere, as for sizes", async () => {
+    const plain = { nominal: undefined, lower_deviation: undefined, upper_deviation: undefined, cut_by: [] };
+    const shop = await runningBatch(api, {
+      features: [
+        { nominal: "12", lower_deviation: -0.03, upper_deviation: 0.03 },
+        {
+          ...plain,
+          characteristic: "2",
+          kind: "go_no_go",
+          gauged: "internal_thread",
+          thread_standard: "iso_metric",
+        },
+        { ...plain, characteristic: "3", kind: "visual", gauge_id: null },
+        { ...plain, characteristic: "4", kind: "count", lower_limit: 8, upper_limit: 8, gauge_id: null },
+        { ...plain, characteristic: "5", kind: "position", upper_limit: 0.1 },
+      ],
+    });
+    const unsized = { resolution: null, repeatability: null, expanded_uncertainty: null };
+    const gauges = [
+      gaugeBody({ name: `${shop.gauge.name} plug`, kind: "thread_gauge", ...unsized }),
+      gaugeBody({ name: `${shop.gauge.name} machine`, kind: "coordinate_machine", resolution: 0.0001 }),
+    ];
+    const [plug, machine] = await Promise.all(gauges.map((gauge) => create(api, "/v1/gauges", gauge)));
+    const about = (piece: number, place: number, rest: object) => ({
+      batch_id: shop.batch.batch_id,
+      feature_id: shop.part.features[place].feature_id,
+      piece,
+      ...rest,
+    });
+    for (const [piece, isGood] of [
+      [1, true],
+      [4, false],
+    ] as const) {
+      await create(api, "/v1/readings", [
+        about(piece, 1, { result: isGood ? "pass" : "no_go_enters", gauge_id: plug.gauge_id }),
+        about(piece, 2, { result: isGood ? "pass" : "fail" }),
+        about(piece, 3, { count: isGood ? 8 : 7 }),
+        about(piece, 4, { value: isGood ? 0.04 : 0.3, unit: "mm", gauge_id: machine.gauge_id }),
+      ]);
+    }
+    const path = `/v1/batches/${shop.batch.batch_id}`;
+
+    const holds = await get(`${path}/holds`);
+    const piece = await get(`${path}/pieces/4`);
+    const query = `machine_id=${shop.machine.machine_id}&quantity=20`;
+    const ahead = await get(`/v1/parts/${shop.part.part_id}/outlook?${query}`);
+
+    expect(holds.on_hold).toEqual([{ from_piece: 2, to_piece: 4 }]);
+    expect(holds.items.map(({ characteristic }: Answer) => characteristic)).toEqual(["2", "3", "4", "5"]);
+    expect(piece).toMatchObject({ disposition: "scrap", on_hold: true });
+    expect(ahead.features.map(({ characteristic }: Answer) => characteristic)).toEqual(["12"]);
+  });
+
   it("are not released by a gauge that a check shows off", async () => {
     const shop = await runningBatch(api);
     const when = (minute: number) => ({ measured_at: `2026-03-02T07:${minute}:00.000Z` });
