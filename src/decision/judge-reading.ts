@@ -64,6 +64,8 @@ export interface JudgedReading {
   /** Null: of what passes or fails, or is counted, nobody knows it. */
   probability: number | null;
   prior: ReadingRow["prior"];
+  /** What the size of the feature adds to the tolerance of its position; null: nothing does. */
+  bonusPm: number | null;
 }
 
 interface Circumstances {
@@ -94,9 +96,17 @@ export function judgeReading(
 ): JudgedReading {
   const { measured, readingNo } = now;
   const decided = decideMeasured(measured, feature, gauge.expandedPm);
+  const bonusPm = decided.bonus?.bonusPm ?? null;
   if (measured.state !== null) {
     const flags: Flag[] = now.overdue ? ["no_value", "gauge_overdue"] : ["no_value"];
-    const open = { coarse: false, fails: false, proves: false, slip: null, probability: null } as const;
+    const open = {
+      coarse: false,
+      fails: false,
+      proves: false,
+      slip: null,
+      probability: null,
+      bonusPm,
+    } as const;
     return { verdict: decided.verdict, disposition: "remeasure", flags, prior: "flat", ...open };
   }
   const flags: Flag[] = [];
@@ -137,6 +147,7 @@ export function judgeReading(
     slip: implausible ? nameSlip(view, feature, now, question) : null,
     probability: probabilityOf(measured, feature.kind, gauge, prior, decided.limits),
     prior: prior ? "process" : "flat",
+    bonusPm,
   };
 }
 

@@ -102,7 +102,6 @@ export async function takeInto(
       pieceReadings,
     });
     const fit = !judged.coarse;
-    const decided = decideMeasured(measured, feature, gauge.expandedPm);
     const measuredAt = input.measured_at ?? now;
     const row: ReadingRow = {
       batch_id: view.batchId,
@@ -117,7 +116,7 @@ export async function takeInto(
       gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
       ...measuredColumns(measured),
-      bonus_mm: decided.bonus?.bonusPm === undefined ? null : toNumeric(decided.bonus.bonusPm),
+      bonus_mm: judged.bonusPm === null ? null : toNumeric(judged.bonusPm),
       value_given: measured.sizePm === undefined ? null : item.valueGiven,
       unit: measured.sizePm === undefined ? null : (input.unit ?? "1"),
       gauge_id: gauge.gaugeId,
