@@ -4789,6 +4789,8 @@ export interface components {
          *               "size_as_read": 6.04,
          *               "gauge_error": null,
          *               "gauge_doubt": null,
+         *               "gauge_deviation": null,
+         *               "gauge_deviation_uncertainty": null,
          *               "temperature_c": null,
          *               "gauge_temperature_c": null,
          *               "temperature_correction": null,
@@ -5322,6 +5324,8 @@ export interface components {
          *       "size_as_read": 6.04,
          *       "gauge_error": null,
          *       "gauge_doubt": null,
+         *       "gauge_deviation": null,
+         *       "gauge_deviation_uncertainty": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -5408,16 +5412,20 @@ export interface components {
             turns: number | null;
             /** @description Why there is nothing; null: there is. The piece is to be measured again */
             state: ("not_measured" | "error" | "over_range") | null;
-            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read */
+            /** @description The size kept, in `size_unit`, which decides: less `gauge_deviation`; at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read */
             size: number | null;
             /** @description The feature's unit: of this and all sizes that follow; null: they have none */
             size_unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
-            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
+            /** @description The size as the gauge showed it, before its error and its deviation from the reference gauge were taken off and it was brought to 20 °C; the same as `size` where none was done */
             size_as_read: number | null;
             /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
             gauge_error: number | null;
             /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
             gauge_doubt: number | null;
+            /** @description How much larger than the feature's reference gauge this one was known to read when the reading was judged, learned from pieces that both have read: taken off what was read to give `size`. Null: it is the reference, or none is named */
+            gauge_deviation: number | null;
+            /** @description Standard uncertainty of `gauge_deviation` */
+            gauge_deviation_uncertainty: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -5479,7 +5487,7 @@ export interface components {
             } | null;
             /** @description The rule used; null: it passes or fails, which takes none */
             decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
-            /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
+            /** @description Expanded uncertainty used, with what the temperatures and `gauge_deviation` add; null: not known */
             expanded_uncertainty: number | null;
             /** @description Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known */
             guard_band: number | null;
@@ -5508,7 +5516,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `gauge_not_compared` (what the gauge reads beside the reference gauge is not known within a quarter of the room: only what is beyond doubt is decided), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -5743,6 +5751,8 @@ export interface components {
          *         "size_as_read": 6.04,
          *         "gauge_error": null,
          *         "gauge_doubt": null,
+         *         "gauge_deviation": null,
+         *         "gauge_deviation_uncertainty": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -5890,6 +5900,8 @@ export interface components {
          *           "size_as_read": 6.04,
          *           "gauge_error": null,
          *           "gauge_doubt": null,
+         *           "gauge_deviation": null,
+         *           "gauge_deviation_uncertainty": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,
