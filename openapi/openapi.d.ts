@@ -5522,7 +5522,7 @@ export interface components {
             slip: string | null;
             /** @description Which gauge to take instead, where this one is too coarse; null: it is not */
             gauge_advice: string | null;
-            /** @description Pieces in doubt since the last good reading by a gauge that may prove it; null: none */
+            /** @description Pieces in doubt since the last good reading by a gauge that may prove it; where a gauge beside the reference raises the doubt, since the last check that it found good; null: none */
             hold: {
                 /** @description First piece in doubt */
                 from_piece: number;

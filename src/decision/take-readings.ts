@@ -260,7 +260,10 @@ function isOverdue(gauge: GaugeView, at: string): boolean {
   return gauge.calibrationDue !== null && at.slice(0, 10) > gauge.calibrationDue;
 }
 
-/** Pieces in doubt: since the last good reading by a gauge that may prove a size, up to the next one or the last piece cut. */
+/**
+ * Pieces in doubt: since the last good reading by a gauge that may prove a size, up to the next one or the last piece cut. A
+ * doubt that another gauge raises goes back to the last check that it found good.
+ */
 async function holdPieces(
   drain: Drain,
   work: BatchWork,
@@ -277,23 +280,30 @@ async function holdPieces(
       place: row.place,
       seat: row.seat,
       piece: row.piece,
+      byCheck: row.gauge_deviation_mm !== null,
     })),
   );
   const good = new Map<string, number[]>();
+  const checked = new Map<string, number[]>();
   const fresh = [...work.readings, ...rows.map(({ row }) => row)];
   const run = (row: ReadingRow) => `${placeKey(row.feature_id, row.place)} ${row.seat ?? ""}`;
   const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${run(row)}/${row.piece}`));
   const note = (row: ReadingRow) => {
-    if (!row.proves || row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
+    if (row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
     if (spoilt.has(`${run(row)}/${row.piece}`)) return;
-    const pieces = good.get(run(row));
+    const vouches = row.gauge_deviation_mm !== null && row.verdict === "conforming";
+    if (row.proves) add(good, row);
+    if (row.proves || vouches) add(checked, row);
+  };
+  const add = (to: Map<string, number[]>, row: ReadingRow) => {
+    const pieces = to.get(run(row));
     if (pieces) pieces.push(row.piece);
-    else good.set(run(row), [row.piece]);
+    else to.set(run(row), [row.piece]);
   };
   for (const row of fresh) note(row);
-  for (const pieces of good.values()) pieces.sort((a, b) => a - b);
+  for (const pieces of [...good.values(), ...checked.values()]) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(run(row)) ?? [];
+    const pieces = (row.gauge_deviation_mm === null ? good : checked).get(run(row)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(

@@ -483,7 +483,9 @@ export const Reading = z
     expanded_uncertainty: z
       .number()
       .nullable()
-      .describe("Expanded uncertainty used, with what the temperatures and `gauge_deviation` add; null: not known"),
+      .describe(
+        "Expanded uncertainty used, with what the temperatures and `gauge_deviation` add; null: not known",
+      ),
     guard_band: z
       .number()
       .nullable()
@@ -541,7 +543,9 @@ export const Reading = z
         to_piece: z.number().int().describe("Last piece in doubt"),
       })
       .nullable()
-      .describe("Pieces in doubt since the last good reading by a gauge that may prove it; null: none"),
+      .describe(
+        "Pieces in doubt since the last good reading by a gauge that may prove it; where a gauge beside the reference raises the doubt, since the last check that it found good; null: none",
+      ),
     gauge_id: z.string().nullable().describe("Gauge that took it; null: none was needed"),
     measured_at: z.iso.datetime().nullable().describe("When it was taken; null: not said"),
     taken_by: z.string().nullable().describe("Who took it"),

@@ -301,6 +301,27 @@ describe("POST /v1/readings by a gauge beside the reference gauge", () => {
     expect((await byProbe(2, 30.06)).readings[0].verdict).not.toBe("conforming");
   });
 
+  it("holds back to the last check that such a gauge found good, and to the last proof once the reference agrees", async () => {
+    const { byProbe, byReference, holds } = await probed();
+    await byReference(1, 30);
+    for (const [piece, size] of [
+      [1, 30.012],
+      [2, 30.018],
+      [4, 30.005],
+      [8, 30.02],
+      [14, 30.029],
+    ] as const)
+      await byProbe(piece, size);
+
+    const doubt = (await byProbe(18, 30.037)).readings[0];
+
+    expect(doubt).toMatchObject({ verdict: "nonconforming", hold: { from_piece: 15, to_piece: 18 } });
+    expect((await holds()).on_hold).toEqual([{ from_piece: 15, to_piece: 18 }]);
+    const proved = (await byReference(18, 30.025)).readings[0];
+    expect(proved).toMatchObject({ verdict: "nonconforming", hold: { from_piece: 2, to_piece: 18 } });
+    expect((await holds()).on_hold).toEqual([{ from_piece: 2, to_piece: 18 }]);
+  });
+
   it("keeps what each reading was judged by, whatever comes late or is voided, and learns the same in any order", async () => {
     const [first, second] = [await probed(), await probed()];
     await first.byProbe(1, 30.014);

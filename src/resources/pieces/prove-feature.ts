@@ -39,6 +39,7 @@ export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
       earliest: piece,
       taken_at: row.measured_at ?? row.received_at,
       by_reference: row.gauge_reference,
+      vouches: false, // of its neighbours only
     })),
     piece,
     on.containment,

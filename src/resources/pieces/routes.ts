@@ -66,7 +66,7 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
     listMeasuredBefore(db, batchId, featureIds, piece),
     listGoodNeighbours(
       db,
-      features.map(({ featureId, place }) => ({ batchId, featureId, place, seat, piece })),
+      features.map(({ featureId, place }) => ({ batchId, featureId, place, seat, piece, byCheck: false })),
     ),
     listEdgesInForce(db, batchId, piece),
     findLastInterruption(db, batchId, piece),
