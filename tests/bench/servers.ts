@@ -40,6 +40,13 @@ export class BenchServers {
     });
   }
 
+  /** The database of a server that was launched. */
+  urlOf(database: string): string {
+    const url = new URL(this.postgres.url);
+    url.pathname = database;
+    return url.href;
+  }
+
   async stop(): Promise<void> {
     for (const child of this.children) child.kill("SIGTERM");
     await this.postgres.stop();
@@ -50,8 +57,6 @@ export class BenchServers {
     const admin = openDatabase(this.postgres.url, { max: 1 });
     await sql.raw(`create database ${name}`).execute(admin);
     await admin.destroy();
-    const url = new URL(this.postgres.url);
-    url.pathname = name;
-    return url.href;
+    return this.urlOf(name);
   }
 }
