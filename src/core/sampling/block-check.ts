@@ -66,7 +66,7 @@ function trustOf(input: BlockCheckInput): TrustState {
       const isNew = (piece: number) => trust.seats?.measured[seatOf?.(piece) ?? -1] === 0;
       return riskInterval((j) => (isNew(countedFrom + j) ? 0 : chance(j)), limits.risk, most);
     },
-    jumpsAllow: jumpInterval(countedFrom, progress.jumps, limits.badPieceInChecks),
+    jumpsAllow: jumpInterval(countedFrom, progress.jumps, limits.badPieceInChecks, block.seats ? 2 : 1),
     largest: limits.largest,
   };
   if (block.seats && seatOf) trust.seats = { seatOf, measured: progress.seatPieces! };

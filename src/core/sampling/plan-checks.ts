@@ -72,8 +72,8 @@ export interface NextCheck {
   wait: boolean;
   /** What limits the interval; absent where a check is due whatever they allow. */
   allowed?: AllowedIntervals;
-  /** Pieces after it that have a reason of their own. */
-  later?: { piece: number; rule: CheckRule }[];
+  /** Pieces after it that have a reason of their own, and may have to be waited for although it need not be. */
+  later?: { piece: number; rule: CheckRule; wait: boolean }[];
 }
 
 /** Largest interval between two checks of a block, unless a shop sets another. */
@@ -115,10 +115,26 @@ export function nextCheck(trust: TrustState): NextCheck {
   for (const { due: piece, rule, unproven } of due) {
     if (piece > soonest.piece || (piece === soonest.piece && soonest.rule === "fresh_edge")) continue;
     const together = piece === soonest.piece && soonest.wait;
-    soonest = { piece, every, rule, wait: together || rule === "fresh_edge" || unproven };
+    soonest = { piece, every, rule, wait: together || isWaitedFor({ rule, unproven }) };
   }
-  const later = due.flatMap(({ due: piece, rule }) => (piece > soonest.piece ? { piece, rule } : []));
+  const later = due.flatMap((item) =>
+    item.due > soonest.piece ? { piece: item.due, rule: item.rule, wait: isWaitedFor(item) } : [],
+  );
   return later.length > 0 ? { ...soonest, later } : soonest;
+}
+
+/** What may be far off: a fresh edge, and a change of a register that never came out as predicted. */
+function isWaitedFor({ rule, unproven }: Pick<TrustState["pending"][number], "rule" | "unproven">): boolean {
+  return rule === "fresh_edge" || unproven;
+}
+
+/**
+ * Whether nothing more should be cut until the readings of `piece` are in. Where a regular check is still on its way, a fresh
+ * edge behind it is waited for all the same.
+ */
+export function waitsFor(next: NextCheck, piece: number): boolean {
+  const own = (next.later ?? []).some((item) => item.wait && item.piece <= piece);
+  return own || (next.wait && piece >= next.piece);
 }
 
 /** The interval as things stand and what limits it. */
@@ -168,7 +184,7 @@ function unmeasuredSeat({ countedFrom, seats }: TrustState, last: number): numbe
  * that never came out as predicted, are waited for instead.
  */
 function isUnderWay(trust: TrustState, { piece, rule, unproven }: TrustState["pending"][number]): boolean {
-  if (rule === "fresh_edge" || unproven) return false;
+  if (isWaitedFor({ rule, unproven })) return false;
   return piece > trust.measuredPiece && piece <= trust.countedFrom;
 }
 

@@ -30,6 +30,11 @@ describe("jumpInterval", () => {
     expect(jumpInterval(pieces, jumps, 20)).toBe(n);
   });
 
+  it("is shorter by √2 where seats may shift as well: M = 250 and 500", () => {
+    expect([jumpInterval(0, 0, 20, 2), jumpInterval(500, 0, 20, 2)]).toEqual([5, 7]);
+    expect(jumpInterval(500, 0, 20)).toBe(10);
+  });
+
   it("is 2 at least, however often it jumps", () => {
     expect(jumpInterval(10, 500, 20)).toBe(2);
   });
