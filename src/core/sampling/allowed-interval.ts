@@ -28,6 +28,14 @@ export function jumpInterval(pieces: number, jumps: number, badPieceInChecks: nu
   return Math.max(2, Math.floor(Math.sqrt((2 * apart) / badPieceInChecks)));
 }
 
+/**
+ * Chance that a piece is a single odd one outside a limit, from those met among the measured pieces: (x − ½)/n, and 0 where
+ * there is none. No forecast knows of them: they come and go with one piece.
+ */
+export function oddProbability(oddOut: number, measuredPieces: number): number {
+  return oddOut === 0 ? 0 : (oddOut - 0.5) / measuredPieces;
+}
+
 /** P(j): chance that a piece is outside a limit of at least one feature, 1 − Π(1 − P_f). */
 export function jointProbabilityOut(each: readonly number[]): number {
   return 1 - each.reduce((inside, p) => inside * (1 - p), 1);

@@ -11,6 +11,7 @@ export type CheckRule =
   | "confirm"
   | "earned"
   | "drift"
+  | "odd_pieces"
   | "jumps"
   | "largest_interval"
   | "seat"
@@ -39,6 +40,8 @@ export interface TrustState {
   questionOpen: boolean;
   /** Largest chance that a piece cut unmeasured is outside a limit. */
   risk: number;
+  /** Chance that a piece is a single odd one outside a limit; `riskAllows` has it in. */
+  oddChance: number;
   /** Interval that this risk allows up to the one given; only asked for where nothing shorter is due. */
   riskAllows: (most: number) => number;
   /** Interval that jumps allow. */
@@ -61,6 +64,8 @@ export interface AllowedIntervals {
   largest: number;
   /** The chance of a piece outside a limit that `risk` keeps to. */
   chance: number;
+  /** The chance of a single odd piece outside a limit. */
+  oddChance: number;
 }
 
 export interface NextCheck {
@@ -138,17 +143,18 @@ export function waitsFor(next: NextCheck, piece: number): boolean {
 }
 
 /** The interval as things stand and what limits it. */
-function shortestInterval({ goodInARow, jumpsAllow, largest, risk: chance, riskAllows }: TrustState): {
+function shortestInterval(trust: TrustState): {
   every: number;
   rule: CheckRule;
   allowed: AllowedIntervals;
 } {
+  const { goodInARow, jumpsAllow, largest, risk: chance, oddChance, riskAllows } = trust;
   const earned = earnedInterval(goodInARow, largest);
   const most = Math.min(earned, jumpsAllow, largest);
   const risk = most === 1 ? 1 : riskAllows(most);
-  const allowed = { earned, risk, jumps: jumpsAllow, largest, chance };
+  const allowed = { earned, risk, jumps: jumpsAllow, largest, chance, oddChance };
   if (most === 1) return { every: 1, rule: "start", allowed };
-  if (risk < most) return { every: risk, rule: "drift", allowed };
+  if (risk < most) return { every: risk, rule: oddChance > chance ? "odd_pieces" : "drift", allowed };
   if (most === largest) return { every: most, rule: "largest_interval", allowed };
   return { every: most, rule: most === earned ? "earned" : "jumps", allowed };
 }

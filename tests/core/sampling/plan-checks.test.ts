@@ -23,6 +23,7 @@ function trust(change: Partial<TrustState> = {}): TrustState {
     causeOpen: false,
     questionOpen: false,
     risk: 0.005,
+    oddChance: 0,
     riskAllows: (most) => most,
     jumpsAllow: 20,
     largest: 10,
