@@ -52,17 +52,20 @@ export function proveByReadings(feature: FeatureView, on: OnPiece): Proved | und
   }
   const standing = standingOnPiece(
     valid.map((row) => ({
-      ...row,
+      reading_no: row.reading_no,
+      feature_id: row.feature_id,
+      place: row.place,
+      seat: row.seat,
+      piece,
+      cut: row.cut,
+      fails: row.fails,
+      proves: row.proves,
       earliest: piece,
       taken_at: row.measured_at ?? row.received_at,
       by_reference: row.gauge_reference,
     })),
     piece,
     on.containment,
-  );
-  const hold = on.containment.holds.find(
-    ({ featureId, place, hold }) =>
-      featureId === feature.featureId && place === feature.place && hasPiece(hold.open, piece),
   );
   if (standing === "bad") {
     const failing = valid.filter((row) => row.fails).at(-1)!;
@@ -72,6 +75,10 @@ export function proveByReadings(feature: FeatureView, on: OnPiece): Proved | und
     return { proof: "measured", disposition: lost, ...nothing, why };
   }
   if (standing === "good") return { proof: "measured", ...nothing, ...proofOf(valid) };
+  const hold = on.containment.holds.find(
+    ({ featureId, place, hold }) =>
+      featureId === feature.featureId && place === feature.place && hasPiece(hold.open, piece),
+  );
   if (hold) {
     return { proof: "in_doubt", disposition: "remeasure", ...nothing, why: sayHold(hold.hold) };
   }

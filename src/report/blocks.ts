@@ -42,22 +42,21 @@ export interface Cell {
 const columnsPerTable = 10;
 
 export async function* layOut({ head, bands }: Report): AsyncGenerator<Block> {
-  yield* layOutHead(head);
+  // Gone through twice: who reads a report wants to know the outcome first.
   const tally = new Tally();
+  for await (const pieces of bands()) for (const piece of pieces) tally.take(piece);
+  yield* layOutHead(head, tally.end());
   const columns = resultColumns(head.characteristics);
   yield { kind: "heading", text: "Results" };
   yield {
     kind: "paragraph",
     text: `As measured, in ${head.part.unit} unless the column says otherwise, at 20 °C where temperatures were given. N: nonconforming. U: uncertain. An empty cell was not measured on that piece; what proves it instead stands below its table. [ ]: see the notes there.`,
   };
-  for await (const pieces of bands) {
-    for (const piece of pieces) tally.take(piece);
-    yield* layOutBand(pieces, columns);
-  }
-  yield* layOutEnd(tally.end(), head);
+  for await (const pieces of bands()) yield* layOutBand(pieces, columns);
+  yield { kind: "signatures", roles: ["Measured by", "Inspected by", "Released by"] };
 }
 
-function* layOutHead(head: ReportHead): Generator<Block> {
+function* layOutHead(head: ReportHead, outcome: ReportEnd): Generator<Block> {
   const { batch, part } = head;
   yield {
     kind: "title",
@@ -90,6 +89,7 @@ function* layOutHead(head: ReportHead): Generator<Block> {
       ["Report made", sayInstant(head.made_at)],
     ],
   };
+  yield* layOutOutcome(outcome, head);
   yield { kind: "heading", text: "Decision rule" };
   for (const text of [...head.decision_rules, ...head.cautions]) yield { kind: "paragraph", text };
   yield { kind: "heading", text: "Characteristics" };
@@ -388,7 +388,7 @@ function sayResult({ cut, result, verdict, gauge, decides, reading_id }: ReportR
   return `${cut > 1 ? `cut ${cut}: ` : ""}${result} ${verdict}${by}, reading ${reading_id}${decides ? ", which counts" : ""}`;
 }
 
-function* layOutEnd(end: ReportEnd, { batch, on_hold }: ReportHead): Generator<Block> {
+function* layOutOutcome(end: ReportEnd, { batch, on_hold }: ReportHead): Generator<Block> {
   yield { kind: "heading", text: "Outcome" };
   yield {
     kind: "paragraph",
@@ -402,7 +402,6 @@ function* layOutEnd(end: ReportEnd, { batch, on_hold }: ReportHead): Generator<B
       sayRanges(ranges),
     ]),
   );
-  yield { kind: "signatures", roles: ["Measured by", "Inspected by", "Released by"] };
 }
 
 function table(columns: readonly Column[], rows: readonly (readonly string[])[]): Table {

@@ -38,7 +38,7 @@ const columns = [
 export async function* renderCsv({ head, bands }: Report): AsyncGenerator<string> {
   yield `\uFEFF${columns.join(",")}\r\n`;
   const units = head.characteristics.map(({ unit }) => unit);
-  for await (const pieces of bands) {
+  for await (const pieces of bands()) {
     yield pieces.flatMap((piece) => rowsOf(piece, units).map(writeRow)).join("");
   }
 }

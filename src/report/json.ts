@@ -5,7 +5,7 @@ export async function* renderJson({ head, bands }: Report): AsyncGenerator<strin
   const tally = new Tally();
   yield `${JSON.stringify(head).slice(0, -1)},"pieces":[`;
   let first = true;
-  for await (const pieces of bands) {
+  for await (const pieces of bands()) {
     for (const piece of pieces) tally.take(piece);
     if (pieces.length === 0) continue;
     yield `${first ? "" : ","}${JSON.stringify(pieces).slice(1, -1)}`;

@@ -1,11 +1,11 @@
 /**
- * An inspection report of a batch as every form of it is made from: what stands on it once, the pieces one by one, and the
- * result, which is known when the last piece has been looked at. Sizes are texts in the unit beside them, not rounded.
+ * An inspection report of a batch as every form of it is made from: what stands on it once, and the pieces. What became of
+ * them is known when the last one has been looked at. Sizes are texts in the unit beside them, not rounded.
  */
 export interface Report {
   head: ReportHead;
-  /** Bands of pieces in cutting order; may be gone through once. */
-  bands: AsyncIterable<readonly ReportPiece[]>;
+  /** Bands of pieces in cutting order, worked out anew each time. */
+  bands: () => AsyncIterable<readonly ReportPiece[]>;
 }
 
 export interface ReportHead {

@@ -46,7 +46,7 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
       const containment = await loadContainment(db, view);
       const head = await assembleHead(db, view, batch, containment);
       const names = new Map(head.gauges.map(({ gauge_id, name }) => [gauge_id, name]));
-      const report: Report = { head, bands: assemblePieces(db, view, containment, names) };
+      const report: Report = { head, bands: () => assemblePieces(db, view, containment, names) };
       const { format } = query;
       reply.type(types[format]);
       reply.header("x-content-type-options", "nosniff");
