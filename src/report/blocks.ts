@@ -40,6 +40,10 @@ export interface Cell {
 
 /** Characteristics side by side in one table of results. */
 const columnsPerTable = 10;
+/** Measured pieces in one table: as many as a printed page holds. */
+const piecesPerTable = 34;
+/** Pieces, measured or not, that one table and its notes speak of at most. */
+const mostWaiting = 1000;
 
 export async function* layOut({ head, bands }: Report): AsyncGenerator<Block> {
   // Gone through twice: who reads a report wants to know the outcome first.
@@ -50,9 +54,21 @@ export async function* layOut({ head, bands }: Report): AsyncGenerator<Block> {
   yield { kind: "heading", text: "Results" };
   yield {
     kind: "paragraph",
-    text: `As measured, in ${head.part.unit} unless the column says otherwise, at 20 °C where temperatures were given. N: nonconforming. U: uncertain. An empty cell was not measured on that piece; what proves it instead stands below its table. [ ]: see the notes there.`,
+    text: `As measured, in ${head.part.unit} unless the column says otherwise, at 20 °C where temperatures were given. N: nonconforming. U: uncertain. A piece without a row, or an empty cell, was not measured; what proves it instead stands below the table. [ ]: more readings than one, see there.`,
   };
-  for await (const pieces of bands()) yield* layOutBand(pieces, columns);
+  let waiting: ReportPiece[] = [];
+  let measured = 0;
+  for await (const pieces of bands()) {
+    for (const piece of pieces) {
+      waiting.push(piece);
+      if (piece.results.length > 0) measured += 1;
+      if (measured < piecesPerTable && waiting.length < mostWaiting) continue;
+      yield* layOutPieces(waiting, columns);
+      waiting = [];
+      measured = 0;
+    }
+  }
+  if (waiting.length > 0) yield* layOutPieces(waiting, columns);
   yield { kind: "signatures", roles: ["Measured by", "Inspected by", "Released by"] };
 }
 
@@ -145,40 +161,42 @@ function* layOutHead(head: ReportHead, outcome: ReportEnd): Generator<Block> {
 
 function* layOutHistory(head: ReportHead): Generator<Block> {
   yield { kind: "heading", text: "Offsets in the control" };
-  yield table(
-    [
-      left("Register", 14),
-      left("Tool", 16),
-      left("From piece", 8),
-      right("Change", 8),
-      right("Value", 8),
-      left("Why", 24),
-      left("By", 10),
-      left("Entered", 14),
-    ],
-    head.registers.flatMap((register) => [
+  if (head.registers.length === 0) yield { kind: "paragraph", text: "No offset moves these features." };
+  else
+    yield table(
       [
-        register.label,
-        register.tool ?? "work offset",
-        "start",
-        "",
-        `${register.at_start} ${register.unit}`,
-        "",
-        "",
-        "",
+        left("Register", 14),
+        left("Tool", 16),
+        left("From piece", 8),
+        right("Change", 8),
+        right("Value", 8),
+        left("Why", 24),
+        left("By", 10),
+        left("Entered", 14),
       ],
-      ...register.entries.map((entry) => [
-        register.label,
-        "",
-        entry.from_cut === 1 ? String(entry.from_piece) : `${entry.from_piece}, cut ${entry.from_cut}`,
-        entry.change,
-        `${entry.value} ${register.unit}`,
-        entry.reason ?? entry.origin.replaceAll("_", " "),
-        entry.by ?? "",
-        sayInstant(entry.at),
+      head.registers.flatMap((register) => [
+        [
+          register.label,
+          register.tool ?? "work offset",
+          "start",
+          "",
+          `${register.at_start} ${register.unit}`,
+          "",
+          "",
+          "",
+        ],
+        ...register.entries.map((entry) => [
+          register.label,
+          "",
+          entry.from_cut === 1 ? String(entry.from_piece) : `${entry.from_piece}, cut ${entry.from_cut}`,
+          entry.change,
+          `${entry.value} ${register.unit}`,
+          entry.reason ?? entry.origin.replaceAll("_", " "),
+          entry.by ?? "",
+          sayInstant(entry.at),
+        ]),
       ]),
-    ]),
-  );
+    );
   const events = [
     ...head.edges.map(
       (edge) =>
@@ -271,26 +289,26 @@ function resultColumns(characteristics: readonly Characteristic[]): ResultColumn
   );
 }
 
-/** The pieces of a band as tables side by side, and what has to be said about them. */
-function* layOutBand(pieces: readonly ReportPiece[], columns: readonly ResultColumn[]): Generator<Block> {
-  const cells = pieces.map((piece) => deciding(piece));
-  for (let from = 0; from < columns.length; from += columnsPerTable) {
+/** Those of the pieces that were measured as tables side by side, and what has to be said about all of them. */
+function* layOutPieces(pieces: readonly ReportPiece[], columns: readonly ResultColumn[]): Generator<Block> {
+  const measured = pieces.flatMap((piece) => {
+    const cells = deciding(piece);
+    return cells.size > 0 ? [{ piece, cells }] : [];
+  });
+  for (let from = 0; from < columns.length && measured.length > 0; from += columnsPerTable) {
     const some = columns.slice(from, from + columnsPerTable);
     yield {
       kind: "table",
       dense: true,
       columns: [left("Piece", 7), left("Outcome", 9), ...some.map(({ column }) => column)],
-      rows: pieces.map((piece, row) => [
+      rows: measured.map(({ piece, cells }) => [
         { text: namePiece(piece) },
-        {
-          text: piece.disposition.replaceAll("_", " "),
-          mark: outcomeMark(piece.disposition),
-        },
-        ...some.map(({ of, place }) => showCell(cells[row]!.get(cellKey(of, place)))),
+        { text: piece.disposition.replaceAll("_", " "), mark: outcomeMark(piece.disposition) },
+        ...some.map(({ of, place }) => showCell(cells.get(cellKey(of, place)))),
       ]),
     };
   }
-  const notes = [...noteBand(pieces)];
+  const notes = notePieces(pieces);
   if (notes.length > 0) {
     yield table(
       [left("Piece", 8), left("Characteristic", 16), left("Note", 60)],
@@ -341,22 +359,24 @@ interface Note {
   text: string;
 }
 
-/** Pieces that follow each other and say the same share a note. */
-function* noteBand(pieces: readonly ReportPiece[]): Generator<Note> {
+/** Notes in cutting order; pieces that follow each other and say the same share one. */
+function notePieces(pieces: readonly ReportPiece[]): Note[] {
+  const notes: Note[] = [];
   const running = new Map<string, Note>();
   for (const piece of pieces) {
-    for (const note of notesOf(piece)) {
-      const key = `${note.of}\n${note.text}`;
+    for (const about of notesOf(piece)) {
+      const key = `${about.of}\n${about.text}`;
       const known = running.get(key);
       if (known && known.range.to_piece === piece.piece - 1) {
         known.range.to_piece = piece.piece;
         continue;
       }
-      running.set(key, { range: { from_piece: piece.piece, to_piece: piece.piece }, ...note });
-      if (known) yield known;
+      const note = { range: { from_piece: piece.piece, to_piece: piece.piece }, ...about };
+      running.set(key, note);
+      notes.push(note);
     }
   }
-  yield* [...running.values()].sort((a, b) => a.range.from_piece - b.range.from_piece);
+  return notes;
 }
 
 function* notesOf(piece: ReportPiece): Generator<Omit<Note, "range">> {
@@ -366,7 +386,7 @@ function* notesOf(piece: ReportPiece): Generator<Omit<Note, "range">> {
       text: `${piece.disposition.replaceAll("_", " ")}${piece.on_hold ? ", on hold" : ""}: ${piece.why}`,
     };
   for (const { characteristics, why } of piece.not_measured) {
-    yield { of: characteristics.join(", "), text: why };
+    yield { of: sayNumbers(characteristics), text: why };
   }
   const others = new Map<string, ReportResult[]>();
   for (const result of piece.results) {
@@ -412,6 +432,22 @@ function left(title: string, width: number): Column {
 }
 function right(title: string, width: number): Column {
   return { title: [title], width, align: "right" };
+}
+
+/** "1, 3–7, 12a": three numbers in a row and more as a range. */
+export function sayNumbers(names: readonly string[]): string {
+  const said: string[] = [];
+  for (let first = 0, last = 0; first < names.length; first = last + 1) {
+    last = first;
+    while (isNext(names[last]!, names[last + 1])) last += 1;
+    if (last - first >= 2) said.push(`${names[first]}–${names[last]}`);
+    else said.push(...names.slice(first, last + 1));
+  }
+  return said.join(", ");
+}
+
+function isNext(name: string, following: string | undefined): boolean {
+  return /^\d+$/.test(name) && following === String(Number(name) + 1);
 }
 
 const mostRanges = 60;

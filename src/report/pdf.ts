@@ -1,4 +1,3 @@
-import { once } from "node:events";
 import { createRequire } from "node:module";
 import { PassThrough, type Readable } from "node:stream";
 import PDFDocument from "pdfkit";
@@ -42,12 +41,21 @@ export function renderPdf(report: Report, paper: Paper): Readable {
 async function write(sheet: Sheet, report: Report, out: PassThrough): Promise<void> {
   for await (const block of layOut(report)) {
     sheet.add(block);
-    while (out.writableNeedDrain && !out.destroyed) {
-      await Promise.race([once(out, "drain"), once(out, "close")]);
-    }
+    if (out.writableNeedDrain) await emptied(out);
     if (out.destroyed) return; // nobody reads on
   }
   sheet.end();
+}
+
+/** Until what was written has been taken, or nobody will take it any more. */
+function emptied(out: PassThrough): Promise<void> {
+  return new Promise((resolve) => {
+    const goOn = () => {
+      out.off("drain", goOn).off("close", goOn);
+      resolve();
+    };
+    out.on("drain", goOn).on("close", goOn);
+  });
 }
 
 type Weight = keyof typeof wideFonts;
@@ -163,7 +171,7 @@ class Sheet {
     const widths = table.columns.map(({ width }) => (width / total) * most);
     const inner = widths.map((width) => width - 2 * padding);
     const head = table.columns.map(({ title }, c) =>
-      title.flatMap((text) => this.wrap(text, inner[c]!, size, "bold").slice(0, 3)),
+      title.flatMap((text) => this.wrapAtMost(2, text, inner[c]!, size, "bold")),
     );
     const rows = table.rows.map((row) =>
       row.map(({ text }, c) =>
@@ -174,7 +182,10 @@ class Sheet {
       Math.max(...cells.map(({ length }) => length), 1) * size * 1.2 + 3;
     const headHeight = height(head);
     const putHead = () => this.row(table, head, widths, headHeight, size, "bold");
-    this.need(headHeight + (rows[0] ? Math.min(height(rows[0]), 60) : 0));
+    const whole = rows.reduce((sum, row) => sum + height(row), headHeight);
+    const first = rows[0] ? Math.min(height(rows[0]), 60) : 0;
+    // Rows that are read side by side stay on one page where they can.
+    this.need(table.dense && whole <= this.bottom - margin ? whole : headHeight + first);
     putHead();
     rows.forEach((cells, r) => {
       let left = cells;
@@ -308,6 +319,12 @@ class Sheet {
       }
     }
     return [...lines, line];
+  }
+
+  private wrapAtMost(most: number, text: string, width: number, size: number, weight: Weight): string[] {
+    const lines = this.wrap(text, width, size, weight);
+    if (lines.length <= most) return lines;
+    return [...lines.slice(0, most - 1), this.fit(lines.slice(most - 1).join(" "), width, size, weight)];
   }
 
   /** What of a text fits on a line, with a sign that there was more. */
