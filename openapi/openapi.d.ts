@@ -6438,7 +6438,144 @@ export interface components {
             }[];
             next: components["schemas"]["NextStep"];
         };
-        /** @description Inspection report of a batch; sizes are texts, so that no digit is lost */
+        /**
+         * @description Inspection report of a batch; sizes are texts, so that no digit is lost
+         * @example {
+         *       "batch": {
+         *         "batch_id": "3",
+         *         "name": "B-118",
+         *         "operation": "20",
+         *         "quantity": 60,
+         *         "pieces_cut": 1,
+         *         "machine": "mill 1",
+         *         "begun_at": "2026-03-02T07:10:00.000Z",
+         *         "closed_at": null,
+         *         "closed_by": null
+         *       },
+         *       "part": {
+         *         "number": "HB-2041",
+         *         "revision": "B",
+         *         "name": "Bearing housing",
+         *         "unit": "mm",
+         *         "material": "aluminium",
+         *         "decision_rule": "simple"
+         *       },
+         *       "made_at": "2026-03-02T09:00:00.000Z",
+         *       "decision_rules": [
+         *         "Simple acceptance: a size inside or on its limits conforms, whatever the uncertainty of the gauge (ISO 14253-1 wants that agreed; JCGM 106)."
+         *       ],
+         *       "cautions": [
+         *         "Values stand as they were measured and are not rounded. A size on a limit conforms."
+         *       ],
+         *       "characteristics": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "kind": "external",
+         *           "requirement": "6 ± 0.05",
+         *           "lower_limit": "5.950",
+         *           "upper_limit": "6.050",
+         *           "unit": "mm",
+         *           "importance": "ordinary",
+         *           "decision_rule": "simple",
+         *           "limits_of": null,
+         *           "places": null
+         *         }
+         *       ],
+         *       "gauges": [
+         *         {
+         *           "gauge_id": "5",
+         *           "name": "micrometer 0-25 no. 3",
+         *           "kind": "micrometer",
+         *           "unit": "mm",
+         *           "expanded_uncertainty": "0.003",
+         *           "coverage_factor": 2,
+         *           "calibration_due": "2026-12-01",
+         *           "reference": true,
+         *           "readings": 1,
+         *           "first_at": "2026-03-02T07:41:00.000Z",
+         *           "last_at": "2026-03-02T07:41:00.000Z",
+         *           "checked_at": null,
+         *           "check_error": null
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "label": "D7 wear",
+         *           "number": 7,
+         *           "tool": "T7 10 mm finishing end mill",
+         *           "unit": "mm",
+         *           "at_start": "0.000",
+         *           "entries": []
+         *         }
+         *       ],
+         *       "edges": [],
+         *       "interruptions": [],
+         *       "holds": [],
+         *       "on_hold": [],
+         *       "decisions": [],
+         *       "check_plan": [
+         *         "A feature that was not due on a piece counts as good on it where the pieces measured before and after it are good and nothing between them failed."
+         *       ],
+         *       "readings": {
+         *         "counted": 1,
+         *         "voided": 0
+         *       },
+         *       "pieces": [
+         *         {
+         *           "piece": 1,
+         *           "serials": [],
+         *           "seat": null,
+         *           "disposition": "accept",
+         *           "on_hold": false,
+         *           "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *           "results": [
+         *             {
+         *               "reading_id": "3-1",
+         *               "of": 0,
+         *               "characteristic": "12",
+         *               "place": null,
+         *               "cut": 1,
+         *               "value": "6.04",
+         *               "unit": "mm",
+         *               "result": "6.04",
+         *               "lower_limit": "5.950",
+         *               "upper_limit": "6.050",
+         *               "verdict": "conforming",
+         *               "disposition": "accept",
+         *               "expanded_uncertainty": "0.003",
+         *               "gauge": "micrometer 0-25 no. 3",
+         *               "taken_by": "shift A",
+         *               "measured_at": "2026-03-02T07:41:00.000Z",
+         *               "received_at": "2026-03-02T07:41:02.000Z",
+         *               "flags": [],
+         *               "decides": true
+         *             }
+         *           ],
+         *           "not_measured": []
+         *         }
+         *       ],
+         *       "outcome": {
+         *         "pieces": 1,
+         *         "by_disposition": [
+         *           {
+         *             "disposition": "accept",
+         *             "pieces": 1,
+         *             "ranges": [
+         *               {
+         *                 "from_piece": 1,
+         *                 "to_piece": 1
+         *               }
+         *             ]
+         *           }
+         *         ],
+         *         "results": 1,
+         *         "nonconforming": 0,
+         *         "uncertain": 0
+         *       }
+         *     }
+         */
         Report: {
             /** @description The batch */
             batch: {

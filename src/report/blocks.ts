@@ -435,7 +435,7 @@ function right(title: string, width: number): Column {
 }
 
 /** "1, 3–7, 12a": three numbers in a row and more as a range. */
-export function sayNumbers(names: readonly string[]): string {
+function sayNumbers(names: readonly string[]): string {
   const said: string[] = [];
   for (let first = 0, last = 0; first < names.length; first = last + 1) {
     last = first;
@@ -452,7 +452,7 @@ function isNext(name: string, following: string | undefined): boolean {
 
 const mostRanges = 60;
 
-export function sayRanges(ranges: readonly Range[]): string {
+function sayRanges(ranges: readonly Range[]): string {
   const words = ranges
     .slice(0, mostRanges)
     .map(({ from_piece: from, to_piece: to }) => (from === to ? String(from) : `${from}–${to}`));
@@ -461,7 +461,7 @@ export function sayRanges(ranges: readonly Range[]): string {
 }
 
 /** To the minute, in UTC. */
-export function sayInstant(instant: string): string {
+function sayInstant(instant: string): string {
   return `${instant.slice(0, 10)} ${instant.slice(11, 16)} UTC`;
 }
 

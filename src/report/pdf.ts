@@ -7,9 +7,9 @@ import type { Report } from "./report.js";
 const require = createRequire(import.meta.url);
 /** For what the fonts of every reader of PDF do not have: Greek, Cyrillic, mathematical signs. */
 const wideFonts = {
-  plain: "dejavu-fonts-ttf/ttf/DejaVuSans.ttf",
-  bold: "dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf",
-} as const;
+  plain: require.resolve("dejavu-fonts-ttf/ttf/DejaVuSans.ttf"),
+  bold: require.resolve("dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf"),
+};
 
 export type Paper = "a4" | "letter";
 
@@ -293,7 +293,7 @@ class Sheet {
     if (isPlain(text)) return this.doc.font(weight === "bold" ? "Helvetica-Bold" : "Helvetica");
     const name = `wide-${weight}`;
     if (this.wide[weight] === undefined) {
-      this.doc.registerFont(name, require.resolve(wideFonts[weight]));
+      this.doc.registerFont(name, wideFonts[weight]);
       this.wide[weight] = name;
     }
     return this.doc.font(name);

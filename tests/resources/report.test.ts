@@ -234,7 +234,7 @@ describe("GET /v1/batches/{batch_id}/report", () => {
     expect(lines[0]).toMatch(/^piece,serials,/);
     expect(lines[1]).toContain(`"'=1+1"`);
     expect(text).toContain(`"'-shift"`);
-    const told = new Set(lines.slice(1).map((line) => line.split(",")[0]));
+    const told = new Set(lines.slice(1).map((line: string) => line.split(",")[0]));
     expect(told.size).toBe(12);
     expect(below.text).toContain(",-0.0120,mm,-0.050,0.050,conforming,yes,-0.0120,mm,");
   });

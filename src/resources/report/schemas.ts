@@ -2,6 +2,7 @@ import { z } from "zod";
 import { Range } from "../../decision/hold-wire.js";
 import { Id, strict } from "../../http/types.js";
 import type { ReportEnd, ReportHead, ReportPiece } from "../../report/report.js";
+import { reportExample } from "./example.js";
 
 export const ReportPath = strict({ batch_id: Id.describe("The batch") });
 export const ReportQuery = strict({
@@ -223,6 +224,7 @@ const Report = Head.extend({
 }).meta({
   id: "Report",
   description: "Inspection report of a batch; sizes are texts, so that no digit is lost",
+  examples: [reportExample],
 });
 
 // The renderings know the same shapes as types.
