@@ -33,6 +33,48 @@ begin
   return nearest;
 end $function$;
 
+CREATE OR REPLACE FUNCTION public.nearest_good_check(of_batch bigint, of_feature bigint, at_place text, in_seat text, beside integer, is_before boolean, sure boolean)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+ SET enable_hashjoin TO 'off'
+ SET enable_mergejoin TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  if is_before then
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature
+      and gauge_deviation_mm is not null and verdict = 'conforming' and cut = 1 and voided_at is null
+      and reading.piece < beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+    order by reading.piece desc limit 1;
+  else
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature
+      and gauge_deviation_mm is not null and verdict = 'conforming' and cut = 1 and voided_at is null
+      and reading.piece > beside
+      and reading.piece - coalesce(piece_within, 1) + 1 > beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+    order by reading.piece limit 1;
+  end if;
+  return nearest;
+end $function$;
+
 CREATE OR REPLACE FUNCTION public.nearest_witness(of_batch bigint, of_feature bigint, at_place text, in_seat text, beside integer, is_before boolean, sure boolean)
  RETURNS integer
  LANGUAGE plpgsql
@@ -562,9 +604,12 @@ create table reading (
   state text,
   advice text,
   fit jsonb,
+  gauge_deviation_mm numeric(18,9),
+  gauge_deviation_uncertainty_mm numeric(18,9),
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
+  constraint reading_gauge_deviation_known CHECK (((gauge_deviation_mm IS NULL) = (gauge_deviation_uncertainty_mm IS NULL))),
   constraint reading_gauge_expansion_with_temperature CHECK (((gauge_expansion_coefficient IS NULL) OR (temperature_c IS NOT NULL))),
   constraint reading_is_one_thing CHECK ((num_nonnulls(value_mm, result, state) = 1)),
   constraint reading_offsets_together CHECK (((num_nonnulls(dx_mm, dy_mm) = ANY (ARRAY[0, 2])) AND ((dz_mm IS NULL) OR (dx_mm IS NOT NULL)))),
@@ -585,6 +630,7 @@ CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id,
 CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
 CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
+CREATE INDEX reading_vouching ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((gauge_deviation_mm IS NOT NULL) AND (verdict = 'conforming'::text) AND (cut = 1) AND (voided_at IS NULL));
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
 

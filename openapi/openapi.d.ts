@@ -4809,6 +4809,8 @@ export interface components {
          *               "size_as_read": 6.04,
          *               "gauge_error": null,
          *               "gauge_doubt": null,
+         *               "gauge_deviation": null,
+         *               "gauge_deviation_uncertainty": null,
          *               "temperature_c": null,
          *               "gauge_temperature_c": null,
          *               "temperature_correction": null,
@@ -5342,6 +5344,8 @@ export interface components {
          *       "size_as_read": 6.04,
          *       "gauge_error": null,
          *       "gauge_doubt": null,
+         *       "gauge_deviation": null,
+         *       "gauge_deviation_uncertainty": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -5428,16 +5432,20 @@ export interface components {
             turns: number | null;
             /** @description Why there is nothing; null: there is. The piece is to be measured again */
             state: ("not_measured" | "error" | "over_range") | null;
-            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read */
+            /** @description The size kept, in `size_unit`, which decides: less `gauge_deviation`; at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read */
             size: number | null;
             /** @description The feature's unit: of this and all sizes that follow; null: they have none */
             size_unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
-            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
+            /** @description The size as the gauge showed it, before its error and its deviation from the reference gauge were taken off and it was brought to 20 °C; the same as `size` where none was done */
             size_as_read: number | null;
             /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
             gauge_error: number | null;
             /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
             gauge_doubt: number | null;
+            /** @description How much larger than the feature's reference gauge this one was known to read when the reading was judged, learned from pieces that both have read: taken off what was read to give `size`. Null: it is the reference, or none is named */
+            gauge_deviation: number | null;
+            /** @description Standard uncertainty of `gauge_deviation` */
+            gauge_deviation_uncertainty: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -5499,7 +5507,7 @@ export interface components {
             } | null;
             /** @description The rule used; null: it passes or fails, which takes none */
             decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
-            /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
+            /** @description Expanded uncertainty used, with what the temperatures and `gauge_deviation` add; null: not known */
             expanded_uncertainty: number | null;
             /** @description Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known */
             guard_band: number | null;
@@ -5528,13 +5536,13 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `gauge_not_compared` (what the gauge reads beside the reference gauge is not known within a quarter of the room: only what is beyond doubt is decided), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
             /** @description Which gauge to take instead, where this one is too coarse; null: it is not */
             gauge_advice: string | null;
-            /** @description Pieces in doubt since the last good reading by a gauge that may prove it; null: none */
+            /** @description Pieces in doubt since the last good reading by a gauge that may prove it; where a gauge beside the reference raises the doubt, since the last check that it found good; null: none */
             hold: {
                 /** @description First piece in doubt */
                 from_piece: number;
@@ -5763,6 +5771,8 @@ export interface components {
          *         "size_as_read": 6.04,
          *         "gauge_error": null,
          *         "gauge_doubt": null,
+         *         "gauge_deviation": null,
+         *         "gauge_deviation_uncertainty": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -5910,6 +5920,8 @@ export interface components {
          *           "size_as_read": 6.04,
          *           "gauge_error": null,
          *           "gauge_doubt": null,
+         *           "gauge_deviation": null,
+         *           "gauge_deviation_uncertainty": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,

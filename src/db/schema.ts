@@ -375,6 +375,9 @@ interface Reading extends Voidable {
   state: "not_measured" | "error" | "over_range" | null;
   advice: string | null;
   fit: Json<FitOfPoints> | null;
+  /** What the gauge was known to read beside the reference when it was judged, and the standard uncertainty of that. */
+  gauge_deviation_mm: Numeric | null;
+  gauge_deviation_uncertainty_mm: Numeric | null;
 }
 
 interface ReadingPoints {

@@ -1,5 +1,5 @@
 import { fromNumeric } from "../core/quantity.js";
-import type { PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { GaugeDeviation, PieceForecast } from "../core/wear-offset/follow-block.js";
 import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
 import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
@@ -61,6 +61,7 @@ export function fromStored(view: BatchView, row: BlockReading): JournalReading |
       gaugeFit: row.gauge_fit,
       gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
       expandedPm: optionalPm(row.expanded_uncertainty_mm),
+      fails: row.fails,
     })
   );
 }
@@ -71,6 +72,8 @@ export interface Taken {
   pieces: Map<number, JournalReading[]>;
   /** What the process said of each piece before its readings. */
   forecasts: Map<number, PieceForecast[]>;
+  /** How far gauges beside a reference gauge read from it, by the piece that they read. */
+  deviations: Map<number, GaugeDeviation[]>;
 }
 
 /** One batch while something about it is being decided: its view moves on in memory, and the rows to write gather here. */

@@ -1,5 +1,5 @@
 import type { Block } from "../core/wear-offset/block.js";
-import { followPiece, type PieceForecast } from "../core/wear-offset/follow-block.js";
+import { followPiece, type GaugeDeviation, type PieceForecast } from "../core/wear-offset/follow-block.js";
 import {
   copyProgress,
   type Journal,
@@ -58,7 +58,7 @@ export function readCache(block: Block, journal: Journal, state: string | undefi
  * @param from state before the first of the pieces
  * @param readings all readings of those pieces, in any order
  * @returns the cache at the last piece; checkpoints passed, questions that any of the pieces left open, and by piece the
- *   readings and what was forecast of it before them
+ *   readings, what was forecast of it before them, and how far the gauges that read it read from the reference gauge
  */
 export function followReadings(
   block: Block,
@@ -72,6 +72,7 @@ export function followReadings(
   questions: OpenQuestion[];
   pieces: Map<number, JournalReading[]>;
   forecasts: Map<number, PieceForecast[]>;
+  deviations: Map<number, GaugeDeviation[]>;
 } {
   const pieces = new Map<number, JournalReading[]>();
   for (const reading of readings) {
@@ -82,6 +83,7 @@ export function followReadings(
   const checkpoints: Checkpoint[] = [];
   const asked: OpenQuestion[] = [];
   const forecasts = new Map<number, PieceForecast[]>();
+  const deviations = new Map<number, GaugeDeviation[]>();
   let cache: BlockCache = {
     piece: 0,
     before: from,
@@ -104,7 +106,8 @@ export function followReadings(
     const { questions, odd } = outcome;
     asked.push(...questions);
     forecasts.set(piece, outcome.forecasts);
+    deviations.set(piece, outcome.deviations);
     cache = { piece, before, after, readings: mine, questions, odd, countedFrom, countedBefore: countedFrom };
   }
-  return { cache, checkpoints, questions: asked, pieces, forecasts };
+  return { cache, checkpoints, questions: asked, pieces, forecasts, deviations };
 }

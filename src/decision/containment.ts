@@ -238,6 +238,7 @@ function toProof(
     proves: row.proves,
     fails: row.fails,
     byReference: row.by_reference,
+    vouches: row.vouches,
     reworks: reworks.filter((rework) => isSince(row, rework, ofPiece.get(row.piece)!)).length,
   }));
 }

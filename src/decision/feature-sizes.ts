@@ -2,6 +2,7 @@ import { fromNumeric } from "../core/quantity.js";
 import { bonusTolerance } from "../core/tolerance/material-condition.js";
 import type { FeatureCondition } from "./batch-view.js";
 import type { BatchWork } from "./batch-work.js";
+import { judgedSizePm } from "./learned-deviation.js";
 import { listLatestSizes } from "./queries.js";
 import type { Drain, Placed } from "./take-readings.js";
 
@@ -33,7 +34,7 @@ export async function withSizes(drain: Drain, work: BatchWork, items: readonly P
       for (const row of work.readings) {
         const isIt = row.feature_id === at.featureId && row.piece === at.piece && row.cut === at.cut;
         if (isIt && row.value_mm !== null && !row.flags.includes("implausible")) {
-          sizes.set(row.place, fromNumeric(row.value_mm));
+          sizes.set(row.place, judgedSizePm(row)!);
         }
       }
       return [item, leastEarning([...sizes.values()], condition)];

@@ -13,7 +13,8 @@ const earliest = sql<number>`reading.piece - coalesce(reading.piece_within, 1) +
 const proofColumns = sql`reading.reading_no, reading.feature_id, reading.place, reading.seat, reading.piece,
   ${earliest} as earliest, reading.cut, reading.fails, reading.proves and reading.gauge_doubt_mm is null as proves,
   ${takenAt} as taken_at, reading.gauge_reference and reading.gauge_fit and reading.gauge_doubt_mm is null
-    and not 'gauge_overdue' = any(reading.flags) as by_reference`;
+    and not 'gauge_overdue' = any(reading.flags) as by_reference,
+  reading.gauge_deviation_mm is not null and reading.verdict = 'conforming' and reading.gauge_doubt_mm is null as vouches`;
 
 export interface ProofRow {
   reading_no: number;
@@ -28,6 +29,7 @@ export interface ProofRow {
   proves: boolean;
   taken_at: string;
   by_reference: boolean;
+  vouches: boolean;
 }
 
 /** Readings of the (feature, piece) of a row, looked up by index: the offset keeps them from being joined the other way. */
@@ -38,16 +40,22 @@ function readingsOf(table: string, batchId: string): RawBuilder<unknown> {
       and reading.piece = ${sql.ref(`${table}.piece`)} and reading.voided_at is null offset 0)`;
 }
 
-/** All readings of the (feature, piece) that failed, and of the nearest good pieces of each seat before and after each. */
+/**
+ * All readings of the (feature, piece) that failed, and of the nearest good pieces of each seat before and after each; where a
+ * gauge failed it whose deviation from the reference is known, of the nearest good checks as well.
+ */
 export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofRow[]> {
-  const nearest = (beside: RawBuilder<number>, isBefore: boolean) => sql`
+  const nearest = (walk: string, beside: RawBuilder<number>, isBefore: boolean) => sql`
     select failing.feature_id, near.piece from failing cross join seats
-    cross join lateral nearest_witness(
+    cross join lateral ${sql.ref(walk)}(
       ${batchId}, failing.feature_id, failing.place, seats.seat, ${beside}, ${isBefore}, false) as near (piece)
     where near.piece is not null`;
+  const check = (beside: RawBuilder<number>, isBefore: boolean) =>
+    sql`${nearest("nearest_good_check", beside, isBefore)} and failing.compared`;
   const { rows } = await sql<ProofRow>`
     with failing as materialized (
-      select feature_id, place, piece, min(${earliest}) as earliest from reading
+      select feature_id, place, piece, min(${earliest}) as earliest,
+        bool_or(gauge_deviation_mm is not null) as compared from reading
       where batch_id = ${batchId} and fails and voided_at is null
       group by feature_id, place, piece
     ), seats as materialized (
@@ -56,8 +64,10 @@ export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofR
       where batch_id = ${batchId}
     ), wanted as materialized (
       select feature_id, piece from failing
-      union ${nearest(sql`failing.earliest`, true)}
-      union ${nearest(sql`failing.piece`, false)}
+      union ${nearest("nearest_witness", sql`failing.earliest`, true)}
+      union ${nearest("nearest_witness", sql`failing.piece`, false)}
+      union ${check(sql`failing.earliest`, true)}
+      union ${check(sql`failing.piece`, false)}
     )
     select ${proofColumns}
     from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading
@@ -73,7 +83,7 @@ interface FeatureRange {
 
 /**
  * For each (feature, place, seat, piece): the last piece before it and the first one after it that were proved good there
- * as they left the machine.
+ * as they left the machine; `byCheck`: or found good by a gauge whose deviation from the reference is known.
  */
 export async function listGoodNeighbours(
   db: Db,
@@ -83,15 +93,20 @@ export async function listGoodNeighbours(
     place: string | null;
     seat: string | null;
     piece: number;
+    byCheck: boolean;
   }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (isBefore: boolean) =>
-    sql`nearest_witness(t.batch_id, t.feature_id, t.place, t.seat, t.piece, ${isBefore}, true)`;
+  const beside = (walk: string, isBefore: boolean) =>
+    sql`${sql.ref(walk)}(t.batch_id, t.feature_id, t.place, t.seat, t.piece, ${isBefore}, true)`;
+  const good = (isBefore: boolean) => sql`${sql.raw(isBefore ? "greatest" : "least")}(
+    ${beside("nearest_witness", isBefore)},
+    case when t.by_check then ${beside("nearest_good_check", isBefore)} end)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
     select ${good(true)} as before, ${good(false)} as after
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.seat)}::text[], ${wanted.map((w) => w.piece)}::int[])
-      with ordinality as t (batch_id, feature_id, place, seat, piece, at)
+      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.seat)}::text[], ${wanted.map((w) => w.piece)}::int[],
+      ${wanted.map((w) => w.byCheck)}::bool[])
+      with ordinality as t (batch_id, feature_id, place, seat, piece, by_check, at)
     order by t.at
   `.execute(db);
   return rows;

@@ -23,6 +23,8 @@ export interface ReadingFacts {
   /** How far a check shows the gauge off; undefined: none does. */
   gaugeDoubtPm: number | undefined;
   expandedPm: number | undefined;
+  /** As it was judged; absent: it has just come, and what its gauge reads beside the reference is not known yet. */
+  fails?: boolean;
 }
 
 /** A reading as the journal of its block keeps it. */
@@ -39,7 +41,7 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     springPass: facts.springPass,
     sizePm: sizeForBlock(feature.kind, measured.sizePm, inside),
     gaugeVariance,
-    fails: verdict === "nonconforming",
+    fails: facts.fails ?? verdict === "nonconforming",
     steers: isSize(feature.kind) && gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
   };
   if (facts.seat !== null) reading.seat = view.seats.indexOf(facts.seat);

@@ -28,6 +28,13 @@ import {
   type RuledFeature,
 } from "./batch-view.js";
 import { decideMeasured, disposeFailed, requirementOf } from "./decide-measured.js";
+import {
+  beyondDoubt,
+  expandedWith,
+  lessDeviation,
+  sayLearned,
+  storedDeviation,
+} from "./learned-deviation.js";
 import { sayFit, showFit } from "./measured-points.js";
 import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
@@ -40,6 +47,7 @@ export type Flag =
   | "gauge_overdue"
   | "gauge_too_coarse"
   | "gauge_in_doubt"
+  | "gauge_not_compared"
   | "too_alike"
   | "warm_part"
   | "late"
@@ -71,7 +79,12 @@ export interface JudgedReading {
 interface Circumstances {
   readingNo: number;
   cut: number;
+  /** As it is judged: less what the gauge is known to read beside the reference. */
   measured: Measured;
+  /** As it was read, and the gauge by itself. */
+  read: { measured: Measured; gauge: GaugeView };
+  /** What the gauge reads beside the reference is not known well enough. */
+  notCompared: boolean;
   reduction: Reduction | undefined;
   valueGiven: string | null;
   unit: ReadingRow["unit"];
@@ -87,7 +100,11 @@ interface Circumstances {
   pieceReadings: readonly JournalReading[];
 }
 
-/** Verdict, disposition and flags of one reading. Proof only: what it does to the registers is decided elsewhere. */
+/**
+ * Verdict, disposition and flags of one reading. Proof only: what it does to the registers is decided elsewhere.
+ * @param feature with the rule that counts for this reading
+ * @param gauge with what the deviation taken off leaves unsure
+ */
 export function judgeReading(
   view: BatchView,
   feature: FeatureView,
@@ -113,11 +130,13 @@ export function judgeReading(
   const room = roomOf(measured, feature, decided.limits.upperPm);
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
   const implausible = question?.ask === 2 && question.reference === undefined;
-  const coarse = isTooCoarse(gauge.standardMm, room);
+  const coarse = isTooCoarse(now.read.gauge.standardMm, room);
   if (implausible) flags.push("implausible");
   if (question?.ask === 3 || question?.reference === "gauges_disagree") flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
-  if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
+  if (isTooCoarse((now.reduction?.gaugeItself ?? now.read.gauge).standardMm, room))
+    flags.push("gauge_too_coarse");
+  if (now.notCompared) flags.push("gauge_not_compared");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
   if (now.late) flags.push("late");
   if (now.unsure) flags.push("piece_unsure");
@@ -136,7 +155,8 @@ export function judgeReading(
   if (verdict === "uncertain" || question || coarse) disposition = "remeasure";
   else if (verdict === "nonconforming") disposition = disposeFailed(measured, feature, decided);
   else disposition = now.overdue || now.doubted || failedBefore ? "remeasure" : "accept";
-  const prior = now.unsure || question ? undefined : priorOf(now, gauge);
+  // The process has been learned through this very gauge, so that it does not speak for itself.
+  const prior = now.unsure || question || gauge !== now.read.gauge ? undefined : priorOf(now, gauge);
   return {
     verdict,
     disposition,
@@ -193,7 +213,7 @@ function nameSlip(
   if (now.valueGiven === null) return null;
   // A slip was made in what the gauge showed, so that is what is compared.
   const asRead = (pm: number) => now.reduction?.asRead(pm) ?? pm;
-  const sizePm = now.reduction?.sizeAsReadPm ?? now.measured.sizePm!;
+  const sizePm = now.reduction?.sizeAsReadPm ?? now.read.measured.sizePm!;
   const typed = { text: now.valueGiven, unit: now.unit as LengthUnit, sizePm };
   const [expectedPm, nominalPm] = [asRead(question.expectedPm), asRead(feature.nominalPm)];
   const slip = findSlip(typed, expectedPm, nominalPm, question.withinPm, parseLength);
@@ -207,17 +227,25 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
 }
 
 /** A stored reading as the wire shows it: sizes in the feature's unit, `value` in its own. */
-export function showReading(row: ReadingRow, feature: RuledFeature) {
+export function showReading(row: ReadingRow, ownFeature: RuledFeature) {
+  const notCompared = row.flags.includes("gauge_not_compared" satisfies Flag);
+  const feature = notCompared ? beyondDoubt(ownFeature) : ownFeature;
   const { unit, early } = feature;
-  const measured = measuredOf(row);
+  const read = measuredOf(row);
+  const learned = storedDeviation(row);
+  const measured = lessDeviation(read, learned);
   const { sizePm, offsetsPm, featureSizePm } = measured;
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
   const given = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, row.unit!));
-  const shiftedPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const shiftedPm = row.size_as_read_mm === null ? read.sizePm : fromNumeric(row.size_as_read_mm);
   const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
-  const expandedPm = optionalPm(row.expanded_uncertainty_mm);
+  const expandedPm = expandedWith(
+    { expandedPm: optionalPm(row.expanded_uncertainty_mm), variance: row.gauge_variance },
+    learned,
+    notCompared,
+  );
   const decided = decideMeasured(measured, feature, expandedPm);
   const { lowerPm, upperPm } = decided.limits;
   const limits = decisionLimits(requirementOf({ ...feature, ...decided.limits }, expandedPm));
@@ -237,7 +265,7 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     place: row.place,
     spring_pass: row.spring_pass,
     repeat: row.repeat,
-    value: valueShown(row, sizePm),
+    value: valueShown(row, read.sizePm),
     unit: row.unit === "1" ? null : row.unit,
     rocked: row.rocked?.map(Number) ?? null,
     dx: given(offsetsPm?.dx),
@@ -251,9 +279,11 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     size_as_read: shiftedPm === undefined ? null : toUnit(shiftedPm + (errorPm ?? 0), unit),
     gauge_error: size(errorPm),
     gauge_doubt: stored(row.gauge_doubt_mm),
+    gauge_deviation: stored(row.gauge_deviation_mm),
+    gauge_deviation_uncertainty: stored(row.gauge_deviation_uncertainty_mm),
     temperature_c: optionalNumber(row.temperature_c),
     gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
-    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm! - shiftedPm!, unit),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(read.sizePm! - shiftedPm!, unit),
     temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
     expansion_coefficient: optionalNumber(row.expansion_coefficient),
     gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
@@ -262,7 +292,11 @@ export function showReading(row: ReadingRow, feature: RuledFeature) {
     verdict: row.verdict,
     disposition: row.disposition,
     why: sayWhy(row, measured, feature, decided, limits),
-    arithmetic: [...(row.fit ? sayFit(row.fit, feature) : []), ...sayMeasured(measured, feature, decided)],
+    arithmetic: [
+      ...(row.fit ? sayFit(row.fit, feature) : []),
+      ...sayLearned(learned, read, feature, notCompared),
+      ...sayMeasured(measured, feature, decided),
+    ],
     fit: showFit(row.fit, feature.unit as LengthUnit),
     advice: row.advice,
     deviation: sizePm === undefined || !hasNominal ? null : toUnit(sizePm - feature.nominalPm, unit),

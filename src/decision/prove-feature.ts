@@ -63,6 +63,7 @@ export function proveByReadings(feature: FeatureView, on: OnPiece): Proved | und
       earliest: piece,
       taken_at: row.measured_at ?? row.received_at,
       by_reference: row.gauge_reference,
+      vouches: false, // of its neighbours only
     })),
     piece,
     on.containment,

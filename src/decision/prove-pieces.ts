@@ -108,7 +108,8 @@ async function proveTheRest(
       if (cell.rows.length > 0) running.delete(run);
       if (cell.proved) continue;
       const neighbour =
-        running.get(run) ?? neighbours.add({ batchId: view.batchId, featureId, place, seat, piece });
+        running.get(run) ??
+        neighbours.add({ batchId: view.batchId, featureId, place, seat, piece, byCheck: false });
       if (cell.rows.length === 0) running.set(run, neighbour);
       const after = last.get(block);
       const plan =

@@ -239,6 +239,7 @@ export const blockReadingColumns = [
   "gauge_fit",
   "gauge_doubt_mm",
   "expanded_uncertainty_mm",
+  "fails",
   "piece_within",
 ] as const;
 export type BlockReading = Pick<Row<"reading">, (typeof blockReadingColumns)[number]>;
@@ -284,7 +285,16 @@ export async function listBefore(
 
 export type PlaceReading = Pick<
   ReadingRow,
-  "reading_no" | "feature_id" | "place" | "piece" | "cut" | "value_mm" | "verdict" | "disposition" | "flags"
+  | "reading_no"
+  | "feature_id"
+  | "place"
+  | "piece"
+  | "cut"
+  | "value_mm"
+  | "gauge_deviation_mm"
+  | "verdict"
+  | "disposition"
+  | "flags"
 >;
 
 /** Readings of (feature, piece) that nobody voided, at whatever place. */
@@ -294,7 +304,7 @@ export async function listPlaceReadings(
   wanted: readonly { featureId: string; piece: number }[],
 ): Promise<PlaceReading[]> {
   const { rows } = await sql<PlaceReading>`
-    select reading_no, feature_id, place, piece, cut, value_mm, verdict, disposition, flags
+    select reading_no, feature_id, place, piece, cut, value_mm, gauge_deviation_mm, verdict, disposition, flags
     from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.piece)}::int[]) as t (feature_id, piece)
     join reading using (feature_id, piece)
     where batch_id = ${batchId} and voided_at is null
@@ -403,7 +413,7 @@ export async function listLatestSizes(
   const { rows } = await sql<{ sizes: { place: string | null; value_mm: string }[] }>`
     select (
       select coalesce(json_agg(json_build_object('place', place, 'value_mm', value_mm::text)), '[]') from (
-        select distinct on (place) place, value_mm from reading
+        select distinct on (place) place, value_mm - coalesce(gauge_deviation_mm, 0) as value_mm from reading
         where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.piece = t.piece
           and reading.cut = t.cut and value_mm is not null and voided_at is null and not 'implausible' = any(flags)
         order by place, reading_no desc) as latest) as sizes
@@ -491,13 +501,14 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit, gauge_deviation_mm, gauge_deviation_uncertainty_mm)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
         seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit, gauge_deviation_mm,
+        gauge_deviation_uncertainty_mm
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -530,13 +541,15 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.bonus_mm)}::numeric[], ${column(readings, (r) => r.result)}::text[],
         ${column(readings, (r) => r.turns)}::numeric[], ${column(readings, (r) => r.state)}::text[],
         ${column(readings, (r) => r.advice)}::text[],
-        ${column(readings, (r) => r.fit && JSON.stringify(r.fit))}::jsonb[]
+        ${column(readings, (r) => r.fit && JSON.stringify(r.fit))}::jsonb[],
+        ${column(readings, (r) => r.gauge_deviation_mm)}::numeric[],
+        ${column(readings, (r) => r.gauge_deviation_uncertainty_mm)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
-        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit, gauge_deviation_mm, gauge_deviation_uncertainty_mm)
       join guard using (batch_id)
     ), touched as (
       insert into reading_points (batch_id, reading_no, points, unit, ball_diameter, true_position)

@@ -1,5 +1,5 @@
 import { isSize, type ShownUnit } from "../core/feature-kind.js";
-import { fromNumeric, toUnit } from "../core/quantity.js";
+import { toUnit } from "../core/quantity.js";
 import type { Disposition, Verdict } from "../core/tolerance/decide-conformity.js";
 import { toleranceUsed } from "../core/tolerance/decide-conformity.js";
 import { formOver, type PlaceForm, placeOrder } from "../core/tolerance/places.js";
@@ -7,6 +7,7 @@ import type { Db } from "../db/client.js";
 import { sayDifference, widthOf } from "./advise-places.js";
 import type { FeatureView } from "./batch-view.js";
 import type { BatchWork } from "./batch-work.js";
+import { judgedSizePm } from "./learned-deviation.js";
 import { listPlaceReadings, type PlaceReading } from "./queries.js";
 import { nameWhole, sayList } from "./words.js";
 
@@ -71,9 +72,7 @@ function sumUp(
   const used = (row: PlaceReading) =>
     row.value_mm === null
       ? 0
-      : Math.abs(
-          toleranceUsed(fromNumeric(row.value_mm), feature.targetPm, feature.lowerPm, feature.upperPm) ?? 0,
-        );
+      : Math.abs(toleranceUsed(judgedSizePm(row)!, feature.targetPm, feature.lowerPm, feature.upperPm) ?? 0);
   const worst = latest.reduce((a, b) => ((rank(b) - rank(a) || used(b) - used(a)) > 0 ? b : a));
   const worstFate = dispositions[Math.max(...latest.map((row) => dispositions.indexOf(row.disposition)))]!;
   const missing = places.filter((place) => !latest.some((row) => row.place === place));
@@ -81,7 +80,7 @@ function sumUp(
   // The places of what is no size have no form between them.
   const sizes = (isSize(feature.kind) ? latest : [])
     .filter((row) => row.value_mm !== null && !row.flags.includes("implausible"))
-    .map((row) => ({ place: row.place ?? "", sizePm: fromNumeric(row.value_mm!) }));
+    .map((row) => ({ place: row.place ?? "", sizePm: judgedSizePm(row)! }));
   const form = sizes.length > 1 ? formOver(sizes, placeOrder(places)) : undefined;
   const width = widthOf(feature);
   return {

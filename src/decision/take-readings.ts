@@ -12,6 +12,7 @@ import { adviseGauge } from "./gauge-choice.js";
 import { listGoodNeighbours } from "./hold-queries.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { asJudged, deviationColumns, type LearnedDeviation, learnedDeviation } from "./learned-deviation.js";
 import { measuredColumns } from "./measured-value.js";
 import type { FailedReading } from "./next-step.js";
 import type { DrainLookup, ReadingRow } from "./queries.js";
@@ -65,11 +66,11 @@ export async function takeInto(
       ),
     );
   }
-  const rows: { item: Placed; row: ReadingRow }[] = [];
+  const rows: { item: Judged; row: ReadingRow }[] = [];
   const now = drain.now.toISOString();
-  for (const item of items) {
-    const { input, feature, gauge, measured, reduction } = item;
-    const readingNo = numbers.get(item)!;
+  for (const item of items.map((read) => judgedBy(read, numbers.get(read)!, taken))) {
+    const { input, feature, gauge, measured, reduction, read, learned } = item;
+    const readingNo = numbers.get(read)!;
     const { questions, pieces, forecasts } = taken.get(feature.block) ?? nothingTaken;
     const { piece, cut = 1 } = input;
     const pieceReadings = pieces.get(piece) ?? [];
@@ -91,6 +92,8 @@ export async function takeInto(
       cut,
       measured,
       reduction,
+      read: item.read,
+      notCompared: item.unsure,
       valueGiven: item.valueGiven,
       unit: input.unit ?? null,
       late: piece < measuredBefore[feature.block]! || superseded,
@@ -115,7 +118,8 @@ export async function takeInto(
       rocked: input.rocked?.map(String) ?? null,
       gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
-      ...measuredColumns(measured),
+      ...measuredColumns(read.measured),
+      ...deviationColumns(learned),
       bonus_mm: judged.bonusPm === null ? null : toNumeric(judged.bonusPm),
       value_given: measured.sizePm === undefined ? null : item.valueGiven,
       unit: measured.sizePm === undefined ? null : (input.unit ?? "1"),
@@ -123,7 +127,9 @@ export async function takeInto(
       gauge_variance: gauge.variance,
       gauge_fit: fit,
       expanded_uncertainty_mm:
-        gauge.expandedPm === undefined || isAttribute(feature.kind) ? null : toNumeric(gauge.expandedPm),
+        read.gauge.expandedPm === undefined || isAttribute(feature.kind)
+          ? null
+          : toNumeric(read.gauge.expandedPm),
       measured_at: input.measured_at ?? null,
       taken_by: input.taken_by ?? null,
       serial: input.serial ?? null,
@@ -136,7 +142,7 @@ export async function takeInto(
       target_mm: toNumeric(feature.targetPm),
       probability_conforming: judged.probability,
       prior: judged.prior,
-      gauge_advice: fit ? null : await betterGauge(drain, feature, gauge, measuredAt.slice(0, 10)),
+      gauge_advice: fit ? null : await betterGauge(drain, feature, read.gauge, measuredAt.slice(0, 10)),
       flags: judged.flags,
       slip: judged.slip,
       advice: judged.verdict === "nonconforming" ? tryStep(view, feature, measured, piece) : null,
@@ -166,7 +172,7 @@ export async function takeInto(
   }
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
-  const shown = rows.map(({ item, row }) => showReading(row, item.feature));
+  const shown = rows.map(({ item, row }) => showReading(row, item.read.feature));
   rows.forEach(({ item, row }, i) => {
     const doubt = describeDoubt(item, row, shown[i]!);
     if (doubt) failed.push(doubt);
@@ -175,7 +181,34 @@ export async function takeInto(
 }
 
 /** Of a block in which nothing was measured. */
-const nothingTaken: Taken = { questions: [], pieces: new Map(), forecasts: new Map() };
+const nothingTaken: Taken = {
+  questions: [],
+  pieces: new Map(),
+  forecasts: new Map(),
+  deviations: new Map(),
+};
+
+/** A reading as it is judged, and as it was read. */
+type Judged = Placed & {
+  read: Placed;
+  learned: LearnedDeviation | undefined;
+  /** True: what its gauge reads beside the reference is not known well enough. */
+  unsure: boolean;
+};
+
+/** Takes off what the gauge is known to read beside the reference; the block is told what that makes of the reading. */
+function judgedBy(read: Placed, readingNo: number, taken: ReadonlyMap<number, Taken>): Judged {
+  const { feature, gauge, input } = read;
+  const mine = taken.get(feature.block);
+  const learned = mine && learnedDeviation(mine, input.piece, feature, gauge);
+  const judged = { ...asJudged(read, learned), read, learned };
+  const kept = learned && mine.pieces.get(input.piece)?.find((other) => other.readingNo === readingNo);
+  if (kept) {
+    const { verdict } = decideMeasured(judged.measured, judged.feature, judged.gauge.expandedPm);
+    kept.fails = verdict === "nonconforming";
+  }
+  return judged;
+}
 
 async function betterGauge(
   drain: Drain,
@@ -227,7 +260,10 @@ function isOverdue(gauge: GaugeView, at: string): boolean {
   return gauge.calibrationDue !== null && at.slice(0, 10) > gauge.calibrationDue;
 }
 
-/** Pieces in doubt: since the last good reading by a gauge that may prove a size, up to the next one or the last piece cut. */
+/**
+ * Pieces in doubt: since the last good reading by a gauge that may prove a size, up to the next one or the last piece cut. A
+ * doubt that another gauge raises goes back to the last check that it found good.
+ */
 async function holdPieces(
   drain: Drain,
   work: BatchWork,
@@ -244,23 +280,30 @@ async function holdPieces(
       place: row.place,
       seat: row.seat,
       piece: row.piece,
+      byCheck: row.gauge_deviation_mm !== null,
     })),
   );
   const good = new Map<string, number[]>();
+  const checked = new Map<string, number[]>();
   const fresh = [...work.readings, ...rows.map(({ row }) => row)];
   const run = (row: ReadingRow) => `${placeKey(row.feature_id, row.place)} ${row.seat ?? ""}`;
   const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${run(row)}/${row.piece}`));
   const note = (row: ReadingRow) => {
-    if (!row.proves || row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
+    if (row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
     if (spoilt.has(`${run(row)}/${row.piece}`)) return;
-    const pieces = good.get(run(row));
+    const vouches = row.gauge_deviation_mm !== null && row.verdict === "conforming";
+    if (row.proves) add(good, row);
+    if (row.proves || vouches) add(checked, row);
+  };
+  const add = (to: Map<string, number[]>, row: ReadingRow) => {
+    const pieces = to.get(run(row));
     if (pieces) pieces.push(row.piece);
-    else good.set(run(row), [row.piece]);
+    else to.set(run(row), [row.piece]);
   };
   for (const row of fresh) note(row);
-  for (const pieces of good.values()) pieces.sort((a, b) => a - b);
+  for (const pieces of [...good.values(), ...checked.values()]) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(run(row)) ?? [];
+    const pieces = (row.gauge_deviation_mm === null ? good : checked).get(run(row)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(

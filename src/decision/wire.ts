@@ -364,7 +364,7 @@ export const Reading = z
       .number()
       .nullable()
       .describe(
-        "The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read",
+        "The size kept, in `size_unit`, which decides: less `gauge_deviation`; at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read",
       ),
     size_unit: FeatureUnit.nullable().describe(
       "The feature's unit: of this and all sizes that follow; null: they have none",
@@ -373,7 +373,7 @@ export const Reading = z
       .number()
       .nullable()
       .describe(
-        "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
+        "The size as the gauge showed it, before its error and its deviation from the reference gauge were taken off and it was brought to 20 °C; the same as `size` where none was done",
       ),
     gauge_error: z
       .number()
@@ -387,6 +387,13 @@ export const Reading = z
       .describe(
         "How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does",
       ),
+    gauge_deviation: z
+      .number()
+      .nullable()
+      .describe(
+        "How much larger than the feature's reference gauge this one was known to read when the reading was judged, learned from pieces that both have read: taken off what was read to give `size`. Null: it is the reference, or none is named",
+      ),
+    gauge_deviation_uncertainty: z.number().nullable().describe("Standard uncertainty of `gauge_deviation`"),
     temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
     gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
     temperature_correction: z
@@ -476,7 +483,9 @@ export const Reading = z
     expanded_uncertainty: z
       .number()
       .nullable()
-      .describe("Expanded uncertainty used, with what the temperatures add; null: not known"),
+      .describe(
+        "Expanded uncertainty used, with what the temperatures and `gauge_deviation` add; null: not known",
+      ),
     guard_band: z
       .number()
       .nullable()
@@ -521,7 +530,7 @@ export const Reading = z
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `gauge_not_compared` (what the gauge reads beside the reference gauge is not known within a quarter of the room: only what is beyond doubt is decided), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -534,7 +543,9 @@ export const Reading = z
         to_piece: z.number().int().describe("Last piece in doubt"),
       })
       .nullable()
-      .describe("Pieces in doubt since the last good reading by a gauge that may prove it; null: none"),
+      .describe(
+        "Pieces in doubt since the last good reading by a gauge that may prove it; where a gauge beside the reference raises the doubt, since the last check that it found good; null: none",
+      ),
     gauge_id: z.string().nullable().describe("Gauge that took it; null: none was needed"),
     measured_at: z.iso.datetime().nullable().describe("When it was taken; null: not said"),
     taken_by: z.string().nullable().describe("Who took it"),
@@ -580,6 +591,8 @@ export const Reading = z
         size_as_read: 6.04,
         gauge_error: null,
         gauge_doubt: null,
+        gauge_deviation: null,
+        gauge_deviation_uncertainty: null,
         temperature_c: null,
         gauge_temperature_c: null,
         temperature_correction: null,

@@ -131,19 +131,24 @@ export function sayDoubt(
   if (guardBandPm === undefined) {
     return "Its decision rule needs the expanded uncertainty of the gauge, which is not known: enter it with the gauge, or measure with one that has it.";
   }
-  const guard = sayPm(guardBandPm, unit);
-  const cure = "measure it with a finer gauge, or agree with the customer what counts";
+  const unsure = flags.includes("gauge_not_compared");
+  const guard = unsure
+    ? `${saySize(guardBandPm, unit)} that it may be off by`
+    : `the guard band of ${sayPm(guardBandPm, unit)}`;
+  const cure = unsure
+    ? "what this gauge reads beside the reference gauge is not known well enough, so have the reference gauge read the piece too"
+    : "measure it with a finer gauge, or agree with the customer what counts";
   if (!isWithin(sizePm, limits)) {
     const side = sizePm > (limits.upperPm ?? sizePm) ? "above the upper" : "below the lower";
-    return `It is ${side} limit, but by no more than the guard band of ${guard}, so it is not proved bad: ${cure}.`;
+    return `It is ${side} limit, but by no more than ${guard}, so it is not proved bad: ${cure}.`;
   }
   const { lowerPm: low = Number.NEGATIVE_INFINITY, upperPm: high = Number.POSITIVE_INFINITY } =
     acceptance ?? limits;
   if (low > high) {
-    return `It is inside the limits, but the guard band of ${guard} at either end leaves nothing of the tolerance, so that no reading proves it good: ${cure}.`;
+    return `It is inside the limits, but ${guard} at either end leaves nothing of the tolerance, so that no reading proves it good: ${cure}.`;
   }
   const side = sizePm > high ? "upper" : "lower";
-  return `It is inside the limits, but closer to the ${side} one than the guard band of ${guard}, so it is not proved good: ${cure}.`;
+  return `It is inside the limits, but closer to the ${side} one than ${guard}, so it is not proved good: ${cure}.`;
 }
 
 /** What a factor of a keyed change says: 1/2, 0, −1 or 2 of what was advised came out on the part. */

@@ -165,7 +165,20 @@ async function probed() {
     shop.read(piece, value, { ...ids, gauge_id: gauge.gauge_id });
   const plan = async (piece: number) =>
     (await api.get(`/v1/batches/${batch.batch_id}/checks?piece=${piece}`)).body.features;
-  return { ...shop, probe, reference, byProbe: read(probe), byReference: read(reference), plan };
+  const holds = async () => (await api.get(`/v1/batches/${batch.batch_id}/holds`)).body;
+  const stored = async (piece: number) =>
+    (await api.get(`/v1/readings?batch_id=${batch.batch_id}&piece=${piece}`)).body.items;
+  return {
+    ...shop,
+    ids,
+    probe,
+    reference,
+    byProbe: read(probe),
+    byReference: read(reference),
+    plan,
+    holds,
+    stored,
+  };
 }
 
 describe("POST /v1/readings of a feature with a reference gauge", () => {
@@ -232,5 +245,113 @@ describe("POST /v1/readings of a feature with a reference gauge", () => {
     await byReference(9, 30.0005);
     const { next } = await byReference(9, 30.0005);
     expect(next.action).not.toBe("stop");
+  });
+});
+
+describe("POST /v1/readings by a gauge beside the reference gauge", () => {
+  it("judges its size less what it is known to read beside the reference, and shows the arithmetic", async () => {
+    const { byProbe, byReference, holds } = await probed();
+    await byProbe(1, 30.014);
+    await byReference(1, 30.0011);
+
+    const { readings } = await byProbe(2, 30.0315);
+
+    expect(readings[0]).toMatchObject({
+      value: 30.0315,
+      size_as_read: 30.0315,
+      verdict: "conforming",
+      disposition: "accept",
+      decision_rule: "simple",
+      hold: null,
+      prior: "flat",
+    });
+    // 30.014 − 30.0011 = 0.0129 by one comparison of two gauges, each unsure by itself
+    expect(readings[0].gauge_deviation).toBeGreaterThan(0.0115);
+    expect(readings[0].gauge_deviation).toBeLessThan(0.0129);
+    // the note's 0.0021240 after piece 1, with the wander of one piece
+    expect(readings[0].gauge_deviation_uncertainty).toBeCloseTo(
+      Math.hypot(0.002124, 0.006 / Math.sqrt(120)),
+      6,
+    );
+    expect(readings[0].size).toBeCloseTo(30.0315 - readings[0].gauge_deviation, 9);
+    expect(readings[0].tolerance_used).toBeLessThan(1);
+    expect(readings[0].arithmetic).toEqual([
+      expect.stringMatching(
+        /^Beside the reference gauge this one reads 0\.01\d\d mm too large \(± 0\.004\d mm\)\.$/,
+      ),
+      expect.stringMatching(/^Size that is judged: 30\.0315 mm − 0\.01\d+ mm = 30\.01\d+ mm\.$/),
+    ]);
+    expect((await holds()).on_hold).toEqual([]);
+  });
+
+  it("decides only what is beyond doubt before the two have been compared", async () => {
+    const { byProbe, holds } = await probed();
+
+    const close = (await byProbe(1, 30.025)).readings[0];
+
+    expect(close).toMatchObject({
+      verdict: "uncertain",
+      disposition: "remeasure",
+      decision_rule: "iso_14253",
+      flags: ["gauge_not_compared"],
+    });
+    expect(close.why).toMatch(/have the reference gauge read the piece too/);
+    expect((await holds()).on_hold).toEqual([]);
+    expect((await byProbe(1, 30.025)).readings[0].verdict).toBe("uncertain");
+    expect((await byProbe(2, 30.06)).readings[0].verdict).not.toBe("conforming");
+  });
+
+  it("holds back to the last check that such a gauge found good, and to the last proof once the reference agrees", async () => {
+    const { byProbe, byReference, holds } = await probed();
+    await byReference(1, 30);
+    for (const [piece, size] of [
+      [1, 30.012],
+      [2, 30.018],
+      [4, 30.005],
+      [8, 30.02],
+      [14, 30.029],
+    ] as const)
+      await byProbe(piece, size);
+
+    const doubt = (await byProbe(18, 30.037)).readings[0];
+
+    expect(doubt).toMatchObject({ verdict: "nonconforming", hold: { from_piece: 15, to_piece: 18 } });
+    expect((await holds()).on_hold).toEqual([{ from_piece: 15, to_piece: 18 }]);
+    const proved = (await byReference(18, 30.025)).readings[0];
+    expect(proved).toMatchObject({ verdict: "nonconforming", hold: { from_piece: 2, to_piece: 18 } });
+    expect((await holds()).on_hold).toEqual([{ from_piece: 2, to_piece: 18 }]);
+  });
+
+  it("keeps what each reading was judged by, whatever comes late or is voided, and learns the same in any order", async () => {
+    const [first, second] = [await probed(), await probed()];
+    await first.byProbe(1, 30.014);
+    const compared = await first.byReference(1, 30.0011);
+    const judged = (await first.byProbe(2, 30.0315)).readings[0];
+    await second.byReference(1, 30.0011);
+    await second.byProbe(1, 30.014);
+    const other = (await second.byProbe(2, 30.0315)).readings[0];
+
+    expect(other.gauge_deviation).toBe(judged.gauge_deviation);
+
+    const path = `/v1/readings/${compared.readings[0].reading_id}/void`;
+    await api.post(path).send({ reason: "another part" });
+
+    expect((await first.stored(2))[0]).toEqual(judged);
+    const late = (await first.byProbe(1, 30.014)).readings[0];
+    expect(late).toMatchObject({ gauge_deviation: 0, verdict: "uncertain" });
+  });
+
+  it("takes a reading of both gauges in one request together", async () => {
+    const shop = await probed();
+    const body = [
+      { ...shop.reading(1, 30.025, shop.ids), gauge_id: shop.probe.gauge_id },
+      { ...shop.reading(1, 30.012, shop.ids), gauge_id: shop.reference.gauge_id },
+    ];
+
+    const { readings } = (await api.post("/v1/readings").send(body)).body;
+
+    expect(readings[0].verdict).toBe("conforming");
+    expect(readings[0].size).toBeCloseTo(30.0126, 3);
+    expect(readings[1]).toMatchObject({ verdict: "conforming", gauge_deviation: null, size: 30.012 });
   });
 });

@@ -13,6 +13,11 @@ export interface ProofReading {
   fails: boolean;
   /** By a gauge that may prove a size, fine enough and in calibration. */
   byReference: boolean;
+  /**
+   * Conforming, by a gauge that may prove nothing but whose deviation from the reference gauge is known: it ends a doubt that
+   * only such gauges have raised. Absent: false.
+   */
+  vouches?: boolean;
   /** How often the piece had been reworked when it was read; absent: never. */
   reworks?: number;
   /** True: of a piece from another seat of the fixture, which may speak against these pieces but is none of them. */
@@ -51,6 +56,12 @@ function witnessOf(readings: readonly ProofReading[]): Standing {
   return proving > 0 && first === 1 ? "good" : "unproven";
 }
 
+/** Whether a piece, as it left the machine, was found good by whatever gauge that is known to read what the reference reads. */
+function isGoodCheck(readings: readonly ProofReading[]): boolean {
+  const mine = readings.filter(({ cut, reworks = 0 }) => cut === 1 && reworks === 0);
+  return mine.some(({ proves, vouches }) => proves || vouches) && !mine.some(({ fails }) => fails);
+}
+
 export interface BadPiece {
   piece: number;
   earliest: number;
@@ -72,7 +83,8 @@ export interface Hold extends PieceRange {
 
 /**
  * Holds of one feature: from behind the last good piece before a bad one to before the first good one after it, else to
- * the last piece cut. A bad piece that says nothing about its neighbours is held alone. The result does not depend on the
+ * the last piece cut. Where only a gauge that may not prove a size has found it bad, good checks by such gauges count beside
+ * good pieces: what it says now is no news of pieces that it found good. A bad piece that says nothing about its neighbours is held alone. The result does not depend on the
  * order of the readings.
  * @param readings at least all of the pieces that failed, of the nearest good pieces around them, and of those that were
  *   cut again; more changes nothing
@@ -83,7 +95,8 @@ export function findHolds(
   lastPieceCut: number,
   reworksOf: (piece: number) => number = () => 0,
 ): Hold[] {
-  const good: { piece: number; earliest: number }[] = [];
+  const good: GoodPiece[] = [];
+  const checked: GoodPiece[] = [];
   const bad: (BadPiece & { alone: boolean })[] = [];
   const standGood: PieceRange[] = [];
   for (const [piece, mine] of inPieceOrder(readings)) {
@@ -92,6 +105,7 @@ export function findHolds(
     const foreign = mine.some((reading) => reading.foreign);
     if (foreign && witness !== "bad") continue;
     if (witness === "good") good.push({ piece, earliest });
+    if (witness === "good" || isGoodCheck(mine)) checked.push({ piece, earliest });
     if (!foreign && earliest === piece && standingSince(mine, reworksOf(piece)) === "good") {
       standGood.push({ from: piece, to: piece });
     }
@@ -102,7 +116,6 @@ export function findHolds(
     bad.push({ piece, earliest, readingNos, byReference, alone: witness !== "bad" });
   }
   const holds: Hold[] = [];
-  let before = -1; // index of the last good piece before the bad one at hand
   for (const { alone, ...cause } of bad) {
     const open: PieceRange[] = [];
     if (alone) {
@@ -110,10 +123,7 @@ export function findHolds(
       holds.push({ ...range, goodBefore: undefined, goodAfter: undefined, bad: [cause], open });
       continue;
     }
-    while (before + 1 < good.length && good[before + 1]!.piece < cause.earliest) before += 1;
-    let after = before + 1;
-    while (after < good.length && good[after]!.earliest <= cause.piece) after += 1;
-    const [last, next] = [good[before], good[after]];
+    const [last, next] = neighboursOf(cause, cause.byReference ? good : checked);
     holds.push({
       from: last ? last.earliest + 1 : 1,
       to: next ? next.piece - 1 : Math.max(lastPieceCut, cause.piece),
@@ -132,6 +142,29 @@ export function findHolds(
     hold.open = withoutRanges([hold], standGood.slice(first, end));
   }
   return joined;
+}
+
+interface GoodPiece {
+  piece: number;
+  /** The first that it may have been. */
+  earliest: number;
+}
+
+/** The good pieces nearest before and after a bad one; among the first of those after it may be some that need not be after. */
+function neighboursOf(
+  bad: { piece: number; earliest: number },
+  good: readonly GoodPiece[],
+): [GoodPiece | undefined, GoodPiece | undefined] {
+  let low = 0;
+  let high = good.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (good[middle]!.piece < bad.earliest) low = middle + 1;
+    else high = middle;
+  }
+  let after = low;
+  while (after < good.length && good[after]!.earliest <= bad.piece) after += 1;
+  return [good[low - 1], good[after]];
 }
 
 function inPieceOrder(readings: readonly ProofReading[]): [number, ProofReading[]][] {

@@ -38,6 +38,19 @@ export interface PieceOutcome {
   odd: boolean;
   /** Of the features read on the first cut, as far as the process is known. */
   forecasts: PieceForecast[];
+  /** Of each gauge beside a reference gauge that read the piece. */
+  deviations: GaugeDeviation[];
+}
+
+/**
+ * How far a gauge reads from the reference gauge of a feature, as far as all before a piece says, and what the reference
+ * gauge says on that piece; not its own reading of it, which is what is to be judged. Lengths in mm.
+ */
+export interface GaugeDeviation {
+  feature: number;
+  gauge: string;
+  mean: number;
+  standardDeviation: number;
 }
 
 /** With the cut that it was read after: the first, or a spring pass at the same register values. */
@@ -89,6 +102,7 @@ export function followPiece(
   });
 
   compareGauges();
+  const deviations = deviationsOf(block, progress, readings);
   const changes = registers.map((register) => register.openChangeMm ?? undefined);
   const test = settled.length > 0 ? testPiece(block, estimate, offsets, settled, changes) : undefined;
   const unusual = test !== undefined && (test.odd || test.slip !== undefined);
@@ -107,7 +121,7 @@ export function followPiece(
   countTrust(block, progress, readings, settled, questions.length > 0, unusual);
   // Not where this very piece has begun the second state, which has taken it already.
   if (beside && progress.ifReal === beside) followIfReal(block, progress, piece, settled);
-  return { piece, questions, odd: unusual, forecasts };
+  return { piece, questions, odd: unusual, forecasts, deviations };
 
   function settle(f: number, mine: readonly JournalReading[], cut: number): void {
     let judged = settleFeature(block, progress, f, mine, offsets, seat);
@@ -236,6 +250,26 @@ export function followPiece(
       }
     }
   }
+}
+
+/** What is known of each gauge beside a reference gauge that read the piece, whatever the cut. */
+function deviationsOf(
+  block: Block,
+  { estimate }: Progress,
+  readings: readonly JournalReading[],
+): GaugeDeviation[] {
+  const found = new Map<string, GaugeDeviation>();
+  for (const { feature, gauge } of readings) {
+    if (!gauge || gauge.reference || found.has(`${feature} ${gauge.id}`)) continue;
+    const { mean, variance } = gaugeDeviation(block, estimate, feature, gauge);
+    found.set(`${feature} ${gauge.id}`, {
+      feature,
+      gauge: gauge.id,
+      mean,
+      standardDeviation: Math.sqrt(variance),
+    });
+  }
+  return [...found.values()];
 }
 
 /** The seat that a piece was first cut in; for a further cut it may have been clamped elsewhere. */

@@ -63,7 +63,14 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
   const [neighbours, inForce] = await Promise.all([
     listGoodNeighbours(
       db,
-      features.map(({ feature: { featureId, place } }) => ({ batchId, featureId, place, seat, piece })),
+      features.map(({ feature: { featureId, place } }) => ({
+        batchId,
+        featureId,
+        place,
+        seat,
+        piece,
+        byCheck: false,
+      })),
     ),
     listRegistersInForce(
       db,

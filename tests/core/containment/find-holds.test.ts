@@ -10,7 +10,10 @@ import { hasPiece } from "../../../src/core/containment/piece-ranges.js";
 
 let numbers = 0;
 
-function read(piece: number, outcome: "good" | "bad" | "probe_good" | "probe_bad" | "unsure", change = {}) {
+/** `probe_knows`: good by a probe whose deviation from the reference is known. */
+type Outcome = "good" | "bad" | "probe_good" | "probe_knows" | "probe_bad" | "unsure";
+
+function read(piece: number, outcome: Outcome, change = {}) {
   numbers += 1;
   const byReference = !outcome.startsWith("probe");
   const reading: ProofReading = {
@@ -21,6 +24,7 @@ function read(piece: number, outcome: "good" | "bad" | "probe_good" | "probe_bad
     proves: outcome === "good",
     fails: outcome === "bad" || outcome === "probe_bad",
     byReference,
+    vouches: outcome === "probe_knows",
     ...change,
   };
   return reading;
@@ -70,6 +74,26 @@ describe("findHolds", () => {
 
     expect(spans(findHolds(readings, 52))).toEqual([[41, 52]]);
     expect(spans(findHolds([...readings, read(50, "good")], 52))).toEqual([[50, 50]]);
+  });
+
+  it("is raised by a probe back to the last check that one found good, and by the reference to its own", () => {
+    const checks = [
+      read(40, "good"),
+      read(45, "probe_knows"),
+      read(50, "probe_bad"),
+      read(54, "probe_knows"),
+    ];
+
+    expect(findHolds(checks, 60)).toMatchObject([{ from: 46, to: 53, goodBefore: 45, goodAfter: 54 }]);
+    expect(spans(findHolds([...checks, read(50, "bad")], 60))).toEqual([[41, 60]]);
+    // What another gauge says good, or one that failed the same piece, is no such check.
+    expect(spans(findHolds([...checks, read(47, "probe_good")], 60))).toEqual([[46, 53]]);
+    expect(spans(findHolds([...checks, read(48, "probe_knows"), read(48, "probe_bad")], 60))).toEqual([
+      [46, 53],
+    ]);
+    expect(spans(findHolds([read(48, "probe_knows", { cut: 2 }), read(50, "probe_bad")], 50))).toEqual([
+      [1, 50],
+    ]);
   });
 
   it("keeps a piece with a failing reading, which two good ones outvote for its neighbours only", () => {
@@ -152,7 +176,15 @@ describe("findHolds", () => {
 const anyReading = fc.record({
   piece: fc.integer({ min: 1, max: 25 }),
   cut: fc.constantFrom(1, 1, 1, 2),
-  outcome: fc.constantFrom("good", "good", "bad", "probe_good", "probe_bad", "unsure" as const),
+  outcome: fc.constantFrom(
+    "good",
+    "good",
+    "bad",
+    "probe_good",
+    "probe_knows",
+    "probe_bad",
+    "unsure" as const,
+  ),
 });
 const anyReadings = fc
   .array(anyReading, { maxLength: 30 })
@@ -182,8 +214,16 @@ describe("holds, whatever was read", () => {
         const pieces = Array.from({ length: 25 }, (_, i) => i + 1);
         const good = pieces.filter((piece) => speaks(of(piece)) === "for");
         const bad = pieces.filter((piece) => speaks(of(piece)) === "against");
+        const checked = pieces.filter((piece) => {
+          const first = of(piece).filter(({ cut }) => cut === 1);
+          return first.some(({ vouches }) => vouches) && !first.some(({ fails }) => fails);
+        });
         for (const piece of pieces) {
-          const doubted = bad.some((b) => !good.some((g) => (g >= piece && g < b) || (g <= piece && g > b)));
+          const doubted = bad.some((b) => {
+            const byProbe = of(b).every(({ fails, byReference }) => !fails || !byReference);
+            const ends = byProbe ? [...good, ...checked] : good;
+            return !ends.some((g) => (g >= piece && g < b) || (g <= piece && g > b));
+          });
           const failed = of(piece).some(({ fails }) => fails);
           const held = (doubted || failed) && standingSince(of(piece), 0) !== "good";
           expect([piece, holds.some(({ open }) => hasPiece(open, piece))]).toEqual([piece, held]);
