@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
+import { readFile, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { sql } from "kysely";
 import { openDatabase } from "../../src/db/client.js";
@@ -8,6 +9,7 @@ import { createFolder, removeFolder } from "../support/folders.js";
 /** Servers in processes of their own, each with a database on one embedded Postgres with fsync on. */
 export class BenchServers {
   private readonly children: ChildProcess[] = [];
+  private readonly pids = new Map<string, number>();
 
   private constructor(
     private readonly folder: string,
@@ -35,9 +37,19 @@ export class BenchServers {
       child.on("exit", (code) => reject(new Error(`${file} ended with ${code}`)));
       child.stdout.on("data", (chunk: Buffer) => {
         const address = /http:\/\/\S+/.exec(chunk.toString());
-        if (address) resolve(address[0]);
+        if (!address) return;
+        this.pids.set(address[0], child.pid!);
+        resolve(address[0]);
       });
     });
+  }
+
+  /** Largest memory of a server since it was asked last, in MB. */
+  async peakMb(address: string): Promise<number> {
+    const pid = this.pids.get(address);
+    const status = await readFile(`/proc/${pid}/status`, "utf8");
+    await writeFile(`/proc/${pid}/clear_refs`, "5"); // the peak begins anew
+    return Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024;
   }
 
   async stop(): Promise<void> {
