@@ -1045,6 +1045,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/batches/{batch_id}/report": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The inspection report of a batch: to read, to print, for a spreadsheet or a program
+         * @description Every piece with its results as they were measured, what was not measured and what proves it instead, gauges, offsets, holds and decisions. It is written as it is worked out: one that breaks off was not finished.
+         */
+        get: operations["getReport"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -6431,6 +6451,489 @@ export interface components {
             next: components["schemas"]["NextStep"];
         };
         /**
+         * @description Inspection report of a batch; sizes are texts, so that no digit is lost
+         * @example {
+         *       "batch": {
+         *         "batch_id": "3",
+         *         "name": "B-118",
+         *         "operation": "20",
+         *         "quantity": 60,
+         *         "pieces_cut": 1,
+         *         "machine": "mill 1",
+         *         "begun_at": "2026-03-02T07:10:00.000Z",
+         *         "closed_at": null,
+         *         "closed_by": null
+         *       },
+         *       "part": {
+         *         "number": "HB-2041",
+         *         "revision": "B",
+         *         "name": "Bearing housing",
+         *         "unit": "mm",
+         *         "material": "aluminium",
+         *         "decision_rule": "simple"
+         *       },
+         *       "made_at": "2026-03-02T09:00:00.000Z",
+         *       "decision_rules": [
+         *         "Simple acceptance: a size inside or on its limits conforms, whatever the uncertainty of the gauge (ISO 14253-1 wants that agreed; JCGM 106)."
+         *       ],
+         *       "cautions": [
+         *         "Values stand as they were measured and are not rounded. A size on a limit conforms."
+         *       ],
+         *       "characteristics": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "kind": "external",
+         *           "requirement": "6 ± 0.05",
+         *           "lower_limit": "5.950",
+         *           "upper_limit": "6.050",
+         *           "unit": "mm",
+         *           "importance": "ordinary",
+         *           "decision_rule": "simple",
+         *           "limits_of": null,
+         *           "places": null
+         *         }
+         *       ],
+         *       "gauges": [
+         *         {
+         *           "gauge_id": "5",
+         *           "name": "micrometer 0-25 no. 3",
+         *           "kind": "micrometer",
+         *           "unit": "mm",
+         *           "expanded_uncertainty": "0.003",
+         *           "coverage_factor": 2,
+         *           "calibration_due": "2026-12-01",
+         *           "reference": true,
+         *           "readings": 1,
+         *           "first_at": "2026-03-02T07:41:00.000Z",
+         *           "last_at": "2026-03-02T07:41:00.000Z",
+         *           "checked_at": null,
+         *           "check_error": null
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "label": "D7 wear",
+         *           "number": 7,
+         *           "tool": "T7 10 mm finishing end mill",
+         *           "unit": "mm",
+         *           "at_start": "0.000",
+         *           "entries": []
+         *         }
+         *       ],
+         *       "edges": [],
+         *       "interruptions": [],
+         *       "holds": [],
+         *       "on_hold": [],
+         *       "decisions": [],
+         *       "check_plan": [
+         *         "A feature that was not due on a piece counts as good on it where the pieces measured before and after it are good and nothing between them failed."
+         *       ],
+         *       "readings": {
+         *         "counted": 1,
+         *         "voided": 0
+         *       },
+         *       "pieces": [
+         *         {
+         *           "piece": 1,
+         *           "serials": [],
+         *           "seat": null,
+         *           "disposition": "accept",
+         *           "on_hold": false,
+         *           "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *           "results": [
+         *             {
+         *               "reading_id": "3-1",
+         *               "of": 0,
+         *               "characteristic": "12",
+         *               "place": null,
+         *               "cut": 1,
+         *               "value": "6.04",
+         *               "unit": "mm",
+         *               "result": "6.04",
+         *               "lower_limit": "5.950",
+         *               "upper_limit": "6.050",
+         *               "verdict": "conforming",
+         *               "disposition": "accept",
+         *               "expanded_uncertainty": "0.003",
+         *               "gauge": "micrometer 0-25 no. 3",
+         *               "taken_by": "shift A",
+         *               "measured_at": "2026-03-02T07:41:00.000Z",
+         *               "received_at": "2026-03-02T07:41:02.000Z",
+         *               "flags": [],
+         *               "decides": true
+         *             }
+         *           ],
+         *           "not_measured": []
+         *         }
+         *       ],
+         *       "outcome": {
+         *         "pieces": 1,
+         *         "by_disposition": [
+         *           {
+         *             "disposition": "accept",
+         *             "pieces": 1,
+         *             "ranges": [
+         *               {
+         *                 "from_piece": 1,
+         *                 "to_piece": 1
+         *               }
+         *             ]
+         *           }
+         *         ],
+         *         "results": 1,
+         *         "nonconforming": 0,
+         *         "uncertain": 0
+         *       }
+         *     }
+         */
+        Report: {
+            /** @description The batch */
+            batch: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description Its name */
+                name: string;
+                /** @description Operation */
+                operation: string | null;
+                /** @description Pieces ordered */
+                quantity: number | null;
+                /** @description Pieces known to be cut */
+                pieces_cut: number;
+                /** @description The machine */
+                machine: string;
+                /**
+                 * Format: date-time
+                 * @description When it was opened
+                 */
+                begun_at: string;
+                /** @description When it was closed; null: it is open, and the report preliminary */
+                closed_at: string | null;
+                /** @description By whom */
+                closed_by: string | null;
+            };
+            /** @description The part */
+            part: {
+                /** @description Drawing number */
+                number: string;
+                /** @description Its revision */
+                revision: string;
+                /** @description Name */
+                name: string | null;
+                /**
+                 * @description Unit of the drawing
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Material */
+                material: string | null;
+                /** @description Decision rule of the part; characteristics may have their own */
+                decision_rule: string;
+            };
+            /**
+             * Format: date-time
+             * @description When the report was made
+             */
+            made_at: string;
+            /** @description How it was decided what conforms, in words */
+            decision_rules: string[];
+            /** @description What a reader has to know */
+            cautions: string[];
+            /** @description What the drawing asks for, in its order */
+            characteristics: {
+                /** @description The feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Its name */
+                name: string | null;
+                /** @description What it is */
+                kind: string;
+                /** @description What the drawing asks for, in words */
+                requirement: string;
+                /** @description Lower limit that counted; null: none */
+                lower_limit: string | null;
+                /** @description Upper limit that counted; null: none */
+                upper_limit: string | null;
+                /** @description Unit of its limits and results; null: it has none */
+                unit: string | null;
+                /**
+                 * @description How important the drawing says it is
+                 * @enum {string}
+                 */
+                importance: "ordinary" | "key" | "critical";
+                /** @description Rule by which it was decided what conforms; null: it passes or fails */
+                decision_rule: string | null;
+                /** @description Whose limits these are, where they are not the drawing's final ones */
+                limits_of: string | null;
+                /** @description Where on it is measured; null: one reading speaks for it */
+                places: string[] | null;
+            }[];
+            /** @description What it was measured with */
+            gauges: {
+                /** @description The gauge */
+                gauge_id: string;
+                /** @description Its name */
+                name: string;
+                /** @description What it is */
+                kind: string;
+                /** @description Its unit */
+                unit: string;
+                /** @description Expanded uncertainty in its unit, as entered; null: not known */
+                expanded_uncertainty: string | null;
+                /** @description Coverage factor of it */
+                coverage_factor: number;
+                /** @description Day on which its calibration runs out; null: not given */
+                calibration_due: string | null;
+                /** @description True: its readings may prove a size */
+                reference: boolean;
+                /** @description Readings of this batch taken with it */
+                readings: number;
+                /**
+                 * Format: date-time
+                 * @description The first of them
+                 */
+                first_at: string;
+                /**
+                 * Format: date-time
+                 * @description The last of them
+                 */
+                last_at: string;
+                /** @description Last check on a standard up to then; null: none */
+                checked_at: string | null;
+                /** @description What it read too much on it, in its unit */
+                check_error: string | null;
+            }[];
+            /** @description What the offsets held that move its features */
+            registers: {
+                /** @description Its label at the control */
+                label: string;
+                /** @description Its number */
+                number: number;
+                /** @description Its tool; null: a work offset */
+                tool: string | null;
+                /**
+                 * @description Unit of its values
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it held when the batch began */
+                at_start: string;
+                /** @description What was entered since, in cutting order */
+                entries: {
+                    /** @description It holds this from that piece on */
+                    from_piece: number;
+                    /** @description And from that cut of it on */
+                    from_cut: number;
+                    /** @description What it holds */
+                    value: string;
+                    /** @description How much more than before */
+                    change: string;
+                    /** @description Where it comes from */
+                    origin: string;
+                    /** @description Why */
+                    reason: string | null;
+                    /** @description Who entered it */
+                    by: string | null;
+                    /**
+                     * Format: date-time
+                     * @description When it was entered
+                     */
+                    at: string;
+                }[];
+            }[];
+            /** @description Cutting edges that were changed */
+            edges: {
+                /** @description The tool */
+                tool: string;
+                /** @description Number of the edge */
+                edge: number;
+                /** @description First piece cut with it */
+                from_piece: number;
+                /** @description Why it was changed */
+                reason: string;
+                /** @description Who entered it */
+                by: string | null;
+            }[];
+            /** @description What made people measure again */
+            interruptions: {
+                /** @description First piece cut after it */
+                from_piece: number;
+                /** @description What happened */
+                kind: string;
+                /** @description What exactly */
+                note: string | null;
+                /** @description Who entered it */
+                by: string | null;
+            }[];
+            /** @description Pieces that were in doubt, and how that ended */
+            holds: {
+                /** @description Balloon number */
+                characteristic: string;
+                /** @description Where on the feature */
+                place: string | null;
+                /** @description Seat in the fixture */
+                seat: string | null;
+                /**
+                 * @description How it stands
+                 * @enum {string}
+                 */
+                state: "open" | "decided" | "released";
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+                /** @description Why there is, or was, a hold */
+                why: string;
+                /** @description Pieces of it that readings have not released */
+                open: {
+                    /** @description First piece, in cutting order */
+                    from_piece: number;
+                    /** @description Last piece, itself included */
+                    to_piece: number;
+                }[];
+            }[];
+            /** @description Pieces that must not go out as things stand */
+            on_hold: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description What people decided about pieces, voided decisions among them */
+            decisions: {
+                /** @description The decision */
+                decision_id: string;
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+                /** @description What is to become of the pieces */
+                decision: string;
+                /** @description Who had the right to decide it */
+                authority: string | null;
+                /** @description Number of the nonconformance report */
+                nonconformance: string | null;
+                /** @description What exactly */
+                note: string | null;
+                /** @description Who entered it */
+                by: string | null;
+                /**
+                 * Format: date-time
+                 * @description When it was decided
+                 */
+                decided_at: string;
+                /** @description Why it was voided; null: it stands */
+                voided: string | null;
+            }[];
+            /** @description How it was decided what is measured on which piece */
+            check_plan: string[];
+            /** @description How many readings */
+            readings: {
+                /** @description Readings that stand */
+                counted: number;
+                /** @description Readings that were voided */
+                voided: number;
+            };
+            /** @description The pieces in cutting order */
+            pieces: {
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+                /** @description Serial numbers that its readings give */
+                serials: string[];
+                /** @description Seat in the fixture */
+                seat: string | null;
+                /** @description What becomes of it */
+                disposition: string;
+                /** @description True: it must not go out as things stand */
+                on_hold: boolean;
+                /** @description The same in words */
+                why: string;
+                /** @description Its readings that stand, by characteristic and cut */
+                results: {
+                    /** @description The reading */
+                    reading_id: string;
+                    /** @description Number of its characteristic in `characteristics`, from 0 */
+                    of: number;
+                    /** @description Balloon number */
+                    characteristic: string;
+                    /** @description Where on the feature */
+                    place: string | null;
+                    /** @description Which cut of the piece */
+                    cut: number;
+                    /** @description As the gauge gave it, digit for digit; null: it gave no number */
+                    value: string | null;
+                    /** @description Unit of that */
+                    unit: string | null;
+                    /** @description What was held against the limits, not rounded: at 20 °C, less what is known of the gauge; or whether it passed */
+                    result: string;
+                    /** @description Lower limit that counted for it */
+                    lower_limit: string | null;
+                    /** @description Upper limit that counted for it, a bonus in it */
+                    upper_limit: string | null;
+                    /**
+                     * @description By the decision rule
+                     * @enum {string}
+                     */
+                    verdict: "conforming" | "nonconforming" | "uncertain";
+                    /** @description What it made of the piece */
+                    disposition: string;
+                    /** @description Expanded uncertainty of the reading; null: not known */
+                    expanded_uncertainty: string | null;
+                    /** @description Gauge that took it */
+                    gauge: string | null;
+                    /** @description Who took it */
+                    taken_by: string | null;
+                    /** @description When; null: not given */
+                    measured_at: string | null;
+                    /**
+                     * Format: date-time
+                     * @description When it was entered
+                     */
+                    received_at: string;
+                    /** @description What is unusual about it */
+                    flags: string[];
+                    /** @description True: of several readings of the same thing this one counts */
+                    decides: boolean;
+                }[];
+                /** @description Every characteristic that has no result which proves it on this piece */
+                not_measured: {
+                    /** @description Balloon numbers, with the place where there are several */
+                    characteristics: string[];
+                    /** @description What proves them all the same, or that nothing does, as in `GET /v1/batches/…/pieces/…` */
+                    proof: string;
+                    /** @description The same in words */
+                    why: string;
+                }[];
+            }[];
+            /** @description What became of them */
+            outcome: {
+                /** @description How many pieces */
+                pieces: number;
+                /** @description What becomes of the pieces, most first */
+                by_disposition: {
+                    /** @description What becomes of them */
+                    disposition: string;
+                    /** @description How many */
+                    pieces: number;
+                    /** @description Which */
+                    ranges: {
+                        /** @description First piece, in cutting order */
+                        from_piece: number;
+                        /** @description Last piece, itself included */
+                        to_piece: number;
+                    }[];
+                }[];
+                /** @description Results that count */
+                results: number;
+                /** @description Of these nonconforming */
+                nonconforming: number;
+                /** @description Of these uncertain */
+                uncertain: number;
+            };
+        };
+        /**
          * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
          * @example {
          *       "code_letter": "H",
@@ -11579,6 +12082,64 @@ export interface operations {
             };
             /** @description There is no such machine, or the part has no feature in this operation */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReport: {
+        parameters: {
+            query?: {
+                /** @description `html`: to read and print; `csv`: one row for each reading and each thing not measured */
+                format?: "json" | "html" | "pdf" | "csv";
+                /** @description Of the PDF; it lies across */
+                paper?: "a4" | "letter";
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The report, in the form asked for */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Report"];
+                    "text/html": string;
+                    "application/pdf": string;
+                    "text/csv": string;
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
                 headers: {
                     [name: string]: unknown;
                 };

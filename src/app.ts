@@ -29,6 +29,7 @@ import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
 import { pieceRoutes } from "./resources/pieces/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
+import { reportRoutes } from "./resources/report/routes.js";
 import { samplingPlanRoutes } from "./resources/sampling-plans/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
 import { traceabilityRoutes } from "./resources/traceability/routes.js";
@@ -57,6 +58,7 @@ const routes = [
   pieceRoutes,
   samplingPlanRoutes,
   outlookRoutes,
+  reportRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

@@ -1,5 +1,5 @@
 import type { NextCheck } from "../core/sampling/plan-checks.js";
-import type { Progress } from "../core/wear-offset/progress.js";
+import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
 import type { Db } from "../db/client.js";
 import type { BatchView } from "./batch-view.js";
 import { fromStored } from "./batch-work.js";
@@ -15,51 +15,63 @@ export interface PlanAt {
   goodInARow: number;
 }
 
+/** A block by its number in the view, and a piece of it that was measured. */
+interface BlockAt {
+  blockNo: number;
+  piece: number;
+}
+
 /**
- * The check plan of some blocks as it was after a measured piece: each block is followed from the last state stored before
- * it, at most a checkpoint's worth of pieces.
- * @param at by block number the piece measured
+ * The check plan of some blocks as it was after measured pieces, in the order asked for: each block is followed from the last
+ * state stored before a piece, at most a checkpoint's worth of pieces.
  */
-export async function plansAt(
-  db: Db,
-  view: BatchView,
-  at: ReadonlyMap<number, number>,
-): Promise<Map<number, PlanAt>> {
-  const wanted = [...at].map(([blockNo, piece]) => ({
-    blockNo,
-    blockKey: view.blocks[blockNo]!.block.key,
-    piece,
-  }));
-  if (wanted.length === 0) return new Map();
-  const checkpoints = await listCheckpointsAt(db, view.batchId, wanted);
-  const stored = new Map(checkpoints.map((row) => [row.block_key, row]));
+export async function plansAt(db: Db, view: BatchView, wanted: readonly BlockAt[]): Promise<PlanAt[]> {
+  if (wanted.length === 0) return [];
+  const keyOf = (blockNo: number) => view.blocks[blockNo]!.block.key;
+  const stored = await listCheckpointsAt(
+    db,
+    view.batchId,
+    wanted.map(({ blockNo, piece }) => ({ blockKey: keyOf(blockNo), piece })),
+  );
+  const starts = wanted.map(({ blockNo, piece }) =>
+    stored
+      .filter((row) => row.block_key === keyOf(blockNo) && row.piece <= piece)
+      .reduce<(typeof stored)[number] | undefined>((a, b) => (a && a.piece >= b.piece ? a : b), undefined),
+  );
+  const ranges = new Map<number, { from: number; to: number }>();
+  wanted.forEach(({ blockNo, piece }, i) => {
+    const from = starts[i]?.piece ?? 1;
+    const known = ranges.get(blockNo) ?? { from, to: piece };
+    ranges.set(blockNo, { from: Math.min(known.from, from), to: Math.max(known.to, piece) });
+  });
   const rows = await listReadingsBetween(
     db,
     view.batchId,
-    wanted.flatMap(({ blockNo, blockKey, piece }) =>
-      view.blocks[blockNo]!.block.features.map(({ featureId }) => ({
-        featureId,
-        from: stored.get(blockKey)?.piece ?? 1,
-        to: piece,
-      })),
+    [...ranges].flatMap(([blockNo, range]) =>
+      view.blocks[blockNo]!.block.features.map(({ featureId }) => ({ featureId, ...range })),
     ),
   );
-  return new Map(
-    wanted.map(({ blockNo, blockKey, piece }) => {
-      const { block, journal } = view.blocks[blockNo]!;
-      const checkpoint = stored.get(blockKey);
-      const from = checkpoint ? (JSON.parse(checkpoint.state) as Progress) : emptyCache(block, journal).after;
-      const mine = rows.filter((row) => view.featureById.get(row.feature_id)!.block === blockNo);
-      const readings = mine.flatMap((row) => fromStored(view, row) ?? []);
-      const { cache } = followReadings(block, journal, from, readings, piece);
-      return [
-        blockNo,
-        {
-          after: piece,
-          next: nextCheckOf(view, { block, journal, cache }),
-          goodInARow: cache.after.goodInARow,
-        },
-      ];
-    }),
-  );
+  const readings = new Map<number, JournalReading[]>();
+  for (const row of rows) {
+    const { block } = view.featureById.get(row.feature_id)!;
+    const reading = fromStored(view, row);
+    if (!reading) continue;
+    const mine = readings.get(block);
+    if (mine) mine.push(reading);
+    else readings.set(block, [reading]);
+  }
+  return wanted.map(({ blockNo, piece }, i) => {
+    const { block, journal } = view.blocks[blockNo]!;
+    const start = starts[i];
+    const from = start ? (JSON.parse(start.state) as Progress) : emptyCache(block, journal).after;
+    const mine = (readings.get(blockNo) ?? []).filter(
+      (reading) => reading.piece >= (start?.piece ?? 1) && reading.piece <= piece,
+    );
+    const { cache } = followReadings(block, journal, from, mine, piece);
+    return {
+      after: piece,
+      next: nextCheckOf(view, { block, journal, cache }),
+      goodInARow: cache.after.goodInARow,
+    };
+  });
 }

@@ -1,3 +1,5 @@
+import { Readable } from "node:stream";
+import { text } from "node:stream/consumers";
 import type { FastifyReply, FastifyRequest } from "fastify";
 import supertest from "supertest";
 import { afterAll, afterEach, expect } from "vitest";
@@ -16,8 +18,10 @@ export async function createTestApp({ adminKey }: { adminKey?: string } = {}) {
   const breaches: string[] = [];
   app.addHook("onSend", async (request, reply, payload) => {
     const isJson = String(reply.getHeader("content-type")).includes("json");
-    if (isJson) breaches.push(...findBreaches(request, reply, JSON.parse(String(payload))));
-    return payload;
+    if (!isJson) return payload;
+    const body = payload instanceof Readable ? await text(payload) : payload;
+    breaches.push(...findBreaches(request, reply, JSON.parse(String(body))));
+    return body;
   });
   await app.listen({ host: "127.0.0.1", port: 0 });
   afterEach(() => expect(breaches.splice(0)).toEqual([]));

@@ -1,34 +1,6 @@
 import { sql } from "kysely";
 import type { Db } from "../../db/client.js";
 
-/** Readings of one piece, in the order they were taken of it; voided ones among them. */
-export function listPieceReadings(db: Db, batchId: string, featureIds: readonly string[], piece: number) {
-  return db
-    .selectFrom("reading")
-    .selectAll()
-    .where("batch_id", "=", batchId)
-    .where("feature_id", "in", featureIds)
-    .where("piece", "=", piece)
-    .orderBy("cut")
-    .orderBy("reading_no")
-    .execute();
-}
-
-/** For each feature the last piece before one that was measured, by whatever gauge; absent: none. */
-export async function listMeasuredBefore(
-  db: Db,
-  batchId: string,
-  featureIds: readonly string[],
-  piece: number,
-): Promise<{ feature_id: string; piece: number }[]> {
-  const { rows } = await sql<{ feature_id: string; piece: number }>`
-    select t.feature_id, last.piece from unnest(${featureIds}::bigint[]) as t (feature_id)
-    cross join lateral last_measured_before(${batchId}, t.feature_id, ${piece}) as last (piece)
-    where last.piece is not null
-  `.execute(db);
-  return rows;
-}
-
 export interface RegisterInForce {
   cut: number;
   register_id: string;

@@ -1,28 +1,23 @@
-import { hasPiece } from "../../core/containment/piece-ranges.js";
 import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { type BatchView, seatByNumber, valueAt } from "../../decision/batch-view.js";
-import { type Containment, loadContainment } from "../../decision/containment.js";
-import { type DecisionRow, listGoodNeighbours } from "../../decision/hold-queries.js";
+import { type BatchView, valueAt } from "../../decision/batch-view.js";
+import { loadContainment } from "../../decision/containment.js";
+import { listGoodNeighbours } from "../../decision/hold-queries.js";
 import { PiecePath, showDecision } from "../../decision/hold-wire.js";
 import { showReading } from "../../decision/judge-reading.js";
-import { plansAt } from "../../decision/plan-at.js";
+import { provePieces } from "../../decision/prove-pieces.js";
 import { ViewReader } from "../../decision/view-reader.js";
-import { sayList } from "../../decision/words.js";
 import { showVoided } from "../../http/journal.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { isHeld, proveFeature } from "./prove-feature.js";
 import {
   findLastInterruption,
   listEdgesInForce,
-  listMeasuredBefore,
   listPieceDecisions,
-  listPieceReadings,
   listRegistersInForce,
   type RegisterInForce,
 } from "./queries.js";
-import { type FeatureOnPiece, PieceView } from "./schemas.js";
+import { PieceView } from "./schemas.js";
 
 export async function pieceRoutes(app: App, { db }: { db: Db }) {
   const views = new ViewReader(db);
@@ -56,103 +51,63 @@ export async function pieceRoutes(app: App, { db }: { db: Db }) {
 }
 
 async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceView> {
-  const { batchId, features } = view;
-  const featureIds = [...view.featureById.keys()];
-  const rows = await listPieceReadings(db, batchId, featureIds, piece);
-  const seat =
-    rows.find((row) => row.seat !== null && row.voided_at === null)?.seat ?? seatByNumber(view, piece);
-  const [containment, measured, neighbours, edges, interruption, decisions] = await Promise.all([
+  const { batchId } = view;
+  const [containment, edges, interruption, decisions] = await Promise.all([
     loadContainment(db, view),
-    listMeasuredBefore(db, batchId, featureIds, piece),
-    listGoodNeighbours(
-      db,
-      features.map(({ featureId, place }) => ({ batchId, featureId, place, seat, piece, byCheck: false })),
-    ),
     listEdgesInForce(db, batchId, piece),
     findLastInterruption(db, batchId, piece),
     listPieceDecisions(db, batchId, piece),
   ]);
-  const measuredBefore = new Map<number, number>();
-  for (const row of measured) {
-    const { block } = view.featureById.get(row.feature_id)!;
-    measuredBefore.set(block, Math.max(row.piece, measuredBefore.get(block) ?? 0));
-  }
-  const cuts = Math.max(1, ...rows.filter((row) => row.voided_at === null).map(({ cut }) => cut));
-  const registerIds = view.blocks.flatMap(({ block }) => block.registers.map((r) => r.registerId));
-  const [plans, inForce] = await Promise.all([
-    plansAt(db, view, measuredBefore),
+  const [proved] = await provePieces(db, view, containment, { from: piece, to: piece });
+  const { seat, serials, cuts, features, disposition, onHold, why } = proved!;
+  const [neighbours, inForce] = await Promise.all([
+    listGoodNeighbours(
+      db,
+      features.map(({ feature: { featureId, place } }) => ({
+        batchId,
+        featureId,
+        place,
+        seat,
+        piece,
+        byCheck: false,
+      })),
+    ),
     listRegistersInForce(
       db,
       batchId,
       piece,
       Array.from({ length: cuts }, (_, i) => i + 1),
-      registerIds,
+      view.blocks.flatMap(({ block }) => block.registers.map((r) => r.registerId)),
     ),
   ]);
-  const shown = features.map((feature, f): FeatureOnPiece => {
-    const mine = rows.filter((row) => row.feature_id === feature.featureId && row.place === feature.place);
-    const { before, after } = neighbours[f]!;
-    const plan = plans.get(feature.block);
-    return {
-      feature_id: feature.featureId,
-      characteristic: feature.characteristic,
-      name: feature.name,
-      place: feature.place,
-      good_before: before,
-      good_after: after,
-      ...proveFeature(feature, { view, piece, rows: mine, containment, neighbours: neighbours[f]!, plan }),
-      readings: mine.map((row) => ({
-        ...showReading(row, feature),
-        voided: showVoided(row),
-      })),
-    };
-  });
   return {
     batch_id: batchId,
     piece,
     seat,
-    serials: [...new Set(rows.flatMap(({ serial, voided_at }) => (voided_at === null && serial) || []))],
+    serials,
     cuts,
-    ...disposePiece(shown, containment, piece),
-    features: shown,
+    disposition,
+    on_hold: onHold,
+    why,
+    features: features.map(({ feature, rows, proof, disposition, rule, due, why }, f) => ({
+      feature_id: feature.featureId,
+      characteristic: feature.characteristic,
+      name: feature.name,
+      place: feature.place,
+      good_before: neighbours[f]!.before,
+      good_after: neighbours[f]!.after,
+      proof,
+      disposition,
+      rule,
+      due,
+      why,
+      readings: rows.map((row) => ({ ...showReading(row, feature), voided: showVoided(row) })),
+    })),
     registers: inForce.map((row) => showRegister(view, piece, row)),
     edges: showEdges(view, piece, edges),
     interruption: interruption ?? null,
     decisions: decisions.map(showDecision),
   };
-}
-
-const worstFirst = ["scrap", "rework", "remeasure", "open", "accept"] as const;
-
-/** The worst of its features, unless somebody has decided about it. */
-function disposePiece(
-  features: readonly FeatureOnPiece[],
-  containment: Containment,
-  piece: number,
-): Pick<PieceView, "disposition" | "on_hold" | "why"> {
-  const onHold = hasPiece(containment.onHold, piece);
-  const decided = containment.inForce.find(({ pieces }) => hasPiece(pieces, piece))?.decision;
-  if (decided && settles(decided.row, containment, piece)) {
-    const { kind, row } = decided;
-    const by = row.authority ? `, by authority of ${row.authority}` : "";
-    const why = `Decision ${row.decision_id}${by}: ${kind.replaceAll("_", " ")}.`;
-    return { disposition: kind, on_hold: onHold, why };
-  }
-  const disposition =
-    worstFirst.find((one) => features.some((feature) => feature.disposition === one)) ?? "open";
-  const because = features.filter((feature) => feature.disposition === disposition);
-  const why =
-    disposition === "accept"
-      ? "Every feature is measured good on it or lies between good pieces as the check plan wanted."
-      : `Characteristic ${sayList([...new Set(because.map(({ characteristic }) => characteristic))])}: ${because[0]?.why ?? "nothing is known of it."}`;
-  return { disposition, on_hold: onHold, why };
-}
-
-/** A rework only stands for its piece until it is measured; use as is and repair not for what failed since. */
-function settles(row: DecisionRow, containment: Containment, piece: number): boolean {
-  if (row.decision === "scrap" || row.decision === "return") return true;
-  if (row.decision === "rework") return containment.reworks.some(({ pieces }) => hasPiece(pieces, piece));
-  return !containment.holds.some((hold) => isHeld(hold, piece));
 }
 
 function showRegister(view: BatchView, piece: number, row: RegisterInForce): PieceView["registers"][number] {

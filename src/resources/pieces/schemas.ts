@@ -181,4 +181,3 @@ export const PieceView = z
     ],
   });
 export type PieceView = z.infer<typeof PieceView>;
-export type FeatureOnPiece = PieceView["features"][number];

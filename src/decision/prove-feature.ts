@@ -1,28 +1,45 @@
-import { hasPiece, withoutRanges } from "../../core/containment/piece-ranges.js";
-import { checkFeature } from "../../core/sampling/plan-checks.js";
-import type { BatchView, FeatureView } from "../../decision/batch-view.js";
-import { type Containment, type FeatureHold, standingOnPiece } from "../../decision/containment.js";
-import { sayHold } from "../../decision/hold-advice.js";
-import type { PlanAt } from "../../decision/plan-at.js";
-import { sayRule } from "../../decision/words.js";
-import type { listPieceReadings } from "./queries.js";
-import type { FeatureOnPiece } from "./schemas.js";
+import { hasPiece, withoutRanges } from "../core/containment/piece-ranges.js";
+import { checkFeature } from "../core/sampling/plan-checks.js";
+import type { BatchView, FeatureView } from "./batch-view.js";
+import { type Containment, type FeatureHold, standingOnPiece } from "./containment.js";
+import { sayHold } from "./hold-advice.js";
+import type { StoredReading } from "./piece-queries.js";
+import type { PlanAt } from "./plan-at.js";
+import { sayRule } from "./words.js";
 
-type Row = Awaited<ReturnType<typeof listPieceReadings>>[number];
+export type Proof = "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
 
+/** One feature on one piece. */
 export interface OnPiece {
   view: BatchView;
   piece: number;
-  rows: readonly Row[];
+  /** Its readings by cut, in the order they were taken in; voided ones may be among them. */
+  rows: readonly StoredReading[];
   containment: Containment;
-  neighbours: { before: number | null; after: number | null };
+}
+
+/** What may prove a feature on a piece that nothing of its own proves. */
+export interface Around {
+  /** The good pieces nearest before and after it; null: none. */
+  before: number | null;
+  after: number | null;
+  /** The check plan as it was after the last piece measured before it; undefined: none was. */
   plan: PlanAt | undefined;
 }
 
-type Proved = Pick<FeatureOnPiece, "proof" | "disposition" | "rule" | "due" | "why">;
+export interface Proved {
+  proof: Proof;
+  /** What it makes of the piece before anything was decided about it. */
+  disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
+  /** Rule of the check plan that was in force; null: measured, or no good piece before. */
+  rule: string | null;
+  /** Piece on which the plan then in force wanted the next check. */
+  due: number | null;
+  why: string;
+}
 
-/** How one feature of a piece is proved, or why it is not. */
-export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
+/** How readings, holds and decisions of its own prove a feature of a piece, or why not; undefined: they say nothing. */
+export function proveByReadings(feature: FeatureView, on: OnPiece): Proved | undefined {
   const { piece, rows } = on;
   const valid = rows.filter((row) => row.voided_at === null);
   const nothing = { rule: null, due: null };
@@ -35,7 +52,14 @@ export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
   }
   const standing = standingOnPiece(
     valid.map((row) => ({
-      ...row,
+      reading_no: row.reading_no,
+      feature_id: row.feature_id,
+      place: row.place,
+      seat: row.seat,
+      piece,
+      cut: row.cut,
+      fails: row.fails,
+      proves: row.proves,
       earliest: piece,
       taken_at: row.measured_at ?? row.received_at,
       by_reference: row.gauge_reference,
@@ -43,10 +67,6 @@ export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
     })),
     piece,
     on.containment,
-  );
-  const hold = on.containment.holds.find(
-    ({ featureId, place, hold }) =>
-      featureId === feature.featureId && place === feature.place && hasPiece(hold.open, piece),
   );
   if (standing === "bad") {
     const failing = valid.filter((row) => row.fails).at(-1)!;
@@ -56,6 +76,10 @@ export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
     return { proof: "measured", disposition: lost, ...nothing, why };
   }
   if (standing === "good") return { proof: "measured", ...nothing, ...proofOf(valid) };
+  const hold = on.containment.holds.find(
+    ({ featureId, place, hold }) =>
+      featureId === feature.featureId && place === feature.place && hasPiece(hold.open, piece),
+  );
   if (hold) {
     return { proof: "in_doubt", disposition: "remeasure", ...nothing, why: sayHold(hold.hold) };
   }
@@ -64,11 +88,11 @@ export function proveFeature(feature: FeatureView, on: OnPiece): Proved {
     const why = "Its readings leave it open: measure it again.";
     return { proof: "measured", disposition: "remeasure", ...nothing, why };
   }
-  return coverage(feature, on);
+  return undefined;
 }
 
 /** A surprising reading that nothing has confirmed is asked for again, whatever it proves. */
-function proofOf(rows: readonly Row[]): { disposition: "accept" | "remeasure"; why: string } {
+function proofOf(rows: readonly StoredReading[]): { disposition: "accept" | "remeasure"; why: string } {
   const proving = rows.filter((row) => row.proves && row.cut === rows.at(-1)!.cut);
   const surprising = proving.every(
     ({ flags }) => flags.includes("implausible") || flags.includes("readings_disagree"),
@@ -78,9 +102,12 @@ function proofOf(rows: readonly Row[]): { disposition: "accept" | "remeasure"; w
     : { disposition: "accept", why: "Measured good." };
 }
 
-/** Nothing of its own proves it: what the check plan asked for, and the good pieces around it. */
-function coverage(feature: FeatureView, { view, piece, rows, neighbours, plan }: OnPiece): Proved {
-  const { before, after } = neighbours;
+/** Where nothing of its own proves it: what the check plan asked for, and the good pieces around it. */
+export function proveByNeighbours(
+  feature: FeatureView,
+  { view, piece, rows }: OnPiece,
+  { before, after, plan }: Around,
+): Proved {
   const closed = after === null ? "" : ` and on piece ${after}`;
   if (before === null || !plan) {
     const why = `No piece before it was measured good${after === null ? "" : `, piece ${after} was`}.`;

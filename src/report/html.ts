@@ -1,0 +1,72 @@
+import { type Block, type Cell, layOut } from "./blocks.js";
+import type { Report } from "./report.js";
+
+const style = `
+@page { size: A4 landscape; margin: 12mm; }
+body { font: 10pt/1.35 system-ui, sans-serif; color: #000; background: #fff; margin: 1.5rem; }
+h1 { font-size: 16pt; margin: 0; } h2 { font-size: 11.5pt; margin: 1.1rem 0 .3rem; break-after: avoid; }
+p { margin: .25rem 0; max-width: 110ch; } .below { font-size: 11pt; }
+dl { display: grid; grid-template-columns: max-content 1fr max-content 1fr; gap: .1rem .8rem; margin: .6rem 0; }
+dt { font-weight: 600; } dd { margin: 0; overflow-wrap: anywhere; }
+table { border-collapse: collapse; width: 100%; margin: .3rem 0 .8rem; font-size: 8.5pt; font-variant-numeric: tabular-nums; }
+thead { display: table-header-group; } tr { break-inside: avoid; }
+th, td { border: .5pt solid #888; padding: .12rem .3rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+th { background: #eee; font-weight: 600; } th span { display: block; } .right { text-align: right; }
+.bad { font-weight: 700; outline: 1.2pt solid #000; outline-offset: -1.2pt; } .unsure { text-decoration: underline; }
+.signatures { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2rem; margin-top: 2.5rem; break-inside: avoid; }
+.signatures div { border-top: .7pt solid #000; padding-top: .2rem; }
+@media print { body { margin: 0; } }
+@media (max-width: 50rem) { dl { grid-template-columns: max-content 1fr; } main { overflow-x: auto; } }
+`;
+
+/** The report as a page to be read and printed; nothing in it is fetched from elsewhere. */
+export async function* renderHtml(report: Report): AsyncGenerator<string> {
+  const { part, batch } = report.head;
+  const title = `${part.number} ${part.revision}, batch ${batch.name}`;
+  yield `<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeText(title)}</title><style>${style}</style></head><body><main>\n`;
+  for await (const block of layOut(report)) yield render(block);
+  yield "</main></body></html>\n";
+}
+
+function render(block: Block): string {
+  switch (block.kind) {
+    case "title":
+      return `<h1>${escapeText(block.text)}</h1><p class="below">${escapeText(block.below)}</p>\n`;
+    case "heading":
+      return `<h2>${escapeText(block.text)}</h2>\n`;
+    case "paragraph":
+      return `<p>${escapeText(block.text)}</p>\n`;
+    case "facts":
+      return `<dl>${block.items.map(([label, value]) => `<dt>${escapeText(label)}</dt><dd>${escapeText(value)}</dd>`).join("")}</dl>\n`;
+    case "signatures":
+      return `<div class="signatures">${block.roles.map((role) => `<div>${escapeText(role)}: name, date, signature</div>`).join("")}</div>\n`;
+    case "table": {
+      const { columns, rows } = block;
+      const head = columns.map(
+        ({ title, align }) =>
+          `<th scope="col"${align === "right" ? ' class="right"' : ""}>${title.map((line) => `<span>${escapeText(line)}</span>`).join("")}</th>`,
+      );
+      const body = rows.map(
+        (row) => `<tr>${row.map((cell, i) => renderCell(cell, columns[i]!.align === "right")).join("")}</tr>`,
+      );
+      return `<table><thead><tr>${head.join("")}</tr></thead><tbody>\n${body.join("\n")}\n</tbody></table>\n`;
+    }
+  }
+}
+
+function renderCell({ text, mark }: Cell, isRight: boolean): string {
+  const classes = [isRight && "right", mark].filter(Boolean).join(" ");
+  return `<td${classes === "" ? "" : ` class="${classes}"`}>${escapeText(text)}</td>`;
+}
+
+const entities: Record<string, string> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "'": "&#39;",
+};
+
+function escapeText(text: string): string {
+  return text.replace(/[&<>"']/g, (character) => entities[character]!);
+}
