@@ -270,6 +270,7 @@ class Speaker {
     }
     const stored: StoredCause = {
       first_piece: cause.firstPiece,
+      last_piece: cause.lastPiece,
       register_id: id ?? null,
       feature_ids: cause.features.map((f) => this.features[f]!.featureId),
     };

@@ -208,6 +208,8 @@ export interface BatchRows {
 /** What a find_cause correction keeps of the jump that it asks about. */
 export interface StoredCause {
   first_piece: number;
+  /** The last odd piece so far; absent where it was not kept. */
+  last_piece?: number;
   register_id: string | null;
   feature_ids: string[];
   /** The one seat whose pieces have jumped. */
@@ -704,12 +706,15 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (finding.found === "nothing") {
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
       const seat = cause.seat == null ? undefined : block.seats?.indexOf(cause.seat);
-      events.push({ kind: "jump", piece: cause.first_piece, register, features, seat });
+      const jump = { register, features, seat };
+      if (cause.last_piece === cause.first_piece) {
+        events.push({ kind: "unfounded", piece: cause.first_piece + 1, ...jump });
+      } else events.push({ kind: "jump", piece: cause.first_piece, ...jump });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
-  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, touched: 4, jump: 5 };
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, touched: 4, jump: 5, unfounded: 5 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
   const startOf = (registerId: string) =>
     startValue(rows.registers.find((row) => row.register_id === registerId)!, start);

@@ -20,7 +20,9 @@ export function stepsFor(view: BatchView, feature: FeatureView, hold: Hold) {
   const changed = journal.changes
     .filter((change) => effects[change.register] !== 0)
     .map((change) => (change.cut > 1 ? change.piece + 1 : change.piece));
-  const happened = journal.events.filter((event) => event.kind !== "jump").map((event) => event.piece);
+  const happened = journal.events
+    .filter(({ kind }) => kind !== "jump" && kind !== "unfounded")
+    .map((event) => event.piece);
   const changes = [...new Set([...changed, ...happened])].sort((a, b) => a - b);
   return nextToMeasure(hold, changes);
 }

@@ -1,7 +1,13 @@
 import { isSize } from "../core/feature-kind.js";
 import { usualLimits } from "../core/sampling/allowed-interval.js";
 import { nextBlockCheck, referencesDue } from "../core/sampling/block-check.js";
-import { type CheckRule, checkFeature, hasTrust, type NextCheck } from "../core/sampling/plan-checks.js";
+import {
+  type CheckRule,
+  checkFeature,
+  hasTrust,
+  type NextCheck,
+  waitsFor,
+} from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/progress.js";
 import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
 import { sayRule } from "./words.js";
@@ -106,7 +112,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
       leftOut.push({ feature_id: feature.featureId, why: whyLeftOut(view, feature, piece, next, trust) });
       continue;
     }
-    if (piece >= next.piece && next.wait) wait = true;
+    if (waitsFor(next, piece)) wait = true;
     features.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,

@@ -198,6 +198,10 @@ export function sayRule(
         ? `${trusted} with drift and scatter as they are the piece after next would be outside a limit with a chance of more than ${percent} %: every piece; ${cure}`
         : `${trusted} with drift and scatter as they are only ${every} pieces keep the chance of one outside a limit below ${percent} %; ${cure}`;
     }
+    case "odd_pieces": {
+      const percent = (chance: number) => Number((chance * 100).toPrecision(2));
+      return `single pieces that no drift explains have been found outside a limit: going by those measured, ${percent(allowed?.oddChance ?? 0)} % of all pieces, above the ${percent(allowed?.chance ?? 0)} % that may go unmeasured: every piece until enough good ones have followed. Look for chips under the part, stock and clamping`;
+    }
     case "jumps":
       return `${good} would allow ${more(allowed?.earned ?? every)}, but a chip or a shift of the part has to be found before it costs too many: ${more(every)}; a longer run without one allows more`;
     case "largest_interval":

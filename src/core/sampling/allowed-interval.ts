@@ -19,12 +19,21 @@ const piecesBelieved = 500;
 
 /**
  * Interval that jumps allow: with a jump every M pieces the cost of checks and of the bad pieces found late is least at
- *   n = √(2·M/c), M = (pieces + 500) / (jumps + 1),
- * c the cost of a bad piece in checks; whole pieces, at least 2.
+ *   n = √(2·M/c), M = (pieces + 500) / (jumps + k),
+ * c the cost of a bad piece in checks, k the kinds of jumps that there may be: of the tool, and of a seat where pieces sit in
+ * seats, since each may shift by itself; whole pieces, at least 2.
  */
-export function jumpInterval(pieces: number, jumps: number, badPieceInChecks: number): number {
-  const apart = (pieces + piecesBelieved) / (jumps + 1);
+export function jumpInterval(pieces: number, jumps: number, badPieceInChecks: number, kinds = 1): number {
+  const apart = (pieces + piecesBelieved) / (jumps + kinds);
   return Math.max(2, Math.floor(Math.sqrt((2 * apart) / badPieceInChecks)));
+}
+
+/**
+ * Chance that a piece is a single odd one outside a limit, from those met among the measured pieces: (x − ½)/n, and 0 where
+ * there is none. No forecast knows of them: they come and go with one piece.
+ */
+export function oddProbability(oddOut: number, measuredPieces: number): number {
+  return oddOut === 0 ? 0 : (oddOut - 0.5) / measuredPieces;
 }
 
 /** P(j): chance that a piece is outside a limit of at least one feature, 1 − Π(1 − P_f). */

@@ -1,6 +1,7 @@
 import type { Block } from "../wear-offset/block.js";
 import { isReferenceDue } from "../wear-offset/follow-block.js";
 import {
+  type BlockEvent,
   copyProgress,
   type Journal,
   offsetsOf,
@@ -9,7 +10,9 @@ import {
 } from "../wear-offset/progress.js";
 import {
   blockProbabilityOut,
+  jointProbabilityOut,
   jumpInterval,
+  oddProbability,
   riskInterval,
   type SamplingLimits,
   usualLimits,
@@ -40,7 +43,10 @@ export function nextBlockCheck(input: BlockCheckInput): NextCheck {
 /** What the check plan goes by for one block, after `progress`. */
 function trustOf(input: BlockCheckInput): TrustState {
   const { block, journal, progress, countedFrom, seatOf, limits = usualLimits } = input;
-  const putRight = journal.events.slice(progress.eventsTaken).some((event) => event.kind === "put_right");
+  const odd = oddProbability(progress.singles?.out ?? 0, progress.measuredPieces);
+  const putRight = journal.events
+    .slice(progress.eventsTaken)
+    .some(({ kind }) => kind === "put_right" || kind === "unfounded");
   const trust: TrustState = {
     measuredPiece: progress.measuredPieces === 0 ? 0 : progress.estimate.piece,
     countedFrom,
@@ -50,6 +56,7 @@ function trustOf(input: BlockCheckInput): TrustState {
     causeOpen: progress.cause !== null && !putRight,
     questionOpen: input.questionOpen,
     risk: limits.risk,
+    oddChance: odd,
     riskAllows: (most) => {
       const ahead = copyProgress(progress);
       takeJournal(block, journal, ahead, countedFrom + 1);
@@ -62,24 +69,29 @@ function trustOf(input: BlockCheckInput): TrustState {
         ordinary,
         (piece) => (block.seats ? seatOf?.(piece) : undefined),
       );
+      const either = (j: number) => jointProbabilityOut([chance(j), odd]);
       // A seat that has never been measured is measured by its own rule.
       const isNew = (piece: number) => trust.seats?.measured[seatOf?.(piece) ?? -1] === 0;
-      return riskInterval((j) => (isNew(countedFrom + j) ? 0 : chance(j)), limits.risk, most);
+      return riskInterval((j) => (isNew(countedFrom + j) ? 0 : either(j)), limits.risk, most);
     },
-    jumpsAllow: jumpInterval(countedFrom, progress.jumps, limits.badPieceInChecks),
+    jumpsAllow: jumpInterval(countedFrom, progress.jumps, limits.badPieceInChecks, block.seats ? 2 : 1),
     largest: limits.largest,
   };
   if (block.seats && seatOf) trust.seats = { seatOf, measured: progress.seatPieces! };
   return trust;
 }
 
+const ruleAfter: Partial<Record<BlockEvent["kind"], TrustState["pending"][number]["rule"]>> = {
+  fresh_edge: "fresh_edge",
+  touched: "after_change",
+  unfounded: "odd_piece",
+};
+
 function pendingOf({ block, journal, progress, countedFrom, seatOf }: BlockCheckInput) {
   const pending: TrustState["pending"][number][] = [];
   for (const event of journal.events.slice(progress.eventsTaken)) {
     if (event.kind === "jump") continue;
-    const rule =
-      event.kind === "fresh_edge" ? "fresh_edge" : event.kind === "touched" ? "after_change" : "interruption";
-    pending.push({ piece: event.piece, rule, unproven: false });
+    pending.push({ piece: event.piece, rule: ruleAfter[event.kind] ?? "interruption", unproven: false });
   }
   const ahead = journal.changes.slice(progress.changesTaken);
   progress.registers.forEach(({ valuePm, proven, openChangeMm }, r) => {

@@ -11,6 +11,7 @@ export type CheckRule =
   | "confirm"
   | "earned"
   | "drift"
+  | "odd_pieces"
   | "jumps"
   | "largest_interval"
   | "seat"
@@ -39,6 +40,8 @@ export interface TrustState {
   questionOpen: boolean;
   /** Largest chance that a piece cut unmeasured is outside a limit. */
   risk: number;
+  /** Chance that a piece is a single odd one outside a limit; `riskAllows` has it in. */
+  oddChance: number;
   /** Interval that this risk allows up to the one given; only asked for where nothing shorter is due. */
   riskAllows: (most: number) => number;
   /** Interval that jumps allow. */
@@ -61,6 +64,8 @@ export interface AllowedIntervals {
   largest: number;
   /** The chance of a piece outside a limit that `risk` keeps to. */
   chance: number;
+  /** The chance of a single odd piece outside a limit. */
+  oddChance: number;
 }
 
 export interface NextCheck {
@@ -72,8 +77,8 @@ export interface NextCheck {
   wait: boolean;
   /** What limits the interval; absent where a check is due whatever they allow. */
   allowed?: AllowedIntervals;
-  /** Pieces after it that have a reason of their own. */
-  later?: { piece: number; rule: CheckRule }[];
+  /** Pieces after it that have a reason of their own, and may have to be waited for although it need not be. */
+  later?: { piece: number; rule: CheckRule; wait: boolean }[];
 }
 
 /** Largest interval between two checks of a block, unless a shop sets another. */
@@ -115,24 +120,41 @@ export function nextCheck(trust: TrustState): NextCheck {
   for (const { due: piece, rule, unproven } of due) {
     if (piece > soonest.piece || (piece === soonest.piece && soonest.rule === "fresh_edge")) continue;
     const together = piece === soonest.piece && soonest.wait;
-    soonest = { piece, every, rule, wait: together || rule === "fresh_edge" || unproven };
+    soonest = { piece, every, rule, wait: together || isWaitedFor({ rule, unproven }) };
   }
-  const later = due.flatMap(({ due: piece, rule }) => (piece > soonest.piece ? { piece, rule } : []));
+  const later = due.flatMap((item) =>
+    item.due > soonest.piece ? { piece: item.due, rule: item.rule, wait: isWaitedFor(item) } : [],
+  );
   return later.length > 0 ? { ...soonest, later } : soonest;
 }
 
+/** What may be far off: a fresh edge, and a change of a register that never came out as predicted. */
+function isWaitedFor({ rule, unproven }: Pick<TrustState["pending"][number], "rule" | "unproven">): boolean {
+  return rule === "fresh_edge" || unproven;
+}
+
+/**
+ * Whether nothing more should be cut until the readings of `piece` are in. Where a regular check is still on its way, a fresh
+ * edge behind it is waited for all the same.
+ */
+export function waitsFor(next: NextCheck, piece: number): boolean {
+  const own = (next.later ?? []).some((item) => item.wait && item.piece <= piece);
+  return own || (next.wait && piece >= next.piece);
+}
+
 /** The interval as things stand and what limits it. */
-function shortestInterval({ goodInARow, jumpsAllow, largest, risk: chance, riskAllows }: TrustState): {
+function shortestInterval(trust: TrustState): {
   every: number;
   rule: CheckRule;
   allowed: AllowedIntervals;
 } {
+  const { goodInARow, jumpsAllow, largest, risk: chance, oddChance, riskAllows } = trust;
   const earned = earnedInterval(goodInARow, largest);
   const most = Math.min(earned, jumpsAllow, largest);
   const risk = most === 1 ? 1 : riskAllows(most);
-  const allowed = { earned, risk, jumps: jumpsAllow, largest, chance };
+  const allowed = { earned, risk, jumps: jumpsAllow, largest, chance, oddChance };
   if (most === 1) return { every: 1, rule: "start", allowed };
-  if (risk < most) return { every: risk, rule: "drift", allowed };
+  if (risk < most) return { every: risk, rule: oddChance > chance ? "odd_pieces" : "drift", allowed };
   if (most === largest) return { every: most, rule: "largest_interval", allowed };
   return { every: most, rule: most === earned ? "earned" : "jumps", allowed };
 }
@@ -168,7 +190,7 @@ function unmeasuredSeat({ countedFrom, seats }: TrustState, last: number): numbe
  * that never came out as predicted, are waited for instead.
  */
 function isUnderWay(trust: TrustState, { piece, rule, unproven }: TrustState["pending"][number]): boolean {
-  if (rule === "fresh_edge" || unproven) return false;
+  if (isWaitedFor({ rule, unproven })) return false;
   return piece > trust.measuredPiece && piece <= trust.countedFrom;
 }
 

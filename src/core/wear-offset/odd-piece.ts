@@ -1,6 +1,6 @@
 import type { Block } from "./block.js";
 import { type JointTest, testPiece } from "./joint-test.js";
-import { acceptJump, copyProgress, offsetsOf, type Progress, type Suspect } from "./progress.js";
+import { acceptJump, copyProgress, countSingle, offsetsOf, type Progress, type Suspect } from "./progress.js";
 import type { SettledReading } from "./settle-readings.js";
 import { takePiece } from "./take-piece.js";
 
@@ -9,6 +9,9 @@ import { takePiece } from "./take-piece.js";
  * some 10,000 changes keyed right 0.12 % reach it (the project's method note, 9.8).
  */
 const slipBeyondDoubt = 16;
+
+/** From so many jumps, or single odd pieces, on in a batch the next one is no surprise. */
+const usualFrom = 2;
 
 /**
  * A piece that does not fit: the first is left out until the next one tells, a second one makes it a jump that waits for a
@@ -34,8 +37,13 @@ export function noteOddPiece(
   const first = suspect ?? ofSeat;
   const before = first?.piece ?? earliestUnconfirmed(progress, test.beyond);
   const register = ofSeat && !suspect ? undefined : registerOf(test);
+  const out = isOut(block, settled);
   // A chip leaves the tool smaller, which acts like a larger register; the other way the next piece has to agree.
-  const doubted = test.slip ? test.slip.evidence < slipBeyondDoubt : !(test.certain && test.jumpMm > 0);
+  const chipped = test.jumpMm > 0 && (test.certain || isUsual());
+  const beyondDoubt = test.slip ? test.slip.evidence >= slipBeyondDoubt : chipped;
+  // Where single odd pieces are what is met here, this may be another one.
+  const singles = progress.singles?.odd ?? 0;
+  const doubted = !beyondDoubt || (singles >= usualFrom && singles > progress.jumps);
   // A jump stays where it went: a second odd piece that is odd in another way is no proof of one, a third is.
   const another =
     suspect !== null && !suspect.another && !test.slip && !fits(block, progress.ifReal, settled);
@@ -44,6 +52,7 @@ export function noteOddPiece(
     if (seat !== undefined) progress.suspect.seat = seat;
     if (register !== undefined) progress.suspect.register = register;
     if (another) progress.suspect.another = true;
+    if (out) progress.suspect.out = true;
     delete progress.ifReal;
     progress.ifReal = startIfReal(block, progress, piece, { register, features: test.beyond }, settled);
     return;
@@ -58,6 +67,7 @@ export function noteOddPiece(
     single: settled.length === 1,
     slip: test.slip,
   };
+  if (out) progress.cause.out = true;
   if (ofSeat && !suspect) {
     progress.cause.seat = ofSeat.seat;
     progress.seatSuspects = progress.seatSuspects!.filter((other) => other !== ofSeat);
@@ -68,6 +78,19 @@ export function noteOddPiece(
   const jump = { register, features, seat: progress.cause.seat };
   if (!progress.ifReal) progress.ifReal = startIfReal(block, progress, piece, jump, settled);
   else if (!isSameJump(suspect, jump)) acceptJump(block, progress.ifReal, jump);
+
+  /** What has happened before in this batch, and never turned out to be a single odd piece, is not waited for. */
+  function isUsual(): boolean {
+    return out && register !== undefined && progress.jumps >= usualFrom;
+  }
+}
+
+/** True where a settled size is outside its limits, as far as the gauge alone says. */
+function isOut(block: Block, settled: readonly SettledReading[]): boolean {
+  return settled.some(({ feature, sizePm }) => {
+    const { lowerPm, upperPm } = block.features[feature]!;
+    return sizePm < (lowerPm ?? sizePm) || sizePm > (upperPm ?? sizePm);
+  });
 }
 
 /** True where the second state has begun with this very jump. */
@@ -132,6 +155,7 @@ export function settleSuspects(
   const { suspect } = progress;
   if (progress.seatSuspects) {
     const left = progress.seatSuspects.filter((other) => other.seat !== seat || !tells(other.features));
+    for (const other of progress.seatSuspects) if (!left.includes(other)) countSingle(progress, other);
     if (left.length > 0) progress.seatSuspects = left;
     else delete progress.seatSuspects;
   }
@@ -140,5 +164,5 @@ export function settleSuspects(
   if (!progress.cause) delete progress.ifReal;
   if (suspect.seat !== undefined && suspect.seat !== seat) {
     progress.seatSuspects = [...(progress.seatSuspects ?? []), { ...suspect, seat: suspect.seat }];
-  }
+  } else if (!progress.cause) countSingle(progress, suspect);
 }

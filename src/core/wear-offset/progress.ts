@@ -72,6 +72,17 @@ export type BlockEvent =
       features: readonly number[];
       seat?: number | undefined;
     }
+  /**
+   * A person looked after a single odd piece, before this one, and found nothing: it stays out, and this piece tells what it
+   * was.
+   */
+  | {
+      kind: "unfounded";
+      piece: number;
+      register: number | undefined;
+      features: readonly number[];
+      seat?: number | undefined;
+    }
   /** A person found the cause and put it right from this piece on. */
   | { kind: "put_right"; piece: number };
 
@@ -107,6 +118,8 @@ export interface Cause {
   slip: Slip | undefined;
   /** The jump is of this seat alone: pieces of others came out as expected in between. */
   seat?: number | undefined;
+  /** A piece that is outside a limit has been asked about. */
+  out?: boolean;
 }
 
 export interface RegisterProgress {
@@ -166,6 +179,8 @@ export interface Suspect {
   register?: number | undefined;
   /** The piece before it was odd too, but in another way. */
   another?: boolean;
+  /** It is outside a limit. */
+  out?: boolean;
 }
 
 /** What has been learned up to a piece: everything that the next piece's judgement starts from. */
@@ -178,6 +193,8 @@ export interface Progress {
   measuredPieces: number;
   /** Jumps that were no slip of keying. */
   jumps: number;
+  /** Single odd pieces, with those before and after as expected: how many, and how many of them outside a limit. */
+  singles?: { odd: number; out: number };
   /** Edge changes, interruptions and changes of registers taken in so far. */
   eventsTaken: number;
   changesTaken: number;
@@ -274,6 +291,7 @@ export function copyProgress(progress: Progress): Progress {
   };
   if (progress.workOffsets) copy.workOffsets = progress.workOffsets.map((offset) => ({ ...offset }));
   if (progress.seatPieces) copy.seatPieces = progress.seatPieces.slice();
+  if (progress.singles) copy.singles = { ...progress.singles };
   if (progress.references) copy.references = progress.references.map((reference) => ({ ...reference }));
   if (progress.ifReal) copy.ifReal = copyProgress(progress.ifReal);
   return copy;
@@ -381,6 +399,14 @@ function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
       progress.jumps += 1;
       progress.goodInARow = 0;
       break;
+    case "unfounded":
+      acceptJump(block, progress, event);
+      if (progress.cause && !progress.cause.slip) progress.jumps -= 1;
+      if (progress.cause) countSingle(progress, progress.cause);
+      progress.cause = null;
+      delete progress.ifReal;
+      forgetSurprises(progress);
+      break;
     case "put_right":
       pause(block, estimate);
       progress.cause = null;
@@ -411,6 +437,12 @@ export function acceptJump(
     if (jump.seat === undefined) widenFeature(block, estimate, f, sd);
     else widenSeat(block, estimate, f, jump.seat, sd);
   }
+}
+
+/** A piece turned out to be a single odd one. */
+export function countSingle(progress: Progress, { out }: { out?: boolean }): void {
+  const { odd, out: outside } = progress.singles ?? { odd: 0, out: 0 };
+  progress.singles = { odd: odd + 1, out: outside + (out ? 1 : 0) };
 }
 
 /** What was odd before an edge, a fixture or a programme changed says nothing of what comes after. */

@@ -110,7 +110,7 @@ function steadyFrom(view: BatchView, feature: FeatureView, until: number): numbe
   const broken = journal.events.filter((event) => {
     if (event.piece > until) return false;
     if (event.kind === "fresh_edge") return tools.has(event.tool);
-    return ["touched", "upset", "put_right", "jump"].includes(event.kind);
+    return ["touched", "upset", "put_right", "jump", "unfounded"].includes(event.kind);
   });
   return Math.max(1, ...broken.map(({ piece }) => piece));
 }

@@ -4,6 +4,7 @@ import {
   blockProbabilityOut,
   jointProbabilityOut,
   jumpInterval,
+  oddProbability,
   riskInterval,
   usualLimits,
 } from "../../../src/core/sampling/allowed-interval.js";
@@ -30,8 +31,42 @@ describe("jumpInterval", () => {
     expect(jumpInterval(pieces, jumps, 20)).toBe(n);
   });
 
+  it("is shorter by √2 where seats may shift as well: M = 250 and 500", () => {
+    expect([jumpInterval(0, 0, 20, 2), jumpInterval(500, 0, 20, 2)]).toEqual([5, 7]);
+    expect(jumpInterval(500, 0, 20)).toBe(10);
+  });
+
   it("is 2 at least, however often it jumps", () => {
     expect(jumpInterval(10, 500, 20)).toBe(2);
+  });
+});
+
+describe("oddProbability", () => {
+  it("is (x − ½)/n, and nothing before the first", () => {
+    expect(oddProbability(0, 5)).toBe(0);
+    expect(oddProbability(1, 100)).toBe(0.005);
+    expect(oddProbability(3, 50)).toBe(0.05);
+  });
+
+  it("has every piece measured until a hundred were after one single odd piece outside a limit", () => {
+    const steady = (from: number, to: number) =>
+      Array.from({ length: to - from + 1 }, (_, i) => readingOf(from + i, 12 + (i % 2) / 1000));
+    const odd = [readingOf(21, 12.04), readingOf(21, 12.04)];
+    const every = (last: number) => {
+      const list = [...steady(1, 20), ...odd, ...steady(22, last)];
+      const { cache } = follow(ribBlock(), journalOf(ribBlock()), list);
+      return nextBlockCheck({
+        block: ribBlock(),
+        journal: journalOf(ribBlock()),
+        progress: cache.after,
+        countedFrom: last,
+        questionOpen: false,
+      });
+    };
+
+    expect(every(40)).toMatchObject({ every: 1, rule: "odd_pieces" });
+    expect(every(99)).toMatchObject({ every: 1, rule: "odd_pieces" });
+    expect(every(110)).toMatchObject({ every: 7, rule: "jumps" });
   });
 });
 
@@ -142,6 +177,7 @@ describe("nextBlockCheck", () => {
       jumps: 7,
       largest: 10,
       chance: 0.005,
+      oddChance: 0,
     });
   });
 

@@ -9,6 +9,7 @@ import {
   nextCheck,
   type PlannedFeature,
   type TrustState,
+  waitsFor,
 } from "../../../src/core/sampling/plan-checks.js";
 import { tradeCase } from "../data/read-data.js";
 
@@ -22,6 +23,7 @@ function trust(change: Partial<TrustState> = {}): TrustState {
     causeOpen: false,
     questionOpen: false,
     risk: 0.005,
+    oddChance: 0,
     riskAllows: (most) => most,
     jumpsAllow: 20,
     largest: 10,
@@ -133,6 +135,17 @@ describe("nextCheck", () => {
       wait: false,
     });
     expect(nextCheck(trust({ pending: [pending(83, "after_change", true)] })).wait).toBe(true);
+  });
+
+  it("waits for the first piece of a fresh edge behind a regular check that has not come in yet", () => {
+    const overdue = nextCheck(trust({ goodInARow: 3, pending: [pending(86, "fresh_edge")] }));
+
+    expect(overdue).toMatchObject({ piece: 84, wait: false, later: [{ piece: 86, rule: "fresh_edge" }] });
+    expect([84, 85, 86, 87].map((piece) => waitsFor(overdue, piece))).toEqual([false, false, true, true]);
+    const known = nextCheck(trust({ goodInARow: 3, pending: [pending(86, "after_change")] }));
+    expect(waitsFor(known, 86)).toBe(false);
+    const unproven = nextCheck(trust({ goodInARow: 3, pending: [pending(86, "after_change", true)] }));
+    expect(waitsFor(unproven, 86)).toBe(true);
   });
 
   it("waits for the first piece of a fresh edge, also when a change comes with it", () => {

@@ -128,7 +128,7 @@ describe("an odd piece", () => {
     const { estimate, suspect, cause, goodInARow, odd, journal } = followRib([...steady, ...twice(7, 12.04)]);
 
     expect(odd).toBe(true);
-    expect(suspect).toEqual({ piece: 7, features: [0], register: 0 });
+    expect(suspect).toEqual({ piece: 7, features: [0], register: 0, out: true });
     expect(cause).toBeNull();
     expect(goodInARow).toBe(0);
     expect(estimate).toEqual(carried(rib, journal, steady, 7));
@@ -189,7 +189,7 @@ describe("an odd piece", () => {
     const once = follow(ribAndSlot, journal, [...steady, ...jumped(7)]).cache.after;
     const again = follow(ribAndSlot, journal, [...steady, ...jumped(7), ...jumped(8)]).cache.after;
 
-    expect([once.cause, once.suspect]).toEqual([null, { piece: 7, features: [0, 1] }]);
+    expect([once.cause, once.suspect]).toEqual([null, { piece: 7, features: [0, 1], out: true }]);
     expect(again.cause).toMatchObject({ firstPiece: 7, lastPiece: 8, features: [0, 1], single: false });
     expect(again.cause!.register).toBeUndefined();
   });
@@ -206,6 +206,64 @@ describe("an odd piece", () => {
     expect(questions).toEqual([]);
     expect(cache.odd).toBe(true);
     expect(cache.after.suspect?.piece).toBe(7);
+  });
+});
+
+describe("single odd pieces", () => {
+  /** Steady pieces with one odd one each time, and twice two of them that jumped for good. */
+  const chipped = (piece: number) => [...twice(piece, 12.04), ...twice(piece, 7.96, { feature: 1 })];
+  const steadyFrom = (from: number, to: number) =>
+    Array.from({ length: to - from + 1 }, (_, i) => readingsOf(from + i, 12, 8)).flat();
+  const rest = (piece: number) => ({ kind: "put_right" as const, piece });
+
+  it("are counted, and those outside a limit apart", () => {
+    const inside = followRib([...steadyRib(), ...twice(7, 12.025), readingOf(8, 12)]);
+    const outside = followRib([...steadyRib(), ...twice(7, 12.04), readingOf(8, 12)]);
+
+    expect([inside.singles, outside.singles]).toEqual([
+      { odd: 1, out: 0 },
+      { odd: 1, out: 1 },
+    ]);
+    expect(followRib([...steadyRib(), ...twice(7, 12.04)]).singles).toBeUndefined();
+  });
+
+  it("are what the next odd piece is taken for, where two were met and no jump", () => {
+    const two = [...steadyFrom(1, 6), ...chipped(7), ...steadyFrom(8, 8), ...steadyFrom(9, 12)];
+    // The first opens a cause by itself: looked at, and nothing found.
+    const events = [7, 13].map((piece) => ({
+      kind: "unfounded" as const,
+      piece: piece + 1,
+      register: 0,
+      features: [0, 1],
+    }));
+    const list = [...two, ...chipped(13), ...steadyFrom(14, 18)];
+    const journal = journalOf(ribAndSlot, { events });
+
+    const known = follow(ribAndSlot, journal, list).cache.after;
+    const third = follow(ribAndSlot, journal, [...list, ...chipped(19)]).cache.after;
+
+    expect([known.singles, known.jumps]).toEqual([{ odd: 2, out: 2 }, 0]);
+    expect([third.cause, third.suspect?.piece]).toEqual([null, 19]);
+  });
+
+  it("are not waited for where it has jumped twice and never was a single one", () => {
+    const journal = journalOf(rib, { events: [rest(9), rest(17)] });
+    const level = (from: number, to: number) =>
+      Array.from({ length: to - from + 1 }, (_, i) => readingOf(from + i, 12 + (i % 2) / 1000));
+    const twoJumps = [
+      ...level(1, 6),
+      ...[7, 8].flatMap((piece) => twice(piece, 12.04)),
+      ...level(9, 14),
+      ...[15, 16].flatMap((piece) => twice(piece, 12.04)),
+      ...level(17, 22),
+    ];
+    const next = (size: number) => follow(rib, journal, [...twoJumps, ...twice(23, size)]).cache.after;
+
+    expect(next(12.001)).toMatchObject({ jumps: 2, cause: null, suspect: null });
+    expect(next(12.04).cause).toMatchObject({ firstPiece: 23, lastPiece: 23, register: 0 });
+    // Inside the limits, or the other way round, it is waited for all the same.
+    expect(next(12.028)).toMatchObject({ cause: null, suspect: { piece: 23 } });
+    expect(next(11.96)).toMatchObject({ cause: null, suspect: { piece: 23 } });
   });
 });
 
@@ -332,6 +390,23 @@ describe("the answer to a cause", () => {
     expect([cause, latest[0]!.piece]).toEqual([null, 8]);
     expect(estimate.mean[2]).toBeGreaterThan(0.03);
     expect(Math.abs(estimate.mean[0]!)).toBeLessThan(0.004);
+  });
+
+  it("nothing found after a single odd piece: it stays out, and the next piece tells what it was", () => {
+    const steady = [1, 2, 3, 4, 5, 6].flatMap((piece) => readingsOf(piece, 12, 8));
+    const odd = [...twice(7, 12.04), ...twice(7, 7.96, { feature: 1 })];
+    const events = [{ kind: "unfounded" as const, piece: 8, register: 0, features: [0, 1] }];
+    const journal = journalOf(ribAndSlot, { events });
+    const withNext = (rib: number, slot: number) =>
+      follow(ribAndSlot, journal, [...steady, ...odd, ...readingsOf(8, rib, slot)]).cache.after;
+
+    const single = withNext(12.001, 8);
+    const jump = withNext(12.04, 7.96);
+
+    expect([single.cause, single.suspect, single.jumps]).toEqual([null, null, 0]);
+    expect(2 * single.estimate.mean[0]!).toBeCloseTo(0, 2);
+    expect([jump.cause, jump.suspect]).toEqual([null, null]);
+    expect(2 * jump.estimate.mean[0]!).toBeCloseTo(0.04, 2);
   });
 
   it("put right: the odd readings stay out, and the next piece is less certain by 0.4 h", () => {

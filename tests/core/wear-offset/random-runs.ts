@@ -85,7 +85,7 @@ const looseChange = fc.record({
 });
 
 const looseEvent = fc.record({
-  kind: fc.constantFrom("fresh_edge", "pause", "upset", "jump", "put_right"),
+  kind: fc.constantFrom("fresh_edge", "pause", "upset", "jump", "unfounded", "put_right"),
   piece,
   which: fc.nat({ max: 59 }),
 });
@@ -143,7 +143,7 @@ function happened(
 ): BlockEvent {
   const { kind, piece: at, which } = loose;
   if (kind === "fresh_edge") return { kind, piece: at, tool: which % block.tools.length };
-  if (kind !== "jump") return { kind, piece: at };
+  if (kind !== "jump" && kind !== "unfounded") return { kind, piece: at };
   const feature = which % block.features.length;
   const register = which % 2 === 0 ? which % block.registers.length : undefined;
   return { kind, piece: at, register, features: [feature] };

@@ -32,10 +32,13 @@ export interface Action {
   recut?: boolean;
 }
 
-/** A policy's own verdict, and the pieces that are to be measured for it, with the reference gauge where there is one. */
+/**
+ * A policy's own verdict, and the pieces that are to be measured for it, with the reference gauge where there is one: all
+ * from `from` on, or of those only `pieces`.
+ */
 export interface Verdict {
   out: boolean;
-  hold?: { from: number; to: number } | undefined;
+  hold?: { from: number; to: number; pieces?: readonly number[] } | undefined;
 }
 
 export interface LoopApi {
@@ -235,7 +238,7 @@ class Loop {
     this.sim.markCaught(piece);
     if (!hold) return;
     for (let b = piece - 1; b >= hold.from && b > 0; b--) {
-      if (this.provenByReference.has(b)) continue;
+      if (this.provenByReference.has(b) || hold.pieces?.includes(b) === false) continue;
       this.provenByReference.add(b);
       await this.measureHeld(b, now, (f) => f.gauges?.find((g) => this.facts.gauges[g]!.reference));
     }

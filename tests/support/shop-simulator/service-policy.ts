@@ -139,7 +139,19 @@ export class ServicePolicy implements Policy {
     if (list.every(({ cut = 1 }) => cut === 1)) batch.awaited -= list.length;
     await this.closeWhereDone(batch);
     if (piece === this.inHand.piece) this.inHand.readings.push(...all);
-    return verdictOf(all, piece - firstPiece + 1, firstPiece);
+    const verdict = verdictOf(all, piece - firstPiece + 1, firstPiece);
+    return verdict.hold ? { out: true, hold: await this.openPieces(batch, verdict.hold) } : verdict;
+  }
+
+  /** Of pieces in doubt those that are still on hold and have not failed themselves: what is good need not be measured. */
+  private async openPieces(
+    { batchId, firstPiece }: RunningBatch,
+    hold: { from: number; to: number },
+  ): Promise<NonNullable<Verdict["hold"]>> {
+    const holds = await this.client.get<Schemas["Holds"]>(`/v1/batches/${batchId}/holds?limit=500`);
+    const failed = new Set(holds.items.flatMap(({ bad }) => bad.flatMap(piecesOf)));
+    const open = holds.on_hold.flatMap(piecesOf).filter((piece) => !failed.has(piece));
+    return { ...hold, pieces: open.map((piece) => piece + firstPiece - 1) };
   }
 
   async onHeld(list: SimReading[]): Promise<void> {
@@ -432,7 +444,14 @@ export class ServicePolicy implements Policy {
   }
 }
 
-/** A piece is out where the last word on one of its features is; of several readings by one gauge the middle one counts. */
+function piecesOf({ from_piece, to_piece }: { from_piece: number; to_piece: number }): number[] {
+  return Array.from({ length: to_piece - from_piece + 1 }, (_, i) => from_piece + i);
+}
+
+/**
+ * A piece is out where the last word on one of its features is; of several readings by one gauge the middle one counts, without
+ * those that the service asked to confirm.
+ */
 function verdictOf(all: readonly Reading[], piece: number, firstPiece: number): Verdict {
   const groups = new Map<string, Reading[]>();
   for (const reading of all) {
@@ -442,7 +461,9 @@ function verdictOf(all: readonly Reading[], piece: number, firstPiece: number): 
   }
   const out: Reading[] = [];
   for (const list of groups.values()) {
-    const middle = [...list].sort((a, b) => a.size! - b.size!)[list.length >> 1]!;
+    const sure = list.filter(({ flags }) => !flags.includes("implausible"));
+    const counted = sure.length > 0 ? sure : list;
+    const middle = [...counted].sort((a, b) => a.size! - b.size!)[counted.length >> 1]!;
     if (middle.verdict === "nonconforming") out.push(middle);
   }
   const holds = out.flatMap(({ hold }) => (hold ? [hold] : []));
