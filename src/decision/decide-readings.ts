@@ -57,20 +57,11 @@ export async function decideReadings<R extends RecordRequest>(
   cached: ReadonlyMap<string, BatchView>,
 ): Promise<Outcome<R>> {
   const inputs = requests.flatMap((request) => [...request.readings]);
-  const asked = {
-    batchIds: unique(inputs.map((input) => input.batch_id)),
-    batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
-    gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
-    gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
-    keys: unique(requests.map((request) => request.key)),
-  };
-  const found = await lookUp(db, asked);
-  const works = await openWorks(db, found, cached);
-  const gauges = await gatherGauges(db, found, works, inputs);
+  const drain = await openDrain(db, inputs, cached, unique(requests.map((request) => request.key)));
+  const { found, works } = drain;
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const drain: Drain = { db, found, works, gauges, gaugeAdvice: new Map(), now: new Date() };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -99,6 +90,25 @@ export async function decideReadings<R extends RecordRequest>(
   return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
 }
 
+/** Looks up what readings name: their batches as they stand, open advice, gauges, and keys that were used before. */
+export async function openDrain(
+  db: Db,
+  inputs: readonly ReadingInput[],
+  cached: ReadonlyMap<string, BatchView>,
+  keys: string[] = [],
+): Promise<Drain> {
+  const found = await lookUp(db, {
+    batchIds: unique(inputs.map((input) => input.batch_id)),
+    batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
+    gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
+    gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
+    keys,
+  });
+  const works = await openWorks(db, found, cached);
+  const gauges = await gatherGauges(db, found, works, inputs);
+  return { db, found, works, gauges, gaugeAdvice: new Map(), names: new Map(), now: new Date() };
+}
+
 /** Gauges that the features of batches at hand name, asked for in the same round trip. */
 function gaugesOfFeatures(inputs: readonly ReadingInput[], cached: ReadonlyMap<string, BatchView>): string[] {
   if (inputs.every((input) => input.gauge_id ?? input.gauge)) return [];
@@ -106,7 +116,7 @@ function gaugesOfFeatures(inputs: readonly ReadingInput[], cached: ReadonlyMap<s
   const views = [...cached.values()].filter((view) => named.has(view.batchId) || named.has(view.name));
   return views.flatMap((view) => view.features.flatMap(({ gaugeId }) => gaugeId ?? []));
 }
-async function openWorks(db: Db, found: DrainLookup, cached: ReadonlyMap<string, BatchView>) {
+export async function openWorks(db: Db, found: DrainLookup, cached: ReadonlyMap<string, BatchView>) {
   const fresh = found.batches.filter((row) => cached.get(row.batch_id)?.version !== row.version);
   const loaded =
     fresh.length > 0
@@ -194,13 +204,17 @@ function sayFirst(sentences: readonly string[]): string[] {
 }
 
 /** The plan of the next piece on which something is due. */
-function nextPlan(view: BatchView): CheckPlan {
+export function nextPlan(view: BatchView): CheckPlan {
   const plan = planPiece(view, view.lastPieceCut + 1);
   const later = plan.next_pieces[0];
   return plan.features.length > 0 || later === undefined ? plan : planPiece(view, later);
 }
 
-function withdrawElsewhere(drain: Drain, work: BatchWork, standing: readonly CorrectionRow[]): void {
+export function withdrawElsewhere(
+  drain: Pick<Drain, "works">,
+  work: BatchWork,
+  standing: readonly CorrectionRow[],
+): void {
   const registers = new Set(standing.flatMap((row) => (row.kind === "change" ? [row.register_id!] : [])));
   if (registers.size === 0) return;
   for (const other of drain.works.values()) if (other !== work) other.withdrawChanges(registers);
@@ -213,49 +227,60 @@ function shownQuiet(row: Advice, view: BatchView): ShownCorrection {
 async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[]> {
   const errors: FieldError[] = [];
   const placed: Placed[] = [];
-  const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
-  const names = { byId: drain.gauges, byName, names: () => listNames(drain.db, "gauge") };
   for (const [slot, input] of request.readings.entries()) {
-    const pointer = request.isArray ? `/${slot}` : "";
-    const row = drain.found.batches.find((batch) =>
-      input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
-    );
-    if (!row) {
-      errors.push(await unknownBatch(drain.db, input, pointer));
-      continue;
-    }
-    const work = drain.works.get(row.batch_id)!;
-    if (work.view.closed) {
-      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${row.name}" is closed` });
-      continue;
-    }
-    if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
-      errors.push({
-        pointer: `${pointer}/measured_at`,
-        detail: "lies more than a day ahead: check the date and the offset from UTC",
-      });
-      continue;
-    }
-    if (input.measured_at !== undefined && Date.parse(input.measured_at) < 0) {
-      errors.push({ pointer: `${pointer}/measured_at`, detail: "lies before 1970: check the date" });
-      continue;
-    }
-    const before = errors.length;
-    const resolved = resolveReading(input, work.view, names, pointer, errors);
-    if (resolved) placed.push({ ...resolved, work, slot });
-    else if (errors.length === before) {
-      errors.push({
-        pointer: `${pointer}/gauge`,
-        detail: `there is no gauge "${input.gauge}"; ${nearOrAll(input.gauge ?? "", await names.names())}`,
-      });
-    }
+    const item = await resolveOne(drain, input, slot, request.isArray ? `/${slot}` : "", errors);
+    if (item) placed.push(item);
     if (errors.length >= 100) break;
   }
   if (errors.length > 0) throw problemAt("unprocessable", errors);
   return placed;
 }
 
-async function unknownBatch(db: Db, input: ReadingInput, pointer: string): Promise<FieldError> {
+/** One reading with its batch; undefined: what it names is not there, and `errors` says so. */
+export async function resolveOne(
+  drain: Drain,
+  input: ReadingInput,
+  slot: number,
+  pointer: string,
+  errors: FieldError[],
+): Promise<Placed | undefined> {
+  const row = drain.found.batches.find((batch) =>
+    input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
+  );
+  const refuse = (at: string, detail: string) => {
+    errors.push({ pointer: `${pointer}/${at}`, detail });
+    return undefined;
+  };
+  if (!row) {
+    errors.push(await unknownBatch(drain, input, pointer));
+    return undefined;
+  }
+  const work = drain.works.get(row.batch_id)!;
+  if (work.view.closed) return refuse("batch_id", `batch "${row.name}" is closed`);
+  if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
+    return refuse("measured_at", "lies more than a day ahead: check the date and the offset from UTC");
+  }
+  if (input.measured_at !== undefined && Date.parse(input.measured_at) < 0) {
+    return refuse("measured_at", "lies before 1970: check the date");
+  }
+  const before = errors.length;
+  const resolved = resolveReading(input, work.view, drain.gauges, pointer, errors);
+  if (resolved) return { ...resolved, work, slot };
+  if (errors.length === before) {
+    const near = nearOrAll(input.gauge ?? "", await namesOf(drain, "gauge"));
+    return refuse("gauge", `there is no gauge "${input.gauge}"; ${near}`);
+  }
+  return undefined;
+}
+
+/** Asked once per drain, however many of its readings name what is not there. */
+function namesOf(drain: Drain, table: "batch" | "gauge"): Promise<string[]> {
+  const known = drain.names.get(table) ?? listNames(drain.db, table);
+  drain.names.set(table, known);
+  return known;
+}
+
+async function unknownBatch(drain: Drain, input: ReadingInput, pointer: string): Promise<FieldError> {
   if (input.batch_id) {
     return {
       pointer: `${pointer}/batch_id`,
@@ -268,7 +293,7 @@ async function unknownBatch(db: Db, input: ReadingInput, pointer: string): Promi
       detail: 'is missing: send "batch_id", or the batch\'s name as "batch"',
     };
   }
-  const near = nearOrAll(input.batch, await listNames(db, "batch"));
+  const near = nearOrAll(input.batch, await namesOf(drain, "batch"));
   return { pointer: `${pointer}/batch`, detail: `there is no batch "${input.batch}"; ${near}` };
 }
 

@@ -31,6 +31,7 @@ export type Flag =
   | "gauge_too_coarse"
   | "warm_part"
   | "late"
+  | "clock_ahead"
   | "duplicate"
   | "readings_disagree"
   | "piece_unsure"
@@ -56,6 +57,8 @@ interface Circumstances {
   valueGiven: string;
   unit: ReadingRow["unit"];
   late: boolean;
+  /** It claims to be of the future. */
+  clockAhead: boolean;
   overdue: boolean;
   unsure: boolean;
   questions: readonly OpenQuestion[];
@@ -84,6 +87,7 @@ export function judgeReading(
   if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
   if (now.late) flags.push("late");
+  if (now.clockAhead) flags.push("clock_ahead");
   if (now.unsure) flags.push("piece_unsure");
   const byRule = decideConformity(sizePm, requirementOf(feature, gauge.expandedPm));
   const verdict = implausible ? "uncertain" : byRule;

@@ -22,6 +22,8 @@ export interface ReadingInput {
   taken_by?: string | undefined;
   serial?: string | undefined;
   source_id?: string | undefined;
+  /** Of a record in a file: what tells it apart from one that says the same; the same words in both make it a duplicate. */
+  record?: string | undefined;
   piece_within?: number | undefined;
   temperature_c?: string | number | undefined;
   gauge_temperature_c?: string | number | undefined;
@@ -60,11 +62,7 @@ export interface ResolvedReading {
 export function resolveReading(
   input: ReadingInput,
   view: BatchView,
-  gauges: {
-    byId: ReadonlyMap<string, GaugeView>;
-    byName: ReadonlyMap<string, GaugeView>;
-    names: () => Promise<string[]>;
-  },
+  gauges: ReadonlyMap<string, GaugeView>,
   pointer: string,
   errors: FieldError[],
 ): ResolvedReading | undefined {
@@ -107,7 +105,7 @@ export function resolveReading(
     );
   }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
-  const gauge = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
+  const gauge = gaugeId === null ? findByName(gauges, input.gauge) : gauges.get(gaugeId);
   if (!gauge) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
@@ -145,6 +143,11 @@ export function resolveReading(
   return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, identity };
 }
 
+function findByName(gauges: ReadonlyMap<string, GaugeView>, name: string | undefined): GaugeView | undefined {
+  for (const gauge of gauges.values()) if (gauge.name === name) return gauge;
+  return undefined;
+}
+
 /** What makes a second sending of the same reading a duplicate: the sender's own identity, or everything with its time. */
 function identityOf(
   input: ReadingInput,
@@ -153,7 +156,8 @@ function identityOf(
   shownPm: number,
 ): string | null {
   if (input.source_id !== undefined) return `source ${input.source_id}`;
-  if (input.measured_at === undefined) return null;
+  const { record } = input;
+  if (input.measured_at === undefined && record === undefined) return null;
   const { piece, cut = 1, measured_at, taken_by = "", serial = "", piece_within = 1 } = input;
   const { temperature_c, gauge_temperature_c } = input;
   const warmth = temperature_c === undefined ? [] : [Number(temperature_c), Number(gauge_temperature_c)];
@@ -163,11 +167,12 @@ function identityOf(
     cut,
     gauge.gaugeId,
     shownPm,
-    measured_at,
+    measured_at ?? "",
     taken_by,
     serial,
     piece_within,
     ...warmth,
+    ...(record ? [record] : []),
   ]);
 }
 

@@ -21,13 +21,18 @@ export interface Drain {
   gauges: Map<string, GaugeView>;
   /** Which gauge to take instead, by feature, gauge and day: asked once. */
   gaugeAdvice: Map<string, string>;
+  /** Names that there are, for whoever named another. */
+  names: Map<"batch" | "gauge", Promise<string[]>>;
   now: Date;
 }
+
+/** Clocks on a shop floor are a few minutes apart (common practice, no source). */
+const clockToleranceMs = 5 * 60_000;
 
 /** A reading with its batch, and its place in the request. */
 export type Placed = ResolvedReading & { work: BatchWork; slot: number };
 
-/** Takes the fresh readings of one batch into its blocks and judges each. */
+/** Takes the fresh readings of one batch into its blocks, judges each and shows it. */
 export async function takeInto(
   drain: Drain,
   work: BatchWork,
@@ -35,6 +40,24 @@ export async function takeInto(
   failed: FailedReading[],
   warm: string[],
 ): Promise<ShownReading[]> {
+  const { view } = work;
+  const rows = await takeRows(drain, work, items, failed, warm);
+  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part.unit));
+  rows.forEach(({ item, row }, i) => {
+    const doubt = describeDoubt(item, row, shown[i]!);
+    if (doubt) failed.push(doubt);
+  });
+  return shown;
+}
+
+/** Takes the fresh readings of one batch into its blocks and judges each. */
+export async function takeRows(
+  drain: Drain,
+  work: BatchWork,
+  items: readonly Placed[],
+  failed: FailedReading[],
+  warm: string[],
+): Promise<{ item: Placed; row: ReadingRow }[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
   const numbers = new Map(items.map((item) => [item, ++view.readingCount]));
@@ -76,6 +99,7 @@ export async function takeInto(
       valueGiven: String(input.value),
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
+      clockAhead: Date.parse(input.measured_at ?? now) > drain.now.getTime() + clockToleranceMs,
       overdue: isOverdue(gauge, input.measured_at ?? now),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
@@ -130,12 +154,7 @@ export async function takeInto(
   }
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
-  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part.unit));
-  rows.forEach(({ item, row }, i) => {
-    const doubt = describeDoubt(item, row, shown[i]!);
-    if (doubt) failed.push(doubt);
-  });
-  return shown;
+  return rows;
 }
 
 async function betterGauge(
