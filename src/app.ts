@@ -5,6 +5,7 @@ import Fastify from "fastify";
 import { validatorCompiler, type ZodTypeProvider } from "fastify-type-provider-zod";
 import type { Config } from "./config.js";
 import type { Db } from "./db/client.js";
+import { ReadingRecorder } from "./decision/reading-recorder.js";
 import { handleClientError, handleError } from "./http/handle-error.js";
 import { healthRoutes } from "./http/health.js";
 import { createKnownPaths } from "./http/known-paths.js";
@@ -17,6 +18,8 @@ import { correctionRoutes } from "./resources/corrections/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
+import { importRoutes } from "./resources/imports/routes.js";
+import { logLayoutRoutes } from "./resources/log-layouts/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
@@ -36,6 +39,8 @@ const routes = [
   registerEntryRoutes,
   edgeRoutes,
   readingRoutes,
+  logLayoutRoutes,
+  importRoutes,
   correctionRoutes,
   wearRoutes,
   checkRoutes,
@@ -62,6 +67,7 @@ export function buildApp({ db, config }: AppOptions): App {
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   app.removeContentTypeParser("text/plain");
 
+  const recorder = new ReadingRecorder(db);
   const paths = createKnownPaths();
   app.addHook("onRoute", paths.add);
   app.addHook("onRequest", async (request, reply) => {
@@ -76,7 +82,7 @@ export function buildApp({ db, config }: AppOptions): App {
   app.register(
     async (v1: App) => {
       if (config.adminKey !== undefined) v1.addHook("onRequest", requireKey(config.adminKey));
-      for (const register of routes) v1.register(register, { db });
+      for (const register of routes) v1.register(register, { db, recorder });
     },
     { prefix: "/v1" },
   );
