@@ -31,12 +31,14 @@ create table batch (
   created_at timestamp(3) with time zone not null default now(),
   closed_at timestamp(3) with time zone,
   closed_by text,
+  seats text[] not null default '{}'::text[],
   constraint batch_pkey PRIMARY KEY (batch_id),
   constraint batch_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint batch_name_unique UNIQUE (name),
   constraint batch_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
   constraint batch_quantity_positive CHECK ((quantity > 0))
 );
+CREATE INDEX batch_machine_created ON public.batch USING btree (machine_id, created_at);
 CREATE INDEX batch_open_on_machine ON public.batch USING btree (machine_id) WHERE (closed_at IS NULL);
 CREATE INDEX batch_part ON public.batch USING btree (part_id);
 
@@ -86,9 +88,12 @@ create table correction (
   found text,
   reason text,
   by_name text,
+  gauge_id bigint,
+  causes jsonb,
   constraint correction_pkey PRIMARY KEY (batch_id, correction_no),
   constraint correction_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
   constraint correction_change_has_register CHECK (((kind <> 'change'::text) OR (register_id IS NOT NULL))),
+  constraint correction_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint correction_kind_known CHECK ((kind = ANY (ARRAY['change'::text, 'measure_again'::text, 'change_tool'::text, 'find_cause'::text]))),
   constraint correction_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
   constraint correction_status_known CHECK ((status = ANY (ARRAY['proposed'::text, 'applied'::text, 'declined'::text, 'superseded'::text, 'settled'::text]))),
@@ -148,9 +153,18 @@ create table feature (
   broken_edge boolean not null default false,
   decision_rule text,
   guard_band_factor double precision,
+  reference_gauge_id bigint,
+  places text[],
+  at_x_mm numeric(18,9),
+  at_y_mm numeric(18,9),
+  at_z_mm numeric(18,9),
+  axis text,
+  depth_mm numeric(18,9),
   constraint feature_pkey PRIMARY KEY (feature_id),
+  constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
+  constraint feature_depth_positive CHECK ((depth_mm > (0)::numeric)),
   constraint feature_fit_where_limits_from_it CHECK (((limits_from = 'fit'::text) = (fit IS NOT NULL))),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
@@ -162,13 +176,16 @@ create table feature (
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
   constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint feature_place_whole CHECK ((num_nonnulls(at_x_mm, at_y_mm, at_z_mm) = ANY (ARRAY[0, 3]))),
+  constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
+  constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
   constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
 );
 
 create table feature_cut (
   feature_id bigint not null,
   "position" integer not null,
-  tool_id bigint not null,
+  tool_id bigint,
   register_id bigint,
   walls integer,
   plus_makes text,
@@ -177,6 +194,7 @@ create table feature_cut (
   constraint feature_cut_effect_not_zero CHECK ((effect <> (0)::double precision)),
   constraint feature_cut_effect_with_register CHECK (((register_id IS NULL) = (effect IS NULL))),
   constraint feature_cut_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_cut_names_tool_or_register CHECK (((tool_id IS NOT NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_plus_makes_known CHECK ((plus_makes = ANY (ARRAY['bigger'::text, 'smaller'::text]))),
   constraint feature_cut_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
   constraint feature_cut_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
@@ -184,6 +202,36 @@ create table feature_cut (
 );
 CREATE INDEX feature_cut_register ON public.feature_cut USING btree (register_id);
 CREATE INDEX feature_cut_tool ON public.feature_cut USING btree (tool_id);
+
+create table feature_operation_limits (
+  feature_id bigint not null,
+  operation text not null,
+  "position" integer not null,
+  nominal text,
+  nominal_mm numeric(18,9),
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
+  target_mm numeric(18,9) not null,
+  limits_from text not null,
+  fit text,
+  general_tolerance text,
+  plating_thickness_mm numeric(18,9),
+  plating_plus_minus_mm numeric(18,9),
+  plating_share double precision,
+  plating_surfaces integer,
+  plating_thread_angle_deg double precision,
+  growth_mm numeric(18,9),
+  reason text,
+  constraint feature_operation_limits_pkey PRIMARY KEY (feature_id, operation),
+  constraint feature_operation_limits_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
+  constraint feature_operation_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'plating'::text]))),
+  constraint feature_operation_limits_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_operation_limits_given CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_operation_limits_nominal_whole CHECK (((nominal IS NULL) = (nominal_mm IS NULL))),
+  constraint feature_operation_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_operation_limits_plating_whole CHECK ((((limits_from = 'plating'::text) = (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = 4)) AND (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = ANY (ARRAY[0, 4])) AND (num_nonnulls(plating_surfaces, plating_thread_angle_deg) = ((limits_from = 'plating'::text))::integer))),
+  constraint feature_operation_limits_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+);
 
 create table gauge (
   gauge_id bigint not null generated always as identity,
@@ -203,11 +251,13 @@ create table gauge (
   material text,
   expansion_coefficient numeric(9,6),
   expansion_uncertainty numeric(9,6),
+  minutes_per_reading double precision,
   constraint gauge_pkey PRIMARY KEY (gauge_id),
   constraint gauge_coverage_factor_positive CHECK ((coverage_factor > (0)::double precision)),
   constraint gauge_deviation_has_master CHECK (((reads = 'deviation'::text) = (master_size_mm IS NOT NULL))),
   constraint gauge_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
   constraint gauge_expansion_uncertainty_not_negative CHECK ((expansion_uncertainty >= (0)::numeric)),
+  constraint gauge_minutes_per_reading_positive CHECK ((minutes_per_reading > (0)::double precision)),
   constraint gauge_name_unique UNIQUE (name),
   constraint gauge_probe_is_no_reference CHECK ((NOT ((kind = 'machine_probe'::text) AND reference))),
   constraint gauge_reads_known CHECK ((reads = ANY (ARRAY['size'::text, 'deviation'::text]))),
@@ -217,6 +267,35 @@ create table gauge (
   constraint gauge_uncertainty_not_negative CHECK ((expanded_uncertainty_mm >= (0)::numeric)),
   constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
+
+create table gauge_check (
+  gauge_check_id bigint not null generated always as identity,
+  gauge_id bigint not null,
+  checked_at timestamp(3) with time zone not null,
+  unit text not null,
+  standard_mm numeric(18,9),
+  standard_uncertainty_mm numeric(18,9) not null,
+  reading_given text,
+  error_mm numeric(18,9) not null,
+  direction_known boolean not null,
+  allowed_mm numeric(18,9) not null,
+  variance double precision not null,
+  shift boolean not null,
+  note text,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint gauge_check_pkey PRIMARY KEY (gauge_check_id),
+  constraint gauge_check_allowed_positive CHECK ((allowed_mm > (0)::numeric)),
+  constraint gauge_check_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint gauge_check_reading_of_a_standard CHECK (((direction_known = (standard_mm IS NOT NULL)) AND (direction_known = (reading_given IS NOT NULL)))),
+  constraint gauge_check_shift_needs_direction CHECK ((direction_known OR (NOT shift))),
+  constraint gauge_check_standard_uncertainty_not_negative CHECK ((standard_uncertainty_mm >= (0)::numeric)),
+  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text])))
+);
+CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
 
 create table idempotency_key (
   key text not null,
@@ -315,6 +394,8 @@ create table part (
   guard_band_factor double precision not null default 1,
   expansion_coefficient numeric(9,6),
   expansion_uncertainty numeric(9,6),
+  risk double precision not null default 0.005,
+  largest_interval integer not null default 10,
   constraint part_pkey PRIMARY KEY (part_id),
   constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint part_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
@@ -322,9 +403,38 @@ create table part (
   constraint part_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
   constraint part_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
   constraint part_has_one_default CHECK (((general_tolerance IS NULL) OR (title_block IS NULL))),
+  constraint part_largest_interval_in_range CHECK (((largest_interval >= 1) AND (largest_interval <= 1000))),
   constraint part_number_revision_unique UNIQUE (number, revision),
+  constraint part_risk_is_a_small_share CHECK (((risk > (0)::double precision) AND (risk < (0.5)::double precision))),
   constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
+
+create table piece_decision (
+  decision_id bigint not null generated always as identity,
+  batch_id bigint not null,
+  from_piece integer not null,
+  to_piece integer not null,
+  decision text not null,
+  authority text,
+  nonconformance text,
+  note text,
+  measure_again bigint[],
+  known_readings integer not null,
+  decided_at timestamp(3) with time zone not null,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint piece_decision_pkey PRIMARY KEY (decision_id),
+  constraint piece_decision_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint piece_decision_known CHECK ((decision = ANY (ARRAY['rework'::text, 'scrap'::text, 'use_as_is'::text, 'repair'::text, 'return'::text]))),
+  constraint piece_decision_measured_again CHECK (((decision = 'rework'::text) = (measure_again IS NOT NULL))),
+  constraint piece_decision_needs_authority CHECK (((decision <> ALL (ARRAY['use_as_is'::text, 'repair'::text])) OR (authority IS NOT NULL))),
+  constraint piece_decision_piece_positive CHECK ((from_piece > 0)),
+  constraint piece_decision_range_ordered CHECK ((from_piece <= to_piece))
+);
+CREATE INDEX piece_decision_batch ON public.piece_decision USING btree (batch_id, decision_id);
 
 create table piece_serial (
   batch_id bigint not null,
@@ -377,6 +487,16 @@ create table reading (
   temperature_correction_uncertainty_mm numeric(18,9),
   expansion_coefficient numeric(9,6),
   gauge_expansion_coefficient numeric(9,6),
+  seat text,
+  seat_given boolean not null default false,
+  gauge_reference boolean not null,
+  place text,
+  spring_pass boolean not null,
+  gauge_error_mm numeric(18,9),
+  gauge_doubt_mm numeric(18,9),
+  rocked text[],
+  fails boolean not null default false,
+  proves boolean not null default false,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -384,12 +504,17 @@ create table reading (
   constraint reading_piece_positive CHECK ((piece > 0)),
   constraint reading_prior_known CHECK ((prior = ANY (ARRAY['flat'::text, 'process'::text]))),
   constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_spring_pass_is_a_later_cut CHECK (((NOT spring_pass) OR (cut > 1))),
   constraint reading_temperature_whole CHECK ((num_nonnulls(size_as_read_mm, temperature_c, gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient) = ANY (ARRAY[0, 5]))),
   constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
+CREATE INDEX reading_cut_again ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((cut > 1) AND (voided_at IS NULL));
+CREATE INDEX reading_failing ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (fails AND (voided_at IS NULL));
 CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id, feature_id, piece);
+CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
+CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
 CREATE INDEX reading_serial ON ONLY public.reading USING btree (batch_id, serial) INCLUDE (piece) WHERE (serial IS NOT NULL);
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
@@ -422,7 +547,7 @@ CREATE INDEX reading_import_source ON public.reading_import USING btree (source,
 create table register (
   register_id bigint not null generated always as identity,
   machine_id bigint not null,
-  tool_id bigint not null,
+  tool_id bigint,
   number integer not null,
   label text not null,
   controls text not null,
@@ -430,16 +555,19 @@ create table register (
   sign text not null,
   start_value_mm numeric(18,9) not null,
   largest_total_mm numeric(18,9),
+  seat text,
   constraint register_pkey PRIMARY KEY (register_id),
-  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text]))),
+  constraint register_controls_known CHECK ((controls = ANY (ARRAY['radial'::text, 'axial'::text, 'x'::text, 'z'::text, 'work_x'::text, 'work_y'::text, 'work_z'::text]))),
   constraint register_holds_known CHECK ((holds = ANY (ARRAY['radius'::text, 'diameter'::text]))),
   constraint register_holds_where_needed CHECK (((holds IS NOT NULL) = (controls = ANY (ARRAY['radial'::text, 'x'::text])))),
   constraint register_label_unique UNIQUE (machine_id, label),
   constraint register_largest_total_positive CHECK ((largest_total_mm > (0)::numeric)),
   constraint register_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint register_number_unique UNIQUE (machine_id, number, controls),
+  constraint register_seat_only_of_work_offset CHECK (((seat IS NULL) OR (tool_id IS NULL))),
   constraint register_sign_known CHECK ((sign = ANY (ARRAY['normal'::text, 'reversed'::text]))),
-  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+  constraint register_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
+  constraint register_without_tool_is_work_offset CHECK (((tool_id IS NULL) = (controls = ANY (ARRAY['work_x'::text, 'work_y'::text, 'work_z'::text]))))
 );
 CREATE INDEX register_tool ON public.register USING btree (tool_id);
 
@@ -470,6 +598,7 @@ create table register_entry (
   constraint register_entry_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id)
 );
 CREATE INDEX register_entry_batch ON public.register_entry USING btree (batch_id, register_id);
+CREATE INDEX register_entry_follows ON public.register_entry USING btree (follows_entry_id) WHERE (follows_entry_id IS NOT NULL);
 CREATE INDEX register_entry_register ON public.register_entry USING btree (register_id, entry_id);
 
 create table tool (

@@ -68,6 +68,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/machines/{machine_id}/registers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the registers of a machine: its tools' and its work offsets */
+        get: operations["listMachineRegisters"];
+        put?: never;
+        /**
+         * Set up a work offset as a register of the machine
+         * @description Features name it in `cut_by`, with `effect` or `plus_makes`. What is keyed into it later goes to POST /v1/registers/{register_id}/entries. Wear offsets are set up with their tool.
+         */
+        post: operations["createWorkOffset"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tools": {
         parameters: {
             query?: never;
@@ -142,6 +163,81 @@ export interface paths {
         patch: operations["updateGauge"];
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the checks of a gauge, the latest first; voided ones among them */
+        get: operations["listGaugeChecks"];
+        put?: never;
+        /**
+         * Enter what a gauge read on a standard; answers whether it is fit, and else what is in doubt
+         * @description Readings between an earlier check and one that shows the gauge off are flagged `gauge_in_doubt`, and so are later ones until a good check, unless the error is taken off them. Readings that are off by more than a quarter of the way from target to limit steer no register any more.
+         */
+        post: operations["createGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a check of a gauge, and what it leaves in doubt now */
+        get: operations["getGaugeCheck"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings that a check leaves in doubt, each judged again by the error found */
+        get: operations["listDoubtedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/checks/{gauge_check_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a check out of all that is decided
+         * @description Doubts that rested on it are gone. Readings that its error was taken off keep their size and are in doubt where another check shows the gauge off against that.
+         */
+        post: operations["voidGaugeCheck"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -212,8 +308,8 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Say what a part is made of, or how far it grows with heat
-         * @description Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.
+         * Say what a part is made of, how far it grows with heat, or how closely it is checked
+         * @description Counts for readings and check plans from now on; readings taken before keep their size. All else only changes with a new revision.
          */
         patch: operations["updatePart"];
         trace?: never;
@@ -233,7 +329,7 @@ export interface paths {
         options?: never;
         head?: never;
         /**
-         * Change what cuts a feature, its gauge, its target or its importance
+         * Change what cuts a feature, its gauges, target, importance, places, or where it lies
          * @description Limits, decision rule, kind and nominal size only change with a new revision of the part.
          */
         patch: operations["updateFeature"];
@@ -408,6 +504,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tools/{tool_id}/edge-life": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How long the edges of a tool last, by reason, and what life to plan with */
+        get: operations["getEdgeLife"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tools/{tool_id}/edges/{edge_id}/void": {
         parameters: {
             query?: never;
@@ -435,7 +548,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came */
+        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -480,6 +593,171 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/log-layouts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the layouts */
+        get: operations["listLogLayouts"];
+        put?: never;
+        /** Describe how a text log or a table is read */
+        post: operations["createLogLayout"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/log-layouts/{layout_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one layout */
+        get: operations["getLogLayout"];
+        /**
+         * Mend a layout
+         * @description Readings that were taken in by it stay as they are; lines that it refused can be read again: POST /v1/readings/imports/{import_id}/retry.
+         */
+        put: operations["replaceLogLayout"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/log-layouts/trials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Show what a layout makes of a sample, line by line; nothing is kept */
+        post: operations["tryLogLayout"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the imports */
+        get: operations["listReadingImports"];
+        put?: never;
+        /**
+         * Read a file in: a text log, a table, JSON lines or a gauge's lines
+         * @description The body is the file as it is, of any content type and length. Each reading is taken once, whatever file it comes in: a file sent again, grown or overlapping changes nothing but what is new. Lines that can't be read are kept and listed, the others are taken. With an Idempotency-Key a request that was cut off goes on where it was when it is sent again.
+         */
+        post: operations["createReadingImport"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports/{import_id}/content": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Read more of a file in: what was added to it, or the rest after a break
+         * @description The body is the file's bytes from `offset` on. What lies before the import's next_offset is passed over, so that pieces may overlap and be sent again. A last line without its end is waited for: the answer's next_offset says where to go on.
+         */
+        post: operations["continueReadingImport"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports/{import_id}/retry": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read the refused lines again, by the layout as it is now */
+        post: operations["retryReadingImport"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports/{import_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show how far an import has come */
+        get: operations["getReadingImport"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports/{import_id}/lines": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the lines of an import that gave no reading, with the reason */
+        get: operations["listImportLines"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports/{import_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings of an import, what the file says of each beside what was decided */
+        get: operations["listImportedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/corrections": {
         parameters: {
             query?: never;
@@ -504,7 +782,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Show one correction with its arithmetic */
+        /** Show one correction with its arithmetic and what it did */
         get: operations["getCorrection"];
         put?: never;
         post?: never;
@@ -633,6 +911,288 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/batches/{batch_id}/diagnosis": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Which cause fits best what was measured, with the evidence and the next thing to try; asking changes nothing
+         * @description Tool size, wear, bending, a change keyed wrongly, work zero, a turned part, warmth, the gauge or a single feature: each is fitted to all that was measured on the pieces, weighed by its evidence, and named together with what the readings do not tell it from.
+         */
+        get: operations["getDiagnosis"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tools/{tool_id}/edges/{edge_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with an edge */
+        get: operations["listEdgePieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/registers/{register_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with what a register held */
+        get: operations["listRegisterPieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/corrections/{correction_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which pieces were cut with the value that a correction set */
+        get: operations["listCorrectionPieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Which pieces were measured with a gauge between two instants
+         * @description GET /v1/readings with gauge_id and batch_id lists the readings themselves.
+         */
+        get: operations["listGaugePieces"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/holds": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Pieces in doubt, the readings that caused it, and what to measure next to release them */
+        get: operations["listHolds"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces/{piece}/decision": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Enter what is to become of a piece, and who decided it */
+        post: operations["decidePiece"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/decisions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the decisions about pieces of a batch, voided ones among them */
+        get: operations["listDecisions"];
+        put?: never;
+        /** Enter what is to become of ranges of pieces, and who decided it */
+        post: operations["decidePieces"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/decisions/{decision_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take back a decision about pieces */
+        post: operations["voidDecision"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces/{piece}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Everything that is known of one piece, and whether it may go out */
+        get: operations["getPiece"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/single": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Single sampling plan by attributes for a lot, arrows followed */
+        get: operations["getSinglePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/zero-acceptance": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Smallest sample that guards against a quality and accepts nothing nonconforming */
+        get: operations["getZeroAcceptancePlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/continuous": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Continuous plan CSP-1: any two of AOQL, clearance number and fraction give the third */
+        get: operations["getContinuousPlan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/operating-characteristic": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How often a plan accepts which quality, as numbers for a chart */
+        get: operations["getOperatingCharacteristic"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/sampling-plans/switching": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which inspection is due after the lots so far: normal, tightened, reduced or none */
+        get: operations["getSwitching"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/parts/{part_id}/outlook": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What a new batch will take: start values, edges, readings, minutes, pieces in doubt
+         * @description From the latest 20 batches of the part on this machine. What nobody knows is said, and not assumed; asking changes nothing.
+         */
+        get: operations["getOutlook"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -646,6 +1206,10 @@ export interface components {
          *       "machine_id": "3",
          *       "operation": "20",
          *       "quantity": 200,
+         *       "seats": [
+         *         "A",
+         *         "B"
+         *       ],
          *       "last_piece_cut": 12,
          *       "created_at": "2026-03-02T06:40:00.000Z",
          *       "closed_at": null,
@@ -665,6 +1229,8 @@ export interface components {
             operation: string | null;
             /** @description How many pieces it has; null: not said */
             quantity: number | null;
+            /** @description Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another; empty: pieces are not told apart by their seat */
+            seats: string[];
             /** @description Last piece known to be cut, by a reading or a count; 0: none yet */
             last_piece_cut: number;
             /**
@@ -694,7 +1260,11 @@ export interface components {
          *       "part_id": "8",
          *       "machine_id": "3",
          *       "operation": "20",
-         *       "quantity": 200
+         *       "quantity": 200,
+         *       "seats": [
+         *         "A",
+         *         "B"
+         *       ]
          *     }
          */
         BatchCreate: {
@@ -708,6 +1278,11 @@ export interface components {
             operation?: string | null;
             /** @description How many pieces it has; absent: nobody knows yet */
             quantity?: number | null;
+            /**
+             * @description Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another; none if absent
+             * @default []
+             */
+            seats?: string[];
         };
         /** @description One page of a list */
         BatchList: {
@@ -727,6 +1302,7 @@ export interface components {
          *         {
          *           "feature_id": "12",
          *           "characteristic": "12",
+         *           "places": null,
          *           "gauge_id": "5",
          *           "sure_piece": true,
          *           "rule": "after_change",
@@ -747,8 +1323,8 @@ export interface components {
             batch_id: string;
             /** @description The piece to be measured */
             piece: number;
-            /** @description Seat in the fixture; null: none named */
-            seat: null;
+            /** @description Seat in the fixture that follows from the piece's number; null: the batch names no seats */
+            seat: string | null;
             /**
              * @description `relaxed`: every block of features has earned an interval above one piece
              * @enum {string}
@@ -760,6 +1336,8 @@ export interface components {
                 feature_id: string;
                 /** @description Its balloon number */
                 characteristic: string;
+                /** @description Where it has still to be measured on this piece; null: one reading speaks for it */
+                places: string[] | null;
                 /** @description Gauge to measure it with; null: none is named */
                 gauge_id: string | null;
                 /** @description True: take this very piece at the machine, not one out of the chute */
@@ -782,6 +1360,50 @@ export interface components {
             wait_for_result: boolean;
         };
         /**
+         * @description Dodge's continuous sampling plan CSP-1 (1943; MIL-STD-1235B)
+         * @example {
+         *       "i": 111,
+         *       "f_denominator": 10,
+         *       "bad_pieces": "removed",
+         *       "aoql_percent": 0.997,
+         *       "at_percent": 1.89,
+         *       "behaviour": null,
+         *       "why": "Inspect every piece until 111 in a row are good, then 1 in 10; a bad one brings back inspection of every piece."
+         *     }
+         */
+        ContinuousPlan: {
+            /** @description Clearance number: good pieces in a row that end full inspection */
+            i: number;
+            /** @description 1 in so many is inspected while sampling */
+            f_denominator: number;
+            /**
+             * @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place
+             * @enum {string}
+             */
+            bad_pieces: "removed" | "replaced";
+            /** @description Largest average share of bad pieces that can get through, percent */
+            aoql_percent: number;
+            /** @description Percent bad in production at which that happens */
+            at_percent: number;
+            /** @description How it behaves at the percentage asked about; null: none was */
+            behaviour: {
+                /** @description Percent bad in production */
+                percent: number;
+                /** @description Average outgoing quality, percent bad */
+                outgoing_percent: number;
+                /** @description Share of all pieces that is inspected, on average */
+                fraction_inspected: number;
+                /** @description Share of the pieces that pass while sampling */
+                accepted_by_sampling: number;
+                /** @description Pieces in a run of full inspection, on average */
+                full_inspection: number;
+                /** @description Pieces in a run of sampling, on average */
+                sampling: number;
+            } | null;
+            /** @description The plan in words */
+            why: string;
+        };
+        /**
          * @description What is advised about a register, with its arithmetic
          * @example {
          *       "correction_id": "3-1",
@@ -797,12 +1419,14 @@ export interface components {
          *       "value_after": -0.02,
          *       "batch_id": "3",
          *       "piece": 12,
+         *       "gauge_id": null,
          *       "reading_ids": [
          *         "3-1"
          *       ],
          *       "features": [
          *         {
          *           "feature_id": "12",
+         *           "place": null,
          *           "effect": 2,
          *           "unit": "mm",
          *           "expected_before": 6.0397,
@@ -813,6 +1437,7 @@ export interface components {
          *           }
          *         }
          *       ],
+         *       "causes": null,
          *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *       "arithmetic": [
          *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -867,12 +1492,16 @@ export interface components {
             batch_id: string;
             /** @description Latest piece that it rests on */
             piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
             /** @description Latest readings that it rests on */
             reading_ids: string[];
             /** @description What the change does to each feature */
             features: {
                 /** @description Feature that the register moves */
                 feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Change of its size per +1 in the register */
                 effect: number;
                 /**
@@ -892,6 +1521,8 @@ export interface components {
                     high: number | null;
                 } | null;
             }[];
+            /** @description Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind */
+            causes: components["schemas"]["LikelyCause"][] | null;
             /** @description The reason in plain words */
             why: string;
             /** @description The way from the readings to the new value, line by line */
@@ -934,12 +1565,14 @@ export interface components {
          *         "value_after": -0.02,
          *         "batch_id": "3",
          *         "piece": 12,
+         *         "gauge_id": null,
          *         "reading_ids": [
          *           "3-1"
          *         ],
          *         "features": [
          *           {
          *             "feature_id": "12",
+         *             "place": null,
          *             "effect": 2,
          *             "unit": "mm",
          *             "expected_before": 6.0397,
@@ -950,6 +1583,7 @@ export interface components {
          *             }
          *           }
          *         ],
+         *         "causes": null,
          *         "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *         "arithmetic": [
          *           "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -1056,9 +1690,217 @@ export interface components {
         /** @description One page of a list */
         CorrectionList: {
             /** @description This page, oldest first */
-            items: components["schemas"]["Correction"][];
+            items: components["schemas"]["CorrectionRecord"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /**
+         * @description A correction, with when it was advised and what it did
+         * @example {
+         *       "correction_id": "3-1",
+         *       "status": "applied",
+         *       "kind": "change",
+         *       "tool_id": "2",
+         *       "register_id": "4",
+         *       "register_number": 7,
+         *       "register_label": "D7 wear",
+         *       "unit": "mm",
+         *       "value_now": 0,
+         *       "change": -0.02,
+         *       "value_after": -0.02,
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "gauge_id": null,
+         *       "reading_ids": [
+         *         "3-1"
+         *       ],
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "place": null,
+         *           "effect": 2,
+         *           "unit": "mm",
+         *           "expected_before": 6.0397,
+         *           "expected_after": 5.9997,
+         *           "window": {
+         *             "low": -0.045,
+         *             "high": 0.005
+         *           }
+         *         }
+         *       ],
+         *       "causes": null,
+         *       "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *       "arithmetic": [
+         *         "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ],
+         *       "line": "OFFSET 7 ADD -0.020",
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "value_found": 0,
+         *       "value_set": -0.02,
+         *       "was_withdrawn": false,
+         *       "found": null,
+         *       "reason": null,
+         *       "by": "shift A",
+         *       "proposed_at": "2026-03-02T07:41:02.000Z",
+         *       "ended_at": "2026-03-02T07:45:00.000Z",
+         *       "outcome": {
+         *         "from_piece": 13,
+         *         "until_piece": null,
+         *         "features": [
+         *           {
+         *             "feature_id": "12",
+         *             "place": null,
+         *             "unit": "mm",
+         *             "expected_before": 6.0397,
+         *             "promised": 5.9997,
+         *             "first_piece": 13,
+         *             "first_size": 6.001,
+         *             "pieces": [
+         *               13,
+         *               14
+         *             ],
+         *             "mean_size": 6.0005,
+         *             "off_promise": 0.0008
+         *           }
+         *         ]
+         *       }
+         *     }
+         */
+        CorrectionRecord: {
+            /** @description Identity; null where a register is only better left alone, which is not kept */
+            correction_id: string | null;
+            /**
+             * @description Where it stands
+             * @enum {string}
+             */
+            status: "proposed" | "applied" | "declined" | "superseded" | "settled";
+            /**
+             * @description What is advised; only `change` has a change other than 0
+             * @enum {string}
+             */
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            /** @description The tool */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description Its number at the control */
+            register_number: number | null;
+            /** @description Its label at the control */
+            register_label: string | null;
+            /**
+             * @description Unit of the register values: the machine's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What the register is believed to hold */
+            value_now: number | null;
+            /** @description What to add to it */
+            change: number;
+            /** @description What it should then read */
+            value_after: number | null;
+            /** @description The batch whose readings ask for it */
+            batch_id: string;
+            /** @description Latest piece that it rests on */
+            piece: number;
+            /** @description measure_again: the gauge to measure with; null: the one that took the reading */
+            gauge_id: string | null;
+            /** @description Latest readings that it rests on */
+            reading_ids: string[];
+            /** @description What the change does to each feature */
+            features: {
+                /** @description Feature that the register moves */
+                feature_id: string;
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
+                /** @description Change of its size per +1 in the register */
+                effect: number;
+                /**
+                 * @description Unit of its sizes
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Size expected of the next piece as things stand */
+                expected_before: number;
+                /** @description Size expected with the changes advised */
+                expected_after: number;
+                /** @description Changes that keep it inside its limits, from its latest reading, referred to value_now, exact; null: not measured yet */
+                window: {
+                    /** @description Smallest change; null: no limit on that side */
+                    low: number | null;
+                    /** @description Largest change; null: no limit on that side */
+                    high: number | null;
+                } | null;
+            }[];
+            /** @description Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind */
+            causes: components["schemas"]["LikelyCause"][] | null;
+            /** @description The reason in plain words */
+            why: string;
+            /** @description The way from the readings to the new value, line by line */
+            arithmetic: string[];
+            /** @description What to look at before cycle start */
+            cautions: string[];
+            /** @description The line for the control, from the machine's template; null without one */
+            line: string | null;
+            /** @description Applied: from this piece on */
+            from_piece: number | null;
+            /** @description Applied: from this cut of it on */
+            from_cut: number | null;
+            /** @description Applied: what the control showed before */
+            value_found: number | null;
+            /** @description Applied: what was really set */
+            value_set: number | null;
+            /** @description True: it had been superseded or declined, and was keyed all the same */
+            was_withdrawn: boolean;
+            /** @description What a person found */
+            found: string | null;
+            /** @description Why it was declined or voided */
+            reason: string | null;
+            /** @description Who applied, declined or answered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was advised first
+             */
+            proposed_at: string;
+            /** @description When it was applied, declined, answered or withdrawn */
+            ended_at: string | null;
+            /** @description What it did, from the readings as they stand; null: it has not been applied, or was voided */
+            outcome: {
+                /** @description First piece cut with it */
+                from_piece: number;
+                /** @description Last piece cut with it in this batch; null: the register has not been entered since */
+                until_piece: number | null;
+                /** @description What was promised of each feature, and what was found */
+                features: {
+                    /** @description Feature that the register moves */
+                    feature_id: string;
+                    /** @description Place on it; null: it has none */
+                    place: string | null;
+                    /**
+                     * @description Unit of its sizes
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description Size that was expected without the change */
+                    expected_before: number;
+                    /** @description Size that the value really set was to bring */
+                    promised: number;
+                    /** @description First piece cut with it that was measured; null: none yet */
+                    first_piece: number | null;
+                    /** @description What that one read */
+                    first_size: number | null;
+                    /** @description The first pieces measured with it, at most 5 */
+                    pieces: number[];
+                    /** @description Their mean */
+                    mean_size: number | null;
+                    /** @description That mean less what was promised */
+                    off_promise: number | null;
+                }[];
+            } | null;
         };
         /**
          * @description How far a batch has come, and what to do next
@@ -1091,70 +1933,374 @@ export interface components {
         };
         /** @description What cuts a feature, and how a register moves it */
         Cut: {
-            /** @description The tool that cuts it */
-            tool_id: string;
-            /** @description The register that moves the feature; null where the tool cuts it and no register does */
+            /** @description The tool that cuts it; null: the register is a work offset */
+            tool_id: string | null;
+            /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
             register_id: string | null;
             /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
             walls: (1 | 2) | null;
-            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+            /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
         };
         /**
-         * @description A cutting edge of a tool, from one tool change to the next
+         * @description Decisions about pieces, and what is still on hold in their batch
          * @example {
-         *       "edge_id": "14",
-         *       "tool_id": "12",
-         *       "number": 2,
-         *       "reason": "worn",
-         *       "in_batches": [
+         *       "decisions": [
          *         {
+         *           "decision_id": "2",
          *           "batch_id": "3",
-         *           "from_piece": 121
+         *           "from_piece": 50,
+         *           "to_piece": 50,
+         *           "decision": "use_as_is",
+         *           "authority": "customer, concession C-114",
+         *           "nonconformance": "N-7",
+         *           "note": null,
+         *           "measure_again": null,
+         *           "decided_at": "2026-03-02T09:10:00.000Z",
+         *           "by": "quality",
+         *           "created_at": "2026-03-02T09:10:00.000Z",
+         *           "voided": null
          *         }
          *       ],
-         *       "by": "shift A",
-         *       "created_at": "2026-03-02T11:20:00.000Z",
-         *       "voided": null
+         *       "pieces_on_hold": 0,
+         *       "on_hold": []
          *     }
          */
-        Edge: {
-            /** @description Identity of the edge */
-            edge_id: string;
-            /** @description The tool */
-            tool_id: string;
-            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
-            number: number;
-            /** @description Why it was changed; `start`: the one it was set up with */
-            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
-            /** @description Where it came into use; none for the one that the tool was set up with */
-            in_batches: {
-                /** @description A batch in which it came into use */
-                batch_id: string;
-                /** @description The first piece cut with the fresh edge */
+        DecisionsAnswer: {
+            /** @description The decisions as they are kept: one for each range */
+            decisions: components["schemas"]["PieceDecision"][];
+            /** @description How many pieces of the batch are still on hold */
+            pieces_on_hold: number;
+            /** @description Which ones */
+            on_hold: {
+                /** @description First piece, in cutting order */
                 from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
             }[];
-            /** @description Who changed it */
-            by: string | null;
+        };
+        /**
+         * @description Which cause fits best what was measured
+         * @example {
+         *       "batch_id": "3",
+         *       "from_piece": 1,
+         *       "to_piece": 1,
+         *       "since_piece": null,
+         *       "chi_square": 61.2,
+         *       "readings": 3,
+         *       "why": "3 deviations of piece 1 from target: warmth stands out.",
+         *       "causes": [
+         *         {
+         *           "cause": "warmth",
+         *           "tool_id": null,
+         *           "register_id": null,
+         *           "gauge_id": null,
+         *           "feature_id": null,
+         *           "place": null,
+         *           "seat": null,
+         *           "weight": 0.98,
+         *           "explains": true,
+         *           "why": "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+         *           "next_step": "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset.",
+         *           "evidence": 55.2,
+         *           "chi_square": 0.4,
+         *           "degrees_of_freedom": 2,
+         *           "amounts": [
+         *             {
+         *               "of": "growth",
+         *               "value": 100,
+         *               "standard_uncertainty": 12.5,
+         *               "unit": "µm/m"
+         *             }
+         *           ],
+         *           "work_offset_changes": []
+         *         }
+         *       ],
+         *       "alike": 1,
+         *       "together": [],
+         *       "tell_apart": null,
+         *       "deviations": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "place": null,
+         *           "component": "size",
+         *           "gauge_id": "5",
+         *           "pieces": 1,
+         *           "unit": "mm",
+         *           "deviation": 0.03,
+         *           "explained": 0.03
+         *         }
+         *       ],
+         *       "missing": [
+         *         {
+         *           "feature_id": "12",
+         *           "members": [
+         *             "at",
+         *             "depth"
+         *           ]
+         *         }
+         *       ],
+         *       "cautions": [
+         *         "Check sign, register and decimal point at the control before cycle start."
+         *       ]
+         *     }
+         */
+        Diagnosis: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description First piece looked at; null: none has been measured */
+            from_piece: number | null;
+            /** @description Last piece looked at */
+            to_piece: number | null;
+            /** @description From this piece on it is compared with the pieces before; null: with the target */
+            since_piece: number | null;
+            /** @description How far the readings are off in all, in squared standard deviations */
+            chi_square: number;
+            /** @description Deviations looked at; repeats count once */
+            readings: number;
+            /** @description What stands out, in plain words */
+            why: string;
+            /** @description Causes, most believable first: those that cannot be told apart, then what is left */
+            causes: {
+                /**
+                 * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+                 * @enum {string}
+                 */
+                cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+                /** @description The tool that it is about */
+                tool_id: string | null;
+                /** @description The register */
+                register_id: string | null;
+                /** @description The gauge */
+                gauge_id: string | null;
+                /** @description The feature */
+                feature_id: string | null;
+                /** @description The place on it */
+                place: string | null;
+                /** @description The seat, where only what sat there is off */
+                seat: string | null;
+                /** @description Share of belief among all causes looked at and none, each held equally likely before */
+                weight: number;
+                /** @description True: what it leaves over is no more than scatter */
+                explains: boolean;
+                /** @description The evidence in numbers */
+                why: string;
+                /** @description The next thing to try */
+                next_step: string;
+                /** @description 2 ln of how much more likely the readings are with this cause than without any; from 6 on it counts as strong */
+                evidence: number;
+                /** @description What it leaves over, in squared standard deviations */
+                chi_square: number;
+                /** @description Readings less sizes fitted */
+                degrees_of_freedom: number;
+                /** @description How large it is */
+                amounts: {
+                    /** @description What it is a size of: `register`, `wear_per_100_pieces`, `bend_at_depth`, `taper_per_100_mm`, `shift_x` to `shift_z`, `turn_x` to `turn_z`, `growth`, `temperature_rise`, `gauge`, `ball`, `deviation`, `deviation_x`, `deviation_y` */
+                    of: string;
+                    /** @description The size that fits best */
+                    value: number;
+                    /** @description How sure it is */
+                    standard_uncertainty: number;
+                    /** @description Unit of both */
+                    unit: string;
+                }[];
+                /** @description Of a work zero that stands out clearly: by how much to correct the work offsets; else empty */
+                work_offset_changes: {
+                    /** @description A work offset */
+                    register_id: string;
+                    /** @description Its number at the control */
+                    register_number: number;
+                    /** @description Its label at the control */
+                    register_label: string;
+                    /**
+                     * @description Unit of its values
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description What it is believed to hold */
+                    value_now: number;
+                    /** @description What to add to it, in steps of the control */
+                    change: number;
+                    /** @description What it should then read */
+                    value_after: number;
+                }[];
+            }[];
+            /** @description So many causes from the first that the readings do not tell apart; 0: nothing stands out from scatter */
+            alike: number;
+            /** @description Two causes that explain the readings together where none does alone; else empty */
+            together: {
+                /**
+                 * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+                 * @enum {string}
+                 */
+                cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+                /** @description The tool that it is about */
+                tool_id: string | null;
+                /** @description The register */
+                register_id: string | null;
+                /** @description The gauge */
+                gauge_id: string | null;
+                /** @description The feature */
+                feature_id: string | null;
+                /** @description The place on it */
+                place: string | null;
+                /** @description The seat, where only what sat there is off */
+                seat: string | null;
+                /** @description Share of belief among all causes looked at and none, each held equally likely before */
+                weight: number;
+                /** @description True: what it leaves over is no more than scatter */
+                explains: boolean;
+                /** @description The evidence in numbers */
+                why: string;
+                /** @description The next thing to try */
+                next_step: string;
+                /** @description 2 ln of how much more likely the readings are with this cause than without any; from 6 on it counts as strong */
+                evidence: number;
+                /** @description What it leaves over, in squared standard deviations */
+                chi_square: number;
+                /** @description Readings less sizes fitted */
+                degrees_of_freedom: number;
+                /** @description How large it is */
+                amounts: {
+                    /** @description What it is a size of: `register`, `wear_per_100_pieces`, `bend_at_depth`, `taper_per_100_mm`, `shift_x` to `shift_z`, `turn_x` to `turn_z`, `growth`, `temperature_rise`, `gauge`, `ball`, `deviation`, `deviation_x`, `deviation_y` */
+                    of: string;
+                    /** @description The size that fits best */
+                    value: number;
+                    /** @description How sure it is */
+                    standard_uncertainty: number;
+                    /** @description Unit of both */
+                    unit: string;
+                }[];
+                /** @description Of a work zero that stands out clearly: by how much to correct the work offsets; else empty */
+                work_offset_changes: {
+                    /** @description A work offset */
+                    register_id: string;
+                    /** @description Its number at the control */
+                    register_number: number;
+                    /** @description Its label at the control */
+                    register_label: string;
+                    /**
+                     * @description Unit of its values
+                     * @enum {string}
+                     */
+                    unit: "mm" | "inch";
+                    /** @description What it is believed to hold */
+                    value_now: number;
+                    /** @description What to add to it, in steps of the control */
+                    change: number;
+                    /** @description What it should then read */
+                    value_after: number;
+                }[];
+            }[];
+            /** @description What to do to tell the first causes apart; null: there is nothing to tell, or nothing at hand does */
+            tell_apart: string | null;
+            /** @description What was looked at */
+            deviations: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Place on it; null: it has none */
+                place: string | null;
+                /**
+                 * @description Its size, or one direction of its position
+                 * @enum {string}
+                 */
+                component: "size" | "x" | "y";
+                /** @description Gauge that read it */
+                gauge_id: string;
+                /** @description Pieces on which it was read */
+                pieces: number;
+                /**
+                 * @description The part's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description By how much it is off on average, with what the registers hold on the last piece looked at */
+                deviation: number;
+                /** @description What the first cause says it should be off by; null: none stands out */
+                explained: number | null;
+            }[];
+            /** @description What would let more causes be seen: PATCH /v1/features/{feature_id} */
+            missing: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description What is not known of it */
+                members: ("at" | "axis" | "depth")[];
+            }[];
+            /** @description What to look at before anything is changed */
+            cautions: string[];
+        };
+        /**
+         * @description A reading by a gauge that was found off, judged again
+         * @example {
+         *       "reading_id": "3-1",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "place": null,
+         *       "taken_at": "2026-03-02T07:41:00.000Z",
+         *       "unit": "mm",
+         *       "size": 6.052,
+         *       "lower_limit": 5.95,
+         *       "upper_limit": 6.05,
+         *       "size_from": 6.046,
+         *       "size_to": 6.046,
+         *       "outcome": "turns"
+         *     }
+         */
+        DoubtedReading: {
+            /** @description Identity of the reading */
+            reading_id: string;
+            /** @description Batch */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Cut of it */
+            cut: number;
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Where on it; null: it has no places */
+            place: string | null;
             /**
              * Format: date-time
-             * @description When it was entered
+             * @description When it was taken, else when it came
              */
-            created_at: string;
-            /** @description Set where somebody has voided it: it is kept, and counts no more */
-            voided: {
-                /**
-                 * Format: date-time
-                 * @description When
-                 */
-                at: string;
-                /** @description Why */
-                reason: string;
-                /** @description Who said so; null: not said */
-                by: string | null;
-            } | null;
+            taken_at: string;
+            /**
+             * @description Unit of the sizes: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The size that was kept */
+            size: number;
+            /** @description Lower limit of size */
+            lower_limit: number | null;
+            /** @description Upper limit of size */
+            upper_limit: number | null;
+            /** @description By the error found the size is at least this */
+            size_from: number;
+            /** @description And at most this; the same where the direction of the error is known */
+            size_to: number;
+            /**
+             * @description `stands`: on the same side of the limits as before. `turns`: on the other. `open`: either may be; measure it again
+             * @enum {string}
+             */
+            outcome: "stands" | "turns" | "open";
+        };
+        /** @description One page of a list */
+        DoubtedReadingList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["DoubtedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A fresh edge, and what to do next
@@ -1263,10 +2409,234 @@ export interface components {
                 from_piece: number;
             }[];
         };
+        /**
+         * @description How long the edges of a tool last
+         * @example {
+         *       "tool_id": "12",
+         *       "planned_life": 400,
+         *       "pieces_cut_in_use": 41,
+         *       "edges_ended": 6,
+         *       "edges_failed": 5,
+         *       "pieces": {
+         *         "least": 180,
+         *         "lower_quartile": 255,
+         *         "median": 297,
+         *         "upper_quartile": 322,
+         *         "most": 351
+         *       },
+         *       "by_reason": [
+         *         {
+         *           "reason": "worn",
+         *           "edges": 6,
+         *           "pieces": {
+         *             "least": 180,
+         *             "lower_quartile": 255,
+         *             "median": 297,
+         *             "upper_quartile": 322,
+         *             "most": 351
+         *           }
+         *         }
+         *       ],
+         *       "failed_by": {
+         *         "one_in_ten": 240,
+         *         "half": 302
+         *       },
+         *       "advised_life": 240,
+         *       "why": "By 240 pieces one edge in ten has ended worn, broken or chipped, and half of them by 302."
+         *     }
+         */
+        EdgeLife: {
+            /** @description The tool */
+            tool_id: string;
+            /** @description Pieces that an edge is planned for; null: not said */
+            planned_life: number | null;
+            /** @description Pieces that the edge in use has cut */
+            pieces_cut_in_use: number;
+            /** @description Edges that have been taken out, of the latest 500 */
+            edges_ended: number;
+            /** @description Of these, because they were worn, broken or chipped */
+            edges_failed: number;
+            /** @description Pieces that they cut; null: none has been taken out */
+            pieces: {
+                /** @description The fewest pieces */
+                least: number;
+                /** @description A quarter of the edges cut no more */
+                lower_quartile: number;
+                /** @description Half of them cut no more */
+                median: number;
+                /** @description Three quarters of them cut no more */
+                upper_quartile: number;
+                /** @description The most pieces */
+                most: number;
+            } | null;
+            /** @description The same by reason */
+            by_reason: {
+                /**
+                 * @description Why they were taken out
+                 * @enum {string}
+                 */
+                reason: "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+                /** @description How many */
+                edges: number;
+                /** @description Pieces that they cut */
+                pieces: {
+                    /** @description The fewest pieces */
+                    least: number;
+                    /** @description A quarter of the edges cut no more */
+                    lower_quartile: number;
+                    /** @description Half of them cut no more */
+                    median: number;
+                    /** @description Three quarters of them cut no more */
+                    upper_quartile: number;
+                    /** @description The most pieces */
+                    most: number;
+                };
+            }[];
+            /** @description Product-limit estimate (Kaplan and Meier): an edge taken out for another reason, or in use, counts as having lasted at least so long */
+            failed_by: {
+                /** @description By so many pieces one edge in ten has failed */
+                one_in_ten: number | null;
+                /** @description By so many half of them have; null: not known that far */
+                half: number | null;
+            };
+            /** @description Pieces to plan an edge for; null: too few have failed to say */
+            advised_life: number | null;
+            /** @description The same in words */
+            why: string;
+        };
         /** @description One page of a list */
         EdgeList: {
             /** @description This page, oldest first */
-            items: components["schemas"]["Edge"][];
+            items: components["schemas"]["EdgeListed"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A cutting edge of a tool, with how long it lasted and what was corrected meanwhile
+         * @example {
+         *       "edge_id": "14",
+         *       "tool_id": "12",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "in_batches": [
+         *         {
+         *           "batch_id": "3",
+         *           "from_piece": 121
+         *         }
+         *       ],
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T11:20:00.000Z",
+         *       "voided": null,
+         *       "in_use": false,
+         *       "ended_by": "worn",
+         *       "ended_at": "2026-03-09T09:10:00.000Z",
+         *       "pieces_cut": 312,
+         *       "unit": "mm",
+         *       "registers": [
+         *         {
+         *           "register_id": "21",
+         *           "label": "D7 wear",
+         *           "value_at_start": 0,
+         *           "value_at_end": -0.031,
+         *           "cumulative_change": -0.031,
+         *           "change_per_piece": -0.0000997
+         *         }
+         *       ]
+         *     }
+         */
+        EdgeListed: {
+            /** @description Identity of the edge */
+            edge_id: string;
+            /** @description The tool */
+            tool_id: string;
+            /** @description The how-manieth edge of the tool it is; 1 is the one it was set up with */
+            number: number;
+            /** @description Why it was changed; `start`: the one it was set up with */
+            reason: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | "start";
+            /** @description Where it came into use; none for the one that the tool was set up with */
+            in_batches: {
+                /** @description A batch in which it came into use */
+                batch_id: string;
+                /** @description The first piece cut with the fresh edge */
+                from_piece: number;
+            }[];
+            /** @description Who changed it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description It is the one in use */
+            in_use: boolean;
+            /** @description Why the next one was put in; null: it is in use, or voided */
+            ended_by: ("worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other") | null;
+            /** @description When that was entered */
+            ended_at: string | null;
+            /** @description Pieces that it has cut, in all batches */
+            pieces_cut: number;
+            /**
+             * @description The machine's unit, in which the values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Its registers, from its first piece to its last; none before it has cut */
+            registers: {
+                /** @description A register of the tool */
+                register_id: string;
+                /** @description Its label at the control */
+                label: string;
+                /** @description What it held on the first piece */
+                value_at_start: number;
+                /** @description What it held on the last piece */
+                value_at_end: number;
+                /** @description The one less the other: what wear, and all else that was corrected, has asked for */
+                cumulative_change: number;
+                /** @description That by the pieces cut; null: only one was */
+                change_per_piece: number | null;
+            }[];
+        };
+        /**
+         * @description Pieces of a batch that an edge has cut
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "from_piece": 1,
+         *       "to_piece": 120
+         *     }
+         */
+        EdgePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description First piece that it cut */
+            from_piece: number;
+            /** @description Last piece that it cut, as far as is known */
+            to_piece: number;
+        };
+        /** @description One page of a list */
+        EdgePiecesList: {
+            /** @description This page, by batch */
+            items: components["schemas"]["EdgePieces"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -1378,7 +2748,20 @@ export interface components {
          *         }
          *       ],
          *       "gauge_id": "5",
-         *       "pattern": null
+         *       "places": [
+         *         "top",
+         *         "bottom"
+         *       ],
+         *       "reference_gauge_id": null,
+         *       "pattern": null,
+         *       "at": {
+         *         "x": 40,
+         *         "y": 0,
+         *         "z": -12
+         *       },
+         *       "axis": "x",
+         *       "depth": 12,
+         *       "operation_limits": []
          *     }
          */
         Feature: {
@@ -1438,6 +2821,10 @@ export interface components {
             cut_by: components["schemas"]["Cut"][];
             /** @description The gauge it is measured with */
             gauge_id: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places: string[] | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine */
+            reference_gauge_id: string | null;
             /** @description Its place among like features that one tool makes one after the other */
             pattern: {
                 /** @description What the like features are called together */
@@ -1447,6 +2834,21 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at: {
+                /** @description Along x */
+                x: number;
+                /** @description Along y */
+                y: number;
+                /** @description Along z */
+                z: number;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth: number | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits: components["schemas"]["OperationLimits"][];
         };
         /**
          * @description What changes about a feature, in the part's unit; what is absent stays
@@ -1463,19 +2865,21 @@ export interface components {
         FeatureChange: {
             /** @description Which registers move it and which tools cut it, all of them anew */
             cut_by?: {
-                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
                 register_id?: string | null;
                 /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
                 tool_id?: string | null;
                 /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
                 walls?: (1 | 2) | null;
-                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
+            reference_gauge_id?: string | null;
             /** @description The size to aim at */
             target?: number | string;
             /**
@@ -1483,6 +2887,30 @@ export interface components {
              * @enum {string}
              */
             importance?: "ordinary" | "key" | "critical";
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at?: {
+                /**
+                 * @description Along x; 0 if absent
+                 * @default 0
+                 */
+                x?: number | string;
+                /**
+                 * @description Along y; 0 if absent
+                 * @default 0
+                 */
+                y?: number | string;
+                /**
+                 * @description Along z; 0 if absent
+                 * @default 0
+                 */
+                z?: number | string;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth?: (number | string) | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
+            places?: string[] | null;
         };
         /** @description A toleranced feature of the drawing, in the part's unit */
         FeatureCreate: {
@@ -1533,19 +2961,23 @@ export interface components {
              * @default []
              */
             cut_by?: {
-                /** @description The register that moves the feature; null where the tool cuts it and no register does */
+                /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
                 register_id?: string | null;
                 /** @description The tool that cuts it; alone where no register moves the feature, as with a reamer */
                 tool_id?: string | null;
                 /** @description How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall */
                 walls?: (1 | 2) | null;
-                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it */
+                /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
             /** @description The gauge it is measured with */
             gauge_id?: string | null;
+            /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
+            places?: string[] | null;
+            /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
+            reference_gauge_id?: string | null;
             /** @description Its place among like features that one tool makes one after the other */
             pattern?: {
                 /** @description What the like features are called together */
@@ -1555,6 +2987,76 @@ export interface components {
                 /** @description How many of them there are */
                 of: number;
             } | null;
+            /** @description Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut */
+            at?: {
+                /**
+                 * @description Along x; 0 if absent
+                 * @default 0
+                 */
+                x?: number | string;
+                /**
+                 * @description Along y; 0 if absent
+                 * @default 0
+                 */
+                y?: number | string;
+                /**
+                 * @description Along z; 0 if absent
+                 * @default 0
+                 */
+                z?: number | string;
+            } | null;
+            /** @description Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent */
+            axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
+            /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
+            depth?: (number | string) | null;
+            /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
+            operation_limits?: {
+                /** @description The operation that has these limits; a batch of it goes by them */
+                operation: string;
+                /** @description Nominal size in this operation; absent: the feature's */
+                nominal?: number | string;
+                /** @description Lower limit less nominal; comes with upper_deviation */
+                lower_deviation?: number | string;
+                /** @description Upper limit less nominal; comes with lower_deviation */
+                upper_deviation?: number | string;
+                /** @description Lower limit of size in this operation; alone it is one-sided */
+                lower_limit?: number | string;
+                /** @description Upper limit of size in this operation; alone it is one-sided */
+                upper_limit?: number | string;
+                /** @description Tolerance class of ISO 286 in this operation */
+                fit?: string;
+                /**
+                 * @description Class of ISO 2768-1 in this operation
+                 * @enum {string}
+                 */
+                general_tolerance?: "f" | "m" | "c" | "v";
+                /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+                plating?: {
+                    /** @description Thickness of the layer on each surface */
+                    thickness: number | string;
+                    /**
+                     * @description It may be so much thinner or thicker
+                     * @default 0
+                     */
+                    plus_minus?: number | string;
+                    /**
+                     * @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated
+                     * @enum {number}
+                     */
+                    surfaces?: 1 | 2;
+                    /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                    thread_angle?: number;
+                    /**
+                     * @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising
+                     * @default 1
+                     */
+                    share?: number;
+                };
+                /** @description The size to aim at in this operation; absent: the middle, or what the plating brings to the feature's target */
+                target?: number | string;
+                /** @description Why they are others than the drawing's, such as "before grinding" */
+                reason?: string;
+            }[] | null;
         };
         /**
          * @description A gauge
@@ -1573,6 +3075,7 @@ export interface components {
          *       "master_size": null,
          *       "sense": null,
          *       "material": "steel",
+         *       "minutes_per_reading": 0.5,
          *       "expansion_coefficient": 11.5,
          *       "expansion_uncertainty": 0.5508,
          *       "expansion_from": "material",
@@ -1617,6 +3120,8 @@ export interface components {
             sense: ("normal" | "reversed") | null;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
             material: string | null;
+            /** @description How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said */
+            minutes_per_reading: number | null;
             /** @description Coefficient of linear expansion that counts, µm per metre and kelvin: the one given, else that of the material; null: not known */
             expansion_coefficient: number | null;
             /** @description Its standard uncertainty, in the same unit */
@@ -1651,10 +3156,264 @@ export interface components {
             reference?: boolean;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
             material?: string | null;
+            /** @description How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said */
+            minutes_per_reading?: number | null;
             /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+        };
+        /**
+         * @description A gauge read on a standard, and what that says of it
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null
+         *     }
+         */
+        GaugeCheck: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A check of a gauge with what it leaves in doubt
+         * @example {
+         *       "gauge_check_id": "4",
+         *       "gauge_id": "5",
+         *       "at": "2026-03-02T06:00:00.000Z",
+         *       "unit": "mm",
+         *       "standard": 25,
+         *       "standard_uncertainty": 0,
+         *       "reading": 25.003,
+         *       "error": 0.003,
+         *       "direction_known": true,
+         *       "allowed_error": 0.003,
+         *       "state": "fit",
+         *       "shift": false,
+         *       "why": "micrometer 0-25 no. 3 reads 0.003 mm too big on 25.000 mm; up to 0.003 mm is what its uncertainty leaves open: fit.",
+         *       "note": null,
+         *       "by": "shift A",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "voided": null,
+         *       "in_doubt": {
+         *         "since": null,
+         *         "readings": 0,
+         *         "turned": 0,
+         *         "open": 0,
+         *         "batches": [],
+         *         "more_batches": 0
+         *       }
+         *     }
+         */
+        GaugeCheckAnswer: {
+            /** @description Identity of the check */
+            gauge_check_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * Format: date-time
+             * @description When it was checked
+             */
+            at: string;
+            /**
+             * @description Unit of all sizes here, as they came
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard: number | null;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
+            standard_uncertainty: number;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading: number | null;
+            /** @description Reading less standard; the largest error where its direction is not known */
+            error: number;
+            /** @description False: the error may be either way */
+            direction_known: boolean;
+            /** @description Up to this an error says nothing: expanded uncertainties of gauge and standard in quadrature, at least one step of the display */
+            allowed_error: number;
+            /**
+             * @description `off`: the error is above the allowed one
+             * @enum {string}
+             */
+            state: "fit" | "off";
+            /** @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered */
+            shift: boolean;
+            /** @description The same in words, and what to do */
+            why: string;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who checked it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+            /** @description What the check leaves in doubt; GET …/checks/{gauge_check_id}/readings lists the readings */
+            in_doubt: {
+                /** @description The check before this one; null: there was none, so everything that the gauge has read */
+                since: string | null;
+                /** @description How many readings are in doubt (flag `gauge_in_doubt`) */
+                readings: number;
+                /** @description How many of them change sides: inside the limits with the error, outside without, or the other way */
+                turned: number;
+                /** @description How many of them may be inside or outside, as the direction is not known */
+                open: number;
+                /** @description Batches that they are in, latest first; at most 100 */
+                batches: {
+                    /** @description Batch */
+                    batch_id: string;
+                    /** @description Its name */
+                    batch: string;
+                    /** @description Its part */
+                    part_number: string;
+                    /** @description Revision of the part */
+                    revision: string;
+                    /** @description Readings in doubt */
+                    readings: number;
+                    /** @description Pieces that they are of */
+                    pieces: number;
+                    /** @description First of them */
+                    first_piece: number;
+                    /** @description Last of them */
+                    last_piece: number;
+                    /** @description Readings that change sides */
+                    turned: number;
+                    /** @description Readings that may be inside or outside */
+                    open: number;
+                    /** @description True: its pieces may have left the shop */
+                    closed: boolean;
+                }[];
+                /** @description How many batches there are besides */
+                more_batches: number;
+            };
+        };
+        /**
+         * @description A gauge read on a standard
+         * @example {
+         *       "at": "2026-03-02T06:00:00Z",
+         *       "standard": 25,
+         *       "reading": 25.003,
+         *       "unit": "mm",
+         *       "by": "shift A"
+         *     }
+         */
+        GaugeCheckCreate: {
+            /**
+             * Format: date-time
+             * @description When it was checked; absent: now
+             */
+            at?: string;
+            /** @description Size of the standard: gauge block, setting ring or master */
+            standard?: number | string;
+            /** @description Expanded uncertainty (k = 2) of the standard by its certificate; absent: taken as exact */
+            standard_uncertainty?: number | string;
+            /** @description What the gauge showed on it; for a gauge that shows a deviation that deviation */
+            reading?: number | string;
+            /** @description Instead of standard and reading, as after a calibration elsewhere: the largest error found, of which the direction is not known */
+            largest_error?: number | string;
+            /**
+             * @description Unit of all sizes here: mm, um or inch
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            /**
+             * @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered
+             * @default false
+             */
+            shift?: boolean;
+            /** @description What is worth keeping about it */
+            note?: string | null;
+            /** @description Who checked it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        GaugeCheckList: {
+            /** @description This page, latest first */
+            items: components["schemas"]["GaugeCheck"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A gauge to be set up
@@ -1711,6 +3470,8 @@ export interface components {
             sense?: ("normal" | "reversed") | null;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
             material?: string | null;
+            /** @description How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said */
+            minutes_per_reading?: number | null;
             /** @description Its coefficient of linear expansion near 20 °C, µm per metre and kelvin (10⁻⁶ per kelvin): steel 11.5. Absent: that of `material`, where GET /v1/materials lists it */
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
@@ -1721,6 +3482,59 @@ export interface components {
             /** @description This page, oldest first */
             items: components["schemas"]["Gauge"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What a gauge has measured of a feature in a batch
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "from_piece": 1,
+         *       "to_piece": 120,
+         *       "readings": 34,
+         *       "first_at": "2026-03-02T07:41:00.000Z",
+         *       "last_at": "2026-03-02T13:05:00.000Z"
+         *     }
+         */
+        GaugePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description Feature measured */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description First piece on which it was */
+            from_piece: number;
+            /** @description Last piece on which it was */
+            to_piece: number;
+            /** @description How many readings, voided ones among them */
+            readings: number;
+            /**
+             * Format: date-time
+             * @description When the first of them was taken
+             */
+            first_at: string;
+            /**
+             * Format: date-time
+             * @description When the last of them was
+             */
+            last_at: string;
+        };
+        /** @description One page of a list: what 5000 readings amount to */
+        GaugePiecesList: {
+            /** @description What the readings of this page are of, in the order of time */
+            items: components["schemas"]["GaugePieces"][];
+            /** @description Send it as `cursor` for the next 5000 readings; null on the last page */
             next_cursor: string | null;
         };
         /**
@@ -1735,6 +3549,551 @@ export interface components {
              * @constant
              */
             status: "ok";
+        };
+        /**
+         * @description Pieces of one feature in doubt
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "name": "Tongue width",
+         *       "place": null,
+         *       "seat": null,
+         *       "state": "open",
+         *       "from_piece": 41,
+         *       "to_piece": 50,
+         *       "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *       "good_before": 40,
+         *       "good_after": 51,
+         *       "pieces": 10,
+         *       "open": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "decided": [],
+         *       "bad": [
+         *         {
+         *           "from_piece": 50,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "because": [
+         *         {
+         *           "piece": 50,
+         *           "reading_ids": [
+         *             "3-61"
+         *           ],
+         *           "by_reference": true
+         *         }
+         *       ],
+         *       "measure_next": [
+         *         {
+         *           "piece": 45,
+         *           "gauge_id": "5",
+         *           "gauge": "micrometer 0-25 no. 3",
+         *           "rule": "halve",
+         *           "at_most": 4,
+         *           "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *         }
+         *       ],
+         *       "each": []
+         *     }
+         */
+        Hold: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Its name */
+            name: string | null;
+            /** @description Where on the feature; null: it has no places */
+            place: string | null;
+            /** @description Seat in the fixture: only its pieces are meant, since no seat speaks for another; null: no seats */
+            seat: string | null;
+            /**
+             * @description `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece
+             * @enum {string}
+             */
+            state: "open" | "decided" | "released";
+            /** @description First piece after the last good one before the first bad piece */
+            from_piece: number;
+            /** @description Last piece before the first good one after it, else the last one cut */
+            to_piece: number;
+            /** @description Why there is a hold, in words */
+            why: string;
+            /** @description Last piece before it that was good as it left the machine; null: none */
+            good_before: number | null;
+            /** @description First such piece after it; null: none yet */
+            good_after: number | null;
+            /** @description How many pieces of it are on hold */
+            pieces: number;
+            /** @description Pieces of it that are on hold: neither good by themselves nor settled */
+            open: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces of it that are settled by a decision */
+            decided: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces that failed */
+            bad: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description The readings that caused it: those of the first 50 pieces that failed */
+            because: {
+                /** @description A piece that failed */
+                piece: number;
+                /** @description Its failing readings */
+                reading_ids: string[];
+                /** @description True: one of them by a gauge that may prove a size */
+                by_reference: boolean;
+            }[];
+            /** @description What to measure next to release the most with the fewest readings */
+            measure_next: {
+                /** @description The piece to measure */
+                piece: number;
+                /** @description Gauge that may prove it; null: none is entered */
+                gauge_id: string | null;
+                /** @description Its name */
+                gauge: string | null;
+                /**
+                 * @description `confirm`: only gauges that prove nothing have failed it; `neighbour`: beside a single odd piece; `halve`: half way between good and bad; `after_change`: the first piece cut after the last change; `latest`: the last piece cut
+                 * @enum {string}
+                 */
+                rule: "confirm" | "neighbour" | "halve" | "after_change" | "latest";
+                /** @description Readings until this side is settled, at most, if drift or one jump lies behind it */
+                at_most: number;
+                /** @description What to measure and what it settles, in words */
+                why: string;
+            }[];
+            /** @description Pieces between bad ones, where no piece speaks for another: measure each, or decide */
+            each: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+        };
+        /**
+         * @description Pieces in doubt, why, and what releases them
+         * @example {
+         *       "batch_id": "3",
+         *       "pieces_on_hold": 10,
+         *       "on_hold": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 50
+         *         }
+         *       ],
+         *       "reworks": [],
+         *       "items": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "seat": null,
+         *           "state": "open",
+         *           "from_piece": 41,
+         *           "to_piece": 50,
+         *           "why": "Piece 50 failed; piece 40 is the last good one before, and piece 51 the first good one after: pieces 41 to 50 are in doubt.",
+         *           "good_before": 40,
+         *           "good_after": 51,
+         *           "pieces": 10,
+         *           "open": [
+         *             {
+         *               "from_piece": 41,
+         *               "to_piece": 50
+         *             }
+         *           ],
+         *           "decided": [],
+         *           "bad": [
+         *             {
+         *               "from_piece": 50,
+         *               "to_piece": 50
+         *             }
+         *           ],
+         *           "because": [
+         *             {
+         *               "piece": 50,
+         *               "reading_ids": [
+         *                 "3-61"
+         *               ],
+         *               "by_reference": true
+         *             }
+         *           ],
+         *           "measure_next": [
+         *             {
+         *               "piece": 45,
+         *               "gauge_id": "5",
+         *               "gauge": "micrometer 0-25 no. 3",
+         *               "rule": "halve",
+         *               "at_most": 4,
+         *               "why": "Measure piece 45 with micrometer 0-25 no. 3: half way between good and bad. 4 readings at most on this side, if drift or one jump lies behind it."
+         *             }
+         *           ],
+         *           "each": []
+         *         }
+         *       ],
+         *       "next_cursor": null
+         *     }
+         */
+        Holds: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description How many pieces must not go out as things stand */
+            pieces_on_hold: number;
+            /** @description Which ones: of all features and reworks together */
+            on_hold: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /** @description Pieces given to rework, until they are proved good */
+            reworks: {
+                /** @description The decision for rework */
+                decision_id: string;
+                /** @description Its pieces that have not been proved good since */
+                pieces: {
+                    /** @description First piece, in cutting order */
+                    from_piece: number;
+                    /** @description Last piece, itself included */
+                    to_piece: number;
+                }[];
+                /** @description What has to be measured again: a piece put back in the fixture has lost its old zero */
+                waiting_for: {
+                    /** @description Feature to be measured again */
+                    feature_id: string;
+                    /** @description Its balloon number */
+                    characteristic: string;
+                    /** @description On which pieces */
+                    pieces: {
+                        /** @description First piece, in cutting order */
+                        from_piece: number;
+                        /** @description Last piece, itself included */
+                        to_piece: number;
+                    }[];
+                }[];
+            }[];
+            /** @description This page of holds, in cutting order */
+            items: components["schemas"]["Hold"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What became of a file
+         * @example {
+         *       "import_id": "12",
+         *       "status": "complete",
+         *       "reason": null,
+         *       "source": "mill-2/probe.log",
+         *       "layout_id": "4",
+         *       "batch_id": "3",
+         *       "next_offset": 4711,
+         *       "lines": 121,
+         *       "accepted": 118,
+         *       "duplicates": 2,
+         *       "repeated": 0,
+         *       "not_measured": 0,
+         *       "refused_count": 1,
+         *       "skipped": 0,
+         *       "verdicts": {
+         *         "conforming": 117,
+         *         "nonconforming": 1,
+         *         "uncertain": 0
+         *       },
+         *       "results_differ": 0,
+         *       "limits_differ": 0,
+         *       "started_at": "2026-03-02T07:41:00.000Z",
+         *       "moved_at": "2026-03-02T07:41:01.000Z",
+         *       "ended_at": "2026-03-02T07:41:01.000Z",
+         *       "refused": [
+         *         {
+         *           "line": 7,
+         *           "last_line": 7,
+         *           "state": "refused",
+         *           "text": "BORE-D   12,003",
+         *           "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands",
+         *           "faults": [
+         *             {
+         *               "column": null,
+         *               "field": "value",
+         *               "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands"
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 13,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       },
+         *       "corrections": [
+         *         {
+         *           "correction_id": "3-1",
+         *           "status": "proposed",
+         *           "kind": "change",
+         *           "tool_id": "2",
+         *           "register_id": "4",
+         *           "register_number": 7,
+         *           "register_label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": 0,
+         *           "change": -0.02,
+         *           "value_after": -0.02,
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "gauge_id": null,
+         *           "reading_ids": [
+         *             "3-1"
+         *           ],
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "place": null,
+         *               "effect": 2,
+         *               "unit": "mm",
+         *               "expected_before": 6.0397,
+         *               "expected_after": 5.9997,
+         *               "window": {
+         *                 "low": -0.045,
+         *                 "high": 0.005
+         *               }
+         *             }
+         *           ],
+         *           "causes": null,
+         *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *           "arithmetic": [
+         *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *           ],
+         *           "cautions": [
+         *             "Check sign, register and decimal point at the control before cycle start."
+         *           ],
+         *           "line": "OFFSET 7 ADD -0.020",
+         *           "from_piece": null,
+         *           "from_cut": null,
+         *           "value_found": null,
+         *           "value_set": null,
+         *           "was_withdrawn": false,
+         *           "found": null,
+         *           "reason": null,
+         *           "by": null
+         *         }
+         *       ],
+         *       "next_checks": [
+         *         {
+         *           "batch_id": "3",
+         *           "piece": 13,
+         *           "seat": null,
+         *           "state": "every_piece",
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "characteristic": "12",
+         *               "places": null,
+         *               "gauge_id": "5",
+         *               "sure_piece": true,
+         *               "rule": "after_change",
+         *               "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *             }
+         *           ],
+         *           "left_out": [],
+         *           "next_pieces": [
+         *             14,
+         *             15,
+         *             16
+         *           ],
+         *           "wait_for_result": true
+         *         }
+         *       ]
+         *     }
+         */
+        ImportAnswer: {
+            /** @description Identity of the import; null: a dry run, which is not kept */
+            import_id: string | null;
+            /**
+             * @description `open`: more is to come, or it was cut off and goes on at next_offset; `failed`: it can't be read to its end
+             * @enum {string}
+             */
+            status: "open" | "complete" | "failed";
+            /** @description Why it failed; null: it did not */
+            reason: string | null;
+            /** @description What people know the file by */
+            source: string | null;
+            /** @description How it is read */
+            layout_id: string;
+            /** @description Batch of all its readings; null: each says its own */
+            batch_id: string | null;
+            /** @description Up to here its bytes are dealt with: where to go on */
+            next_offset: number;
+            /** @description Lines dealt with */
+            lines: number;
+            /** @description Readings taken in */
+            accepted: number;
+            /** @description Readings that were there before */
+            duplicates: number;
+            /** @description Readings that say the very same as one before in this file, and nothing that tells them apart; listed with the lines */
+            repeated: number;
+            /** @description Values that the file says are missing */
+            not_measured: number;
+            /** @description Lines that can't be read or taken, listed with the reason */
+            refused_count: number;
+            /** @description Lines that tell nothing of a reading */
+            skipped: number;
+            /** @description Verdicts on what was taken in, by the limits on the drawing */
+            verdicts: {
+                /** @description Inside by the decision rule */
+                conforming: number;
+                /** @description Outside */
+                nonconforming: number;
+                /** @description Neither */
+                uncertain: number;
+            };
+            /** @description Readings on which the file's own verdict, or its own limits, say other than the verdict here */
+            results_differ: number;
+            /** @description Readings for which the file has other limits than the drawing */
+            limits_differ: number;
+            /** @description When it began; null: a dry run */
+            started_at: string | null;
+            /** @description When it last came further */
+            moved_at: string | null;
+            /** @description When it came to its end; null: not yet */
+            ended_at: string | null;
+            /** @description The first 100 lines that were refused by this request */
+            refused: components["schemas"]["ImportLine"][];
+            /** @description The one thing to do next; null: nothing was taken in */
+            next: components["schemas"]["NextStep"] | null;
+            /** @description Advice as it stands after it */
+            corrections: components["schemas"]["Correction"][];
+            /** @description What to measure next */
+            next_checks: components["schemas"]["CheckPlan"][];
+        };
+        /**
+         * @description A line that gave no reading
+         * @example {
+         *       "line": 7,
+         *       "last_line": 7,
+         *       "state": "refused",
+         *       "text": "BORE-D   12,003",
+         *       "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands",
+         *       "faults": [
+         *         {
+         *           "column": null,
+         *           "field": "value",
+         *           "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands"
+         *         }
+         *       ]
+         *     }
+         */
+        ImportLine: {
+            /** @description Line, from 1 */
+            line: number;
+            /** @description The last one where there are several */
+            last_line: number;
+            /**
+             * @description `repeated`: it says the very same as a line before, without a time or a number of its own, and was counted once; `mended`: refused at first, and read since
+             * @enum {string}
+             */
+            state: "refused" | "repeated" | "not_measured" | "mended";
+            /** @description What stands there */
+            text: string;
+            /** @description Why it gave no reading */
+            reason: string;
+            /** @description The same value by value */
+            faults: {
+                /** @description Column of a wide table; null: the line has one value */
+                column: string | null;
+                /** @description Which field it is about; null: all of the line */
+                field: string | null;
+                /** @description Why, and what to do */
+                reason: string;
+            }[];
+        };
+        /** @description One page of a list */
+        ImportLineList: {
+            /** @description This page, in the order of the file */
+            items: components["schemas"]["ImportLine"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A reading with what its file says of it
+         * @example {
+         *       "line": 6,
+         *       "column": null,
+         *       "reading_id": "3-17",
+         *       "characteristic": "12",
+         *       "piece": 4,
+         *       "value": "7.938",
+         *       "unit": "mm",
+         *       "lower_limit": 7.95,
+         *       "upper_limit": 8.05,
+         *       "verdict": "nonconforming",
+         *       "said": {
+         *         "value": "7.938",
+         *         "nominal": "8.000",
+         *         "lower_limit": "7.950",
+         *         "upper_limit": "8.050",
+         *         "unit": "mm",
+         *         "within": false,
+         *         "result": "fail",
+         *         "result_text": "*OUT*",
+         *         "measured_at": "2026/03/11 06:42:17",
+         *         "tool": null,
+         *         "channel": null,
+         *         "record": "5",
+         *         "note": null,
+         *         "notes": []
+         *       }
+         *     }
+         */
+        ImportedReading: {
+            /** @description Line of the file, from 1 */
+            line: number;
+            /** @description Column of a wide table; null: the line has one value */
+            column: string | null;
+            /** @description The reading */
+            reading_id: string;
+            /** @description Balloon number of its feature */
+            characteristic: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Value taken in */
+            value: string;
+            /**
+             * @description Its unit
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch";
+            /** @description Lower limit of size on the drawing, in the part's unit; null: none */
+            lower_limit: number | null;
+            /** @description Upper limit */
+            upper_limit: number | null;
+            /**
+             * @description By these limits and the decision rule
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /** @description What the file says of it, beside ours */
+            said: components["schemas"]["SaidByFile"];
+        };
+        /** @description One page of a list */
+        ImportedReadingList: {
+            /** @description This page, in the order of the file */
+            items: components["schemas"]["ImportedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description Something that made people measure again
@@ -1874,7 +4233,8 @@ export interface components {
          *       "rule": "earned",
          *       "risk": null,
          *       "why": "5 good checks in a row: every 8 pieces",
-         *       "pieces_to_limit": 31
+         *       "pieces_to_limit": 31,
+         *       "not_before": 22
          *     }
          */
         Interval: {
@@ -1892,6 +4252,599 @@ export interface components {
             why: string;
             /** @description Pieces until its expected size leaves its limits without another correction; null: not in this edge's life as far as known */
             pieces_to_limit: number | null;
+            /** @description Pieces until it may have left them: the first with a chance above 10 %; null: not in this edge's life as far as known */
+            not_before: number | null;
+        };
+        /**
+         * @description A cause that fits what was measured
+         * @example {
+         *       "cause": "warmth",
+         *       "tool_id": null,
+         *       "register_id": null,
+         *       "gauge_id": null,
+         *       "feature_id": null,
+         *       "place": null,
+         *       "seat": null,
+         *       "weight": 0.98,
+         *       "explains": true,
+         *       "why": "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+         *       "next_step": "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset."
+         *     }
+         */
+        LikelyCause: {
+            /**
+             * @description `tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off
+             * @enum {string}
+             */
+            cause: "tool_size" | "tool_wear" | "deflection" | "register_mistaken" | "work_zero" | "part_turned" | "warmth" | "gauge" | "single_feature";
+            /** @description The tool that it is about */
+            tool_id: string | null;
+            /** @description The register */
+            register_id: string | null;
+            /** @description The gauge */
+            gauge_id: string | null;
+            /** @description The feature */
+            feature_id: string | null;
+            /** @description The place on it */
+            place: string | null;
+            /** @description The seat, where only what sat there is off */
+            seat: string | null;
+            /** @description Share of belief among all causes looked at and none, each held equally likely before */
+            weight: number;
+            /** @description True: what it leaves over is no more than scatter */
+            explains: boolean;
+            /** @description The evidence in numbers */
+            why: string;
+            /** @description The next thing to try */
+            next_step: string;
+        };
+        /**
+         * @description A layout as it is kept
+         * @example {
+         *       "layout_id": "4",
+         *       "version": 1,
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "changed_at": "2026-03-02T07:41:00.000Z",
+         *       "layout": {
+         *         "name": "probe print of mill-2",
+         *         "format": "text",
+         *         "encoding": "detect",
+         *         "control_characters": "refuse",
+         *         "skip_lines": 0,
+         *         "decimal_sign": ".",
+         *         "unit": "mm",
+         *         "time_zone": "Europe/Berlin",
+         *         "time_formats": [],
+         *         "rules": [
+         *           {
+         *             "kind": "context",
+         *             "pattern": "^PART (?P<serial>\\S+)"
+         *           },
+         *           {
+         *             "kind": "record",
+         *             "pattern": "^(?P<characteristic>\\S+) +(?P<value>[-+.\\d]+)$"
+         *           },
+         *           {
+         *             "kind": "skip",
+         *             "pattern": "^%$"
+         *           }
+         *         ],
+         *         "other_lines": "refuse",
+         *         "members": {},
+         *         "constants": {},
+         *         "translate": {
+         *           "characteristic": {
+         *             "BORE-D": "12"
+         *           }
+         *         },
+         *         "marks": {},
+         *         "no_value": [],
+         *         "piece_from": "serial"
+         *       }
+         *     }
+         */
+        LogLayout: {
+            /** @description Identity of the layout */
+            layout_id: string;
+            /** @description 1, and one more with each change */
+            version: number;
+            /**
+             * Format: date-time
+             * @description When it was first described
+             */
+            created_at: string;
+            /**
+             * Format: date-time
+             * @description When it was changed last
+             */
+            changed_at: string;
+            /** @description The description, defaults filled in */
+            layout: {
+                /** @description What people call it */
+                name: string;
+                /**
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+                 * @enum {string}
+                 */
+                format: "text" | "table" | "json_lines" | "gauge_lines";
+                /**
+                 * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
+                 * @default detect
+                 * @enum {string}
+                 */
+                encoding: "detect" | "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
+                /**
+                 * @description What becomes of NUL and other control characters: the line is refused, or they are left out and it is noted
+                 * @default refuse
+                 * @enum {string}
+                 */
+                control_characters: "refuse" | "drop";
+                /**
+                 * @description How many lines at the beginning tell nothing
+                 * @default 0
+                 */
+                skip_lines: number;
+                /**
+                 * @description `both`: point and comma are decimal signs alike
+                 * @default .
+                 * @enum {string}
+                 */
+                decimal_sign: "." | "," | "both";
+                /** @description What stands between thousands; null: nothing */
+                grouping_sign?: ("." | "," | " " | "'") | null;
+                /** @description Unit of values that bear none; null: such values are refused */
+                unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µinch" | "mil" | "degree" | "arcminute" | "arcsecond" | "radian") | null;
+                /** @description What a number printed without a decimal sign is multiplied by; null: one with zeros in front is refused, and from a gauge's cable any */
+                scale?: string | null;
+                /** @description Zone of times without an offset; null: such times are refused */
+                time_zone?: string | null;
+                /**
+                 * @description How date and time are written, such as "DD.MM.YYYY HH:mm:ss"; none: ISO 8601
+                 * @default []
+                 */
+                time_formats: string[];
+                /**
+                 * @description Format `text`: what each line is; the first rule that fits counts
+                 * @default []
+                 */
+                rules: {
+                    /**
+                     * @description `record`: the line is a reading. `begin`, `part`, `end`: it begins, continues or ends one of several lines; without an `end` the next `begin` does. `context`: what it says holds for the readings after it. `not_measured`: it, or the reading it stands in, gave no number. `skip`: it tells nothing
+                     * @enum {string}
+                     */
+                    kind: "record" | "begin" | "part" | "end" | "context" | "not_measured" | "skip";
+                    /** @description A regular expression (RE2 syntax) that is looked for in the line; named groups (?P<value>…) are the fields */
+                    pattern?: string;
+                    /** @description Fixed columns of the line, spaces around the text left off */
+                    columns?: {
+                        /** @description What stands there */
+                        field: string;
+                        /** @description First column, from 1 */
+                        from: number;
+                        /** @description Last column */
+                        to: number;
+                    }[];
+                    /** @description What stands between the fields; "spaces": one space or more, "tab": a tabulator */
+                    delimiter?: string;
+                    /** @description The fields between the delimiters in their order; null: not wanted */
+                    fields?: (string | null)[];
+                }[];
+                /**
+                 * @description Lines that no rule fits: kept and reported, or passed over
+                 * @default refuse
+                 * @enum {string}
+                 */
+                other_lines: "refuse" | "skip";
+                /** @description Format `table`: rows and columns */
+                table?: {
+                    /**
+                     * @description What stands between the cells; `spaces`: one space or more
+                     * @enum {string}
+                     */
+                    separator: "," | ";" | "tab" | "|" | "spaces";
+                    /** @description What stands around a cell that holds a separator; absent: " */
+                    quote?: ("\"" | "'") | null;
+                    /**
+                     * @description True: a row names the columns, and rows before it are skipped; false: columns are named by number
+                     * @default true
+                     */
+                    header: boolean;
+                    /**
+                     * @description What a row holds; with pieces in rows or columns the other direction is the characteristics
+                     * @default reading_per_row
+                     * @enum {string}
+                     */
+                    shape: "reading_per_row" | "piece_per_row" | "piece_per_column";
+                    /** @description Which column is which field, by its header or its number from 1; several for one value in several units, which must agree */
+                    columns: {
+                        [key: string]: (string | number) | (string | number)[];
+                    };
+                    /**
+                     * @description Columns of a wide table that are no characteristic and no piece
+                     * @default []
+                     */
+                    leave_out: string[];
+                    /**
+                     * @description Rows of a table with a piece per row that hold what the sizes should be, by what stands in the piece's column
+                     * @default {}
+                     */
+                    limit_rows: {
+                        [key: string]: "nominal" | "lower_limit" | "upper_limit" | "lower_deviation" | "upper_deviation" | "lower_tolerance";
+                    };
+                    /**
+                     * @description Rows that match one of these tell nothing
+                     * @default []
+                     */
+                    skip_rows: string[];
+                } | null;
+                /**
+                 * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
+                 * @default {}
+                 */
+                members: {
+                    [key: string]: string;
+                };
+                /**
+                 * @description Fields that the file does not say, the same for all of it
+                 * @default {}
+                 */
+                constants: {
+                    [key: string]: string;
+                };
+                /**
+                 * @description Names of the file to ours, by field: { "characteristic": { "BORE D": "12" } }; `result` to `pass` or `fail`
+                 * @default {}
+                 */
+                translate: {
+                    [key: string]: {
+                        [key: string]: string;
+                    };
+                };
+                /**
+                 * @description Marks beside a value and what they say: { "*": "fail" }; "()" for parentheses around it
+                 * @default {}
+                 */
+                marks: {
+                    [key: string]: "pass" | "fail" | "ignore";
+                };
+                /**
+                 * @description What else a file writes where there is no value, such as 9999.999
+                 * @default []
+                 */
+                no_value: string[];
+                /**
+                 * @description Where the piece's number comes from. `serial`: a serial number new to the batch is its next piece, so that pieces stand in the file as they were cut. `count`: the next reading of a characteristic is of the next piece
+                 * @default field
+                 * @enum {string}
+                 */
+                piece_from: "field" | "serial" | "count";
+            };
+        };
+        /**
+         * @description How a text log, a table or a gauge's lines are read
+         * @example {
+         *       "name": "probe print of mill-2",
+         *       "format": "text",
+         *       "unit": "mm",
+         *       "time_zone": "Europe/Berlin",
+         *       "rules": [
+         *         {
+         *           "kind": "context",
+         *           "pattern": "^PART (?P<serial>\\S+)"
+         *         },
+         *         {
+         *           "kind": "record",
+         *           "pattern": "^(?P<characteristic>\\S+) +(?P<value>[-+.\\d]+)$"
+         *         },
+         *         {
+         *           "kind": "skip",
+         *           "pattern": "^%$"
+         *         }
+         *       ],
+         *       "translate": {
+         *         "characteristic": {
+         *           "BORE-D": "12"
+         *         }
+         *       },
+         *       "piece_from": "serial"
+         *     }
+         */
+        LogLayoutCreate: {
+            /** @description What people call it */
+            name: string;
+            /**
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+             * @enum {string}
+             */
+            format: "text" | "table" | "json_lines" | "gauge_lines";
+            /**
+             * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
+             * @default detect
+             * @enum {string}
+             */
+            encoding?: "detect" | "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
+            /**
+             * @description What becomes of NUL and other control characters: the line is refused, or they are left out and it is noted
+             * @default refuse
+             * @enum {string}
+             */
+            control_characters?: "refuse" | "drop";
+            /**
+             * @description How many lines at the beginning tell nothing
+             * @default 0
+             */
+            skip_lines?: number;
+            /**
+             * @description `both`: point and comma are decimal signs alike
+             * @default .
+             * @enum {string}
+             */
+            decimal_sign?: "." | "," | "both";
+            /** @description What stands between thousands; null: nothing */
+            grouping_sign?: ("." | "," | " " | "'") | null;
+            /** @description Unit of values that bear none; null: such values are refused */
+            unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µinch" | "mil" | "degree" | "arcminute" | "arcsecond" | "radian") | null;
+            /** @description What a number printed without a decimal sign is multiplied by; null: one with zeros in front is refused, and from a gauge's cable any */
+            scale?: string | null;
+            /** @description Zone of times without an offset; null: such times are refused */
+            time_zone?: string | null;
+            /**
+             * @description How date and time are written, such as "DD.MM.YYYY HH:mm:ss"; none: ISO 8601
+             * @default []
+             */
+            time_formats?: string[];
+            /**
+             * @description Format `text`: what each line is; the first rule that fits counts
+             * @default []
+             */
+            rules?: {
+                /**
+                 * @description `record`: the line is a reading. `begin`, `part`, `end`: it begins, continues or ends one of several lines; without an `end` the next `begin` does. `context`: what it says holds for the readings after it. `not_measured`: it, or the reading it stands in, gave no number. `skip`: it tells nothing
+                 * @enum {string}
+                 */
+                kind: "record" | "begin" | "part" | "end" | "context" | "not_measured" | "skip";
+                /** @description A regular expression (RE2 syntax) that is looked for in the line; named groups (?P<value>…) are the fields */
+                pattern?: string;
+                /** @description Fixed columns of the line, spaces around the text left off */
+                columns?: {
+                    /** @description What stands there */
+                    field: string;
+                    /** @description First column, from 1 */
+                    from: number;
+                    /** @description Last column */
+                    to: number;
+                }[];
+                /** @description What stands between the fields; "spaces": one space or more, "tab": a tabulator */
+                delimiter?: string;
+                /** @description The fields between the delimiters in their order; null: not wanted */
+                fields?: (string | null)[];
+            }[];
+            /**
+             * @description Lines that no rule fits: kept and reported, or passed over
+             * @default refuse
+             * @enum {string}
+             */
+            other_lines?: "refuse" | "skip";
+            /** @description Format `table`: rows and columns */
+            table?: {
+                /**
+                 * @description What stands between the cells; `spaces`: one space or more
+                 * @enum {string}
+                 */
+                separator: "," | ";" | "tab" | "|" | "spaces";
+                /** @description What stands around a cell that holds a separator; absent: " */
+                quote?: ("\"" | "'") | null;
+                /**
+                 * @description True: a row names the columns, and rows before it are skipped; false: columns are named by number
+                 * @default true
+                 */
+                header?: boolean;
+                /**
+                 * @description What a row holds; with pieces in rows or columns the other direction is the characteristics
+                 * @default reading_per_row
+                 * @enum {string}
+                 */
+                shape?: "reading_per_row" | "piece_per_row" | "piece_per_column";
+                /** @description Which column is which field, by its header or its number from 1; several for one value in several units, which must agree */
+                columns: {
+                    [key: string]: (string | number) | (string | number)[];
+                };
+                /**
+                 * @description Columns of a wide table that are no characteristic and no piece
+                 * @default []
+                 */
+                leave_out?: string[];
+                /**
+                 * @description Rows of a table with a piece per row that hold what the sizes should be, by what stands in the piece's column
+                 * @default {}
+                 */
+                limit_rows?: {
+                    [key: string]: "nominal" | "lower_limit" | "upper_limit" | "lower_deviation" | "upper_deviation" | "lower_tolerance";
+                };
+                /**
+                 * @description Rows that match one of these tell nothing
+                 * @default []
+                 */
+                skip_rows?: string[];
+            } | null;
+            /**
+             * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
+             * @default {}
+             */
+            members?: {
+                [key: string]: string;
+            };
+            /**
+             * @description Fields that the file does not say, the same for all of it
+             * @default {}
+             */
+            constants?: {
+                [key: string]: string;
+            };
+            /**
+             * @description Names of the file to ours, by field: { "characteristic": { "BORE D": "12" } }; `result` to `pass` or `fail`
+             * @default {}
+             */
+            translate?: {
+                [key: string]: {
+                    [key: string]: string;
+                };
+            };
+            /**
+             * @description Marks beside a value and what they say: { "*": "fail" }; "()" for parentheses around it
+             * @default {}
+             */
+            marks?: {
+                [key: string]: "pass" | "fail" | "ignore";
+            };
+            /**
+             * @description What else a file writes where there is no value, such as 9999.999
+             * @default []
+             */
+            no_value?: string[];
+            /**
+             * @description Where the piece's number comes from. `serial`: a serial number new to the batch is its next piece, so that pieces stand in the file as they were cut. `count`: the next reading of a characteristic is of the next piece
+             * @default field
+             * @enum {string}
+             */
+            piece_from?: "field" | "serial" | "count";
+        };
+        /** @description One page of a list */
+        LogLayoutList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["LogLayout"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What a layout makes of a sample
+         * @example {
+         *       "readings": 1,
+         *       "refused": 0,
+         *       "not_measured": 0,
+         *       "unreadable": null,
+         *       "lines": [
+         *         {
+         *           "line": 3,
+         *           "last_line": 3,
+         *           "column": null,
+         *           "text": "BORE-D   12.003",
+         *           "becomes": "reading",
+         *           "why": null,
+         *           "reading": {
+         *             "characteristic": "12",
+         *             "part_number": null,
+         *             "revision": null,
+         *             "batch": null,
+         *             "piece": null,
+         *             "serial": "0418",
+         *             "cut": null,
+         *             "seat": null,
+         *             "place": null,
+         *             "value": "12.003",
+         *             "unit": "mm",
+         *             "dx": null,
+         *             "dy": null,
+         *             "gauge": null,
+         *             "measured_at": null,
+         *             "taken_by": null,
+         *             "temperature_c": null,
+         *             "gauge_temperature_c": null,
+         *             "cut_with": []
+         *           },
+         *           "said": {
+         *             "value": "12.003",
+         *             "nominal": null,
+         *             "lower_limit": null,
+         *             "upper_limit": null,
+         *             "unit": null,
+         *             "within": null,
+         *             "result": null,
+         *             "result_text": null,
+         *             "measured_at": null,
+         *             "tool": null,
+         *             "channel": null,
+         *             "record": null,
+         *             "note": null,
+         *             "notes": []
+         *           }
+         *         }
+         *       ]
+         *     }
+         */
+        LogLayoutTrial: {
+            /** @description How many readings it would give */
+            readings: number;
+            /** @description How many lines or values can't be read */
+            refused: number;
+            /** @description How many say that there is no value */
+            not_measured: number;
+            /** @description Why nothing is read from some place on, or at all; null: all of it can be looked at */
+            unreadable: string | null;
+            /** @description Line by line, empty ones left out */
+            lines: {
+                /** @description Line, from 1 */
+                line: number;
+                /** @description The last one where there are several */
+                last_line: number;
+                /** @description Column of a wide table; null: the line has one value */
+                column: string | null;
+                /** @description What stands there */
+                text: string;
+                /**
+                 * @description What it would become
+                 * @enum {string}
+                 */
+                becomes: "reading" | "skipped" | "refused" | "not_measured";
+                /** @description Why it becomes no reading */
+                why: string | null;
+                /** @description What is understood; null: no reading */
+                reading: components["schemas"]["UnderstoodReading"] | null;
+                /** @description What it says beside the value; null: no reading */
+                said: components["schemas"]["SaidByFile"] | null;
+            }[];
+        };
+        /**
+         * @description A layout and a sample to try it on
+         * @example {
+         *       "layout": {
+         *         "name": "probe print of mill-2",
+         *         "format": "text",
+         *         "unit": "mm",
+         *         "time_zone": "Europe/Berlin",
+         *         "rules": [
+         *           {
+         *             "kind": "context",
+         *             "pattern": "^PART (?P<serial>\\S+)"
+         *           },
+         *           {
+         *             "kind": "record",
+         *             "pattern": "^(?P<characteristic>\\S+) +(?P<value>[-+.\\d]+)$"
+         *           },
+         *           {
+         *             "kind": "skip",
+         *             "pattern": "^%$"
+         *           }
+         *         ],
+         *         "translate": {
+         *           "characteristic": {
+         *             "BORE-D": "12"
+         *           }
+         *         },
+         *         "piece_from": "serial"
+         *       },
+         *       "sample": "%\nPART 0418\nBORE-D   12.003\n%\n"
+         *     }
+         */
+        LogLayoutTrialCreate: {
+            /** @description A layout that need not be kept yet */
+            layout?: components["schemas"]["LogLayoutCreate"];
+            /** @description Or one that is */
+            layout_id?: string;
+            /** @description Some lines of the file, as text */
+            sample?: string;
+            /** @description Or its bytes, where they are no plain text */
+            sample_base64?: string;
         };
         /**
          * @description A machine tool
@@ -1978,6 +4931,68 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description A register of a machine's control: a tool's wear offset or a work offset
+         * @example {
+         *       "register_id": "40",
+         *       "machine_id": "3",
+         *       "tool_id": null,
+         *       "number": 54,
+         *       "label": "G54 X",
+         *       "controls": "work_x",
+         *       "holds": null,
+         *       "sign": "normal",
+         *       "seat": "B",
+         *       "unit": "mm",
+         *       "start_value": 0,
+         *       "value_now": -0.017,
+         *       "largest_total": null
+         *     }
+         */
+        MachineRegister: {
+            /** @description Identity of the register */
+            register_id: string;
+            /** @description The machine */
+            machine_id: string;
+            /** @description The tool whose offset it is; null: it is a work offset */
+            tool_id: string | null;
+            /** @description The control's own number of it */
+            number: number;
+            /** @description What the control or the shop calls it */
+            label: string;
+            /**
+             * @description What it shifts: a tool's radius, length or axis, or the work along an axis
+             * @enum {string}
+             */
+            controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
+            /** @description What a `radial` or `x` register keeps */
+            holds: ("radius" | "diameter") | null;
+            /**
+             * @description `reversed` where a plus entry does the opposite of what is usual
+             * @enum {string}
+             */
+            sign: "normal" | "reversed";
+            /** @description The seat of the fixture whose pieces it moves, by the name that batches give it; null: every piece */
+            seat: string | null;
+            /**
+             * @description The machine's unit, in which its values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What it held when it was set up here */
+            start_value: number;
+            /** @description What it holds now, by the entries made since */
+            value_now: number;
+            /** @description The most that all corrections may add up to */
+            largest_total: number | null;
+        };
+        /** @description One page of a list */
+        MachineRegisterList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["MachineRegister"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A material by name, with how far it grows with heat
          * @example {
          *       "name": "steel",
@@ -2032,6 +5047,328 @@ export interface components {
             why: string;
         };
         /**
+         * @description How often a plan accepts which quality
+         * @example {
+         *       "points": [
+         *         {
+         *           "percent": 1,
+         *           "accepted": 0.9106
+         *         }
+         *       ],
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ]
+         *     }
+         */
+        OperatingCharacteristic: {
+            /** @description The curve, from good to bad; of a lot only what whole pieces make */
+            points: {
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+                /** @description Probability of acceptance */
+                accepted: number;
+            }[];
+            /** @description The qualities accepted with the usual probabilities */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+        };
+        /** @description Limits of a feature in an operation before its last */
+        OperationLimits: {
+            /** @description The operation that has these limits; a batch of it goes by them */
+            operation: string;
+            /** @description Nominal size in this operation */
+            nominal: string;
+            /** @description Lower limit of size in this operation */
+            lower_limit: number | null;
+            /** @description Upper limit of size in this operation */
+            upper_limit: number | null;
+            /** @description The size to aim at in this operation */
+            target: number;
+            /**
+             * @description Which way the limits came about
+             * @enum {string}
+             */
+            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+            /** @description Tolerance class of ISO 286 */
+            fit: string | null;
+            /** @description Class of ISO 2768-1 */
+            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description A layer that comes on afterwards: the limits before it are worked out from the final ones */
+            plating: {
+                /** @description Thickness of the layer on each surface */
+                thickness: number;
+                /** @description It may be so much thinner or thicker */
+                plus_minus: number;
+                /** @description Plated surfaces that the size lies between: 2 for a diameter or a width, 1 where one side is plated */
+                surfaces: number | null;
+                /** @description Instead of surfaces, where the size is the pitch diameter of a thread: its included angle in degrees. At 60 it grows by 4 times the thickness */
+                thread_angle: number | null;
+                /** @description Share of the thickness by which a surface grows: 1 for a plated layer; about 0.5 where half of it grows into the metal, as with anodising */
+                share: number;
+                /** @description What it adds to the size; below 0 for an internal feature */
+                growth: number;
+            } | null;
+            /** @description Why they are others than the drawing's, such as "before grinding" */
+            reason: string | null;
+        };
+        /**
+         * @description What a new batch will take, from what is known of earlier ones
+         * @example {
+         *       "part_id": "8",
+         *       "machine_id": "3",
+         *       "quantity": 500,
+         *       "rests_on": {
+         *         "batches": [
+         *           "3"
+         *         ],
+         *         "pieces": 200,
+         *         "readings": 61,
+         *         "edges_ended": 0
+         *       },
+         *       "unknown": [
+         *         "Nobody has said how long a reading with micrometer 0-25 no. 3 takes."
+         *       ],
+         *       "first_check": {
+         *         "batch_id": "3",
+         *         "piece": 13,
+         *         "seat": null,
+         *         "state": "every_piece",
+         *         "features": [
+         *           {
+         *             "feature_id": "12",
+         *             "characteristic": "12",
+         *             "places": null,
+         *             "gauge_id": "5",
+         *             "sure_piece": true,
+         *             "rule": "after_change",
+         *             "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *           }
+         *         ],
+         *         "left_out": [],
+         *         "next_pieces": [
+         *           14,
+         *           15,
+         *           16
+         *         ],
+         *         "wait_for_result": true
+         *       },
+         *       "intervals": {
+         *         "first": 1,
+         *         "largest": 10,
+         *         "usual": 3.3
+         *       },
+         *       "tools": [
+         *         {
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "name": "10 mm finishing end mill",
+         *           "pieces_cut": 200,
+         *           "life": 400,
+         *           "life_from": "planned",
+         *           "edges_ended": 0,
+         *           "changes": 1,
+         *           "edges": 2,
+         *           "why": "An edge is planned for 400 pieces; the one in use has cut 200: 1 change."
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "register_id": "4",
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": -0.024,
+         *           "fresh_edge_start": -0.01,
+         *           "safe_start": 0.02,
+         *           "edge_known": true,
+         *           "edges_remembered": 0
+         *         }
+         *       ],
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "place": null,
+         *           "expected_size": 6.0021,
+         *           "uncertainty": 0.008,
+         *           "unit": "mm",
+         *           "chance_outside": 0.0001
+         *         }
+         *       ],
+         *       "measuring": {
+         *         "basis": "history",
+         *         "readings": 152.5,
+         *         "minutes": null,
+         *         "assumed_minutes": null,
+         *         "by_feature": [
+         *           {
+         *             "feature_id": "12",
+         *             "characteristic": "12",
+         *             "readings": 152.5,
+         *             "gauge_id": "5",
+         *             "minutes_per_reading": null,
+         *             "minutes": null
+         *           }
+         *         ]
+         *       },
+         *       "in_doubt": {
+         *         "pieces": 25,
+         *         "holds_seen": 1,
+         *         "pieces_seen": 10,
+         *         "why": "In 200 pieces 10 were held, at 1 time: about 25 in 500."
+         *       }
+         *     }
+         */
+        Outlook: {
+            /** @description The part */
+            part_id: string;
+            /** @description The machine */
+            machine_id: string;
+            /** @description How many pieces */
+            quantity: number;
+            /** @description What it rests on */
+            rests_on: {
+                /** @description Earlier batches of the part on this machine: at most the latest 20 */
+                batches: string[];
+                /** @description Pieces cut in them */
+                pieces: number;
+                /** @description Readings taken in them */
+                readings: number;
+                /** @description Edges of its tools that have been taken out, by whatever part */
+                edges_ended: number;
+            };
+            /** @description What is not known, in sentences; nothing is assumed for it */
+            unknown: string[];
+            /** @description What to measure on the first piece */
+            first_check: components["schemas"]["CheckPlan"];
+            /** @description How often it will be measured */
+            intervals: {
+                /** @description Pieces from one check to the next at the start */
+                first: number;
+                /** @description The largest interval that the part allows */
+                largest: number;
+                /** @description Pieces for each reading of the feature measured most often, in earlier batches; null: none */
+                usual: number | null;
+            };
+            /** @description Edges that it will take */
+            tools: {
+                /** @description A tool that cuts it */
+                tool_id: string;
+                /** @description Its number */
+                number: number;
+                /** @description Its name */
+                name: string;
+                /** @description Pieces that the edge in use has cut */
+                pieces_cut: number;
+                /** @description Pieces to plan an edge for; null: not known */
+                life: number | null;
+                /** @description `edges`: by which one in ten has failed; `planned`: as the tool was set up */
+                life_from: ("edges" | "planned") | null;
+                /** @description Edges that have been taken out so far */
+                edges_ended: number;
+                /** @description Changes of the edge during the batch; null: not known */
+                changes: number | null;
+                /** @description Edges needed, the one in use among them */
+                edges: number | null;
+                /** @description The same in words */
+                why: string;
+            }[];
+            /** @description Where its registers should start */
+            registers: {
+                /** @description A register that moves its features */
+                register_id: string;
+                /** @description Its tool; null: a work offset */
+                tool_id: string | null;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /**
+                 * @description The machine's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it holds now, as far as known */
+                value_now: number;
+                /** @description What to key with a fresh edge, aiming at the targets */
+                fresh_edge_start: number;
+                /** @description The same leaving metal, for who measures and cuts again */
+                safe_start: number;
+                /** @description True: the edge in use has been measured, so its wear is in the expected sizes */
+                edge_known: boolean;
+                /** @description Earlier edges of it on this part that the start rests on */
+                edges_remembered: number;
+            }[];
+            /** @description What the first piece should come out with if nothing is touched */
+            features: {
+                /** @description A feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Where on it; null: it has no places */
+                place: string | null;
+                /** @description Size expected of the first piece with the registers as they are */
+                expected_size: number;
+                /** @description Standard deviation of that piece about it */
+                uncertainty: number;
+                /**
+                 * @description The part's unit
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description Chance that the first piece is outside its limits */
+                chance_outside: number;
+            }[];
+            /** @description What measuring it will take */
+            measuring: {
+                /**
+                 * @description `history`: from what earlier batches took; `plan`: from the check plan alone, if every check is good: the least there will be
+                 * @enum {string}
+                 */
+                basis: "history" | "plan";
+                /** @description Readings to be expected */
+                readings: number;
+                /** @description Minutes that they take; null: a gauge's minutes are neither known nor given */
+                minutes: number | null;
+                /** @description Minutes for a reading that the request gave, where it was needed; null: it was not */
+                assumed_minutes: number | null;
+                /** @description The same by feature */
+                by_feature: {
+                    /** @description The feature */
+                    feature_id: string;
+                    /** @description Its balloon number */
+                    characteristic: string;
+                    /** @description Readings of it to be expected */
+                    readings: number;
+                    /** @description Gauge that it is mostly measured with; null: not known */
+                    gauge_id: string | null;
+                    /** @description Minutes for one, if somebody has said */
+                    minutes_per_reading: number | null;
+                    /** @description Minutes for all of them */
+                    minutes: number | null;
+                }[];
+            };
+            /** @description Pieces in doubt */
+            in_doubt: {
+                /** @description Pieces to be expected on hold sooner or later; null: not known */
+                pieces: number | null;
+                /** @description Times that pieces were held in earlier batches */
+                holds_seen: number;
+                /** @description Pieces held then */
+                pieces_seen: number;
+                /** @description The same in words */
+                why: string;
+            };
+        };
+        /**
          * @description A drawing at one revision
          * @example {
          *       "part_id": "8",
@@ -2047,6 +5384,8 @@ export interface components {
          *       "general_tolerance": "m",
          *       "title_block": null,
          *       "guard_band_factor": 1,
+         *       "risk": 0.005,
+         *       "largest_interval": 10,
          *       "created_at": "2026-03-02T06:30:00.000Z",
          *       "features": []
          *     }
@@ -2089,6 +5428,10 @@ export interface components {
             }[] | null;
             /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
             guard_band_factor: number;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval: number;
             /**
              * Format: date-time
              * @description When it was set up
@@ -2098,7 +5441,7 @@ export interface components {
             features: components["schemas"]["Feature"][];
         };
         /**
-         * @description What becomes known of a part's material; what is absent stays, and null takes a value away
+         * @description What becomes known of a part's material, and how closely it is checked; what is absent stays, and null takes a value away
          * @example {
          *       "expansion_coefficient": 23.4
          *     }
@@ -2110,6 +5453,10 @@ export interface components {
             expansion_coefficient?: (number | string) | null;
             /** @description Standard uncertainty of that coefficient; one known to ± a counts as a / √3. Absent: a tenth of the coefficient counts as that a */
             expansion_uncertainty?: (number | string) | null;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk?: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval?: number;
         };
         /**
          * @description A drawing at one revision, with its features
@@ -2141,7 +5488,18 @@ export interface components {
          *             }
          *           ],
          *           "gauge_id": "5",
-         *           "pattern": null
+         *           "places": [
+         *             "top",
+         *             "bottom"
+         *           ],
+         *           "pattern": null,
+         *           "at": {
+         *             "x": 40,
+         *             "y": 0,
+         *             "z": -12
+         *           },
+         *           "axis": "x",
+         *           "depth": 12
          *         },
          *         {
          *           "characteristic": "13",
@@ -2197,6 +5555,16 @@ export interface components {
              * @default 1
              */
             guard_band_factor?: number;
+            /**
+             * @description The probability of being out of limits up to which a piece may go unmeasured; 0.005 if absent
+             * @default 0.005
+             */
+            risk?: number;
+            /**
+             * @description The most pieces from one check to the next, however well the run goes; 10 if absent
+             * @default 10
+             */
+            largest_interval?: number;
             /** @description Its features, in the order of the drawing. Limits and decision rules only change with a new revision */
             features: components["schemas"]["FeatureCreate"][];
         };
@@ -2223,6 +5591,8 @@ export interface components {
          *       "general_tolerance": "m",
          *       "title_block": null,
          *       "guard_band_factor": 1,
+         *       "risk": 0.005,
+         *       "largest_interval": 10,
          *       "created_at": "2026-03-02T06:30:00.000Z"
          *     }
          */
@@ -2264,11 +5634,447 @@ export interface components {
             }[] | null;
             /** @description Guard band in expanded uncertainties of the reading; without meaning under `simple` */
             guard_band_factor: number;
+            /** @description The probability of being out of limits up to which a piece may go unmeasured */
+            risk: number;
+            /** @description The most pieces from one check to the next, however well the run goes */
+            largest_interval: number;
             /**
              * Format: date-time
              * @description When it was set up
              */
             created_at: string;
+        };
+        /**
+         * @description Everything that is known of one piece
+         * @example {
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "seat": null,
+         *       "serials": [],
+         *       "cuts": 1,
+         *       "disposition": "accept",
+         *       "on_hold": false,
+         *       "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "proof": "measured",
+         *           "disposition": "accept",
+         *           "good_before": 11,
+         *           "good_after": 13,
+         *           "rule": null,
+         *           "due": null,
+         *           "why": "Measured good.",
+         *           "readings": [
+         *             {
+         *               "reading_id": "3-1",
+         *               "feature_id": "12",
+         *               "characteristic": "12",
+         *               "batch_id": "3",
+         *               "piece": 12,
+         *               "cut": 1,
+         *               "place": null,
+         *               "spring_pass": false,
+         *               "repeat": 1,
+         *               "value": 6.04,
+         *               "unit": "mm",
+         *               "rocked": null,
+         *               "size": 6.04,
+         *               "size_unit": "mm",
+         *               "size_as_read": 6.04,
+         *               "gauge_error": null,
+         *               "gauge_doubt": null,
+         *               "temperature_c": null,
+         *               "gauge_temperature_c": null,
+         *               "temperature_correction": null,
+         *               "temperature_correction_uncertainty": null,
+         *               "expansion_coefficient": null,
+         *               "gauge_expansion_coefficient": null,
+         *               "verdict": "conforming",
+         *               "disposition": "accept",
+         *               "why": null,
+         *               "deviation": 0.04,
+         *               "from_target": 0.04,
+         *               "tolerance_used": 0.8,
+         *               "lower_limit": 5.95,
+         *               "upper_limit": 6.05,
+         *               "target": 6,
+         *               "operation_limits": null,
+         *               "decision_rule": "simple",
+         *               "expanded_uncertainty": 0.003,
+         *               "guard_band": 0,
+         *               "lower_acceptance_limit": 5.95,
+         *               "upper_acceptance_limit": 6.05,
+         *               "lower_rejection_limit": 5.95,
+         *               "upper_rejection_limit": 6.05,
+         *               "probability_conforming": 1,
+         *               "prior": "flat",
+         *               "risk": {
+         *                 "borne_by": "consumer",
+         *                 "probability": 0
+         *               },
+         *               "flags": [],
+         *               "slip": null,
+         *               "gauge_advice": null,
+         *               "hold": null,
+         *               "gauge_id": "5",
+         *               "measured_at": "2026-03-02T07:41:00.000Z",
+         *               "taken_by": "shift A",
+         *               "serial": null,
+         *               "source_id": null,
+         *               "piece_within": null,
+         *               "seat": null,
+         *               "seat_given": false,
+         *               "voided": null
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "cut": 1,
+         *           "register_id": "4",
+         *           "tool_id": "2",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "unit": "mm",
+         *           "value": -0.02,
+         *           "from_piece": 9,
+         *           "from_cut": 1,
+         *           "reason": null,
+         *           "by": "shift A"
+         *         }
+         *       ],
+         *       "edges": [
+         *         {
+         *           "tool_id": "2",
+         *           "tool_number": 7,
+         *           "tool": "10 mm finishing end mill",
+         *           "edge_id": "6",
+         *           "number": 1,
+         *           "from_piece": null,
+         *           "pieces_cut": 12
+         *         }
+         *       ],
+         *       "interruption": null,
+         *       "decisions": []
+         *     }
+         */
+        Piece: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description The piece, numbered in cutting order */
+            piece: number;
+            /** @description Seat in the fixture; null: the batch names none */
+            seat: string | null;
+            /** @description Serial numbers that its readings give */
+            serials: string[];
+            /** @description How often it was cut, as far as readings and decisions say */
+            cuts: number;
+            /**
+             * @description `accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`
+             * @enum {string}
+             */
+            disposition: "accept" | "open" | "remeasure" | "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description True: it must not go out as things stand */
+            on_hold: boolean;
+            /** @description The same in words */
+            why: string;
+            /** @description What is known of each feature, in the part's order */
+            features: {
+                /** @description The feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Its name */
+                name: string | null;
+                /** @description Where on the feature: each place stands for itself; null: it has no places */
+                place: string | null;
+                /**
+                 * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
+                 * @enum {string}
+                 */
+                proof: "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
+                /**
+                 * @description What it makes of the piece before anything was decided about it
+                 * @enum {string}
+                 */
+                disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
+                /** @description Last piece before it that was good as it left the machine; null: none */
+                good_before: number | null;
+                /** @description First such piece after it; null: none yet */
+                good_after: number | null;
+                /** @description Rule of the check plan that was in force; null: measured, or no good piece before */
+                rule: string | null;
+                /** @description Piece on which the plan then in force wanted the next check */
+                due: number | null;
+                /** @description How it is proved, or why not */
+                why: string;
+                /** @description Its readings on this piece, by cut; voided ones among them */
+                readings: components["schemas"]["Reading"][];
+            }[];
+            /** @description What the registers held that move its features, for each cut */
+            registers: {
+                /** @description Which cut of the piece */
+                cut: number;
+                /** @description The register */
+                register_id: string;
+                /** @description Its tool; null: a work offset */
+                tool_id: string | null;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /**
+                 * @description Unit of the value: the machine's
+                 * @enum {string}
+                 */
+                unit: "mm" | "inch";
+                /** @description What it held when the piece was cut */
+                value: number;
+                /** @description It holds this from that piece on; null: since the batch began */
+                from_piece: number | null;
+                /** @description And from that cut of it on */
+                from_cut: number | null;
+                /** @description Why it was entered */
+                reason: string | null;
+                /** @description Who entered it */
+                by: string | null;
+            }[];
+            /** @description The cutting edges that made it */
+            edges: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Its number */
+                tool_number: number;
+                /** @description Its name */
+                tool: string;
+                /** @description Edge that cut the piece; null: not known */
+                edge_id: string | null;
+                /** @description Number of the edge on this tool */
+                number: number | null;
+                /** @description It cuts in this batch from that piece on; null: since the batch began */
+                from_piece: number | null;
+                /** @description How many pieces it had cut with this one, as far as known */
+                pieces_cut: number | null;
+            }[];
+            /** @description The last interruption before it was cut; null: none */
+            interruption: {
+                /** @description Identity */
+                interruption_id: string;
+                /** @description First piece cut after it */
+                from_piece: number;
+                /** @description What happened */
+                kind: string;
+                /** @description What exactly */
+                note: string | null;
+            } | null;
+            /** @description All decisions about it, oldest first; the last valid one counts */
+            decisions: components["schemas"]["PieceDecision"][];
+        };
+        /**
+         * @description What is to become of pieces that are in doubt or out of limits, and who decided it
+         * @example {
+         *       "decision_id": "2",
+         *       "batch_id": "3",
+         *       "from_piece": 50,
+         *       "to_piece": 50,
+         *       "decision": "use_as_is",
+         *       "authority": "customer, concession C-114",
+         *       "nonconformance": "N-7",
+         *       "note": null,
+         *       "measure_again": null,
+         *       "decided_at": "2026-03-02T09:10:00.000Z",
+         *       "by": "quality",
+         *       "created_at": "2026-03-02T09:10:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        PieceDecision: {
+            /** @description Identity of the decision */
+            decision_id: string;
+            /** @description The batch */
+            batch_id: string;
+            /** @description First piece, in cutting order */
+            from_piece: number;
+            /** @description Last piece, itself included */
+            to_piece: number;
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission */
+            authority: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance: string | null;
+            /** @description What exactly */
+            note: string | null;
+            /** @description `rework`: the features that have to be measured again */
+            measure_again: string[] | null;
+            /**
+             * Format: date-time
+             * @description When it was decided
+             */
+            decided_at: string;
+            /** @description Who entered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description What is to become of one piece
+         * @example {
+         *       "decision": "rework",
+         *       "authority": null,
+         *       "nonconformance": "N-7",
+         *       "by": "quality"
+         *     }
+         */
+        PieceDecisionCreate: {
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission; required for `use_as_is` and `repair` */
+            authority?: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance?: string | null;
+            /** @description What exactly */
+            note?: string | null;
+            /** @description `rework`: the features that have to be measured again; absent: every feature of the batch, since a piece put back in the fixture has lost its old zero. Whoever names them must name at least what failed */
+            measure_again?: string[];
+            /**
+             * Format: date-time
+             * @description When it was decided; absent: now. Of a rework only what is measured after it counts
+             */
+            decided_at?: string;
+            /** @description Who enters it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        PieceDecisionList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["PieceDecision"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What is to become of ranges of pieces
+         * @example {
+         *       "pieces": [
+         *         {
+         *           "from_piece": 41,
+         *           "to_piece": 49
+         *         }
+         *       ],
+         *       "decision": "scrap",
+         *       "nonconformance": "N-7",
+         *       "by": "quality"
+         *     }
+         */
+        PieceDecisionsCreate: {
+            /** @description Ranges of pieces that it is about */
+            pieces: {
+                /** @description First piece, in cutting order */
+                from_piece: number;
+                /** @description Last piece, itself included */
+                to_piece: number;
+            }[];
+            /**
+             * @description `rework`: cut again fully to the drawing, and measured again before it counts as good; `scrap`; `use_as_is` and `repair` do not end at the drawing and need an authority; `return`: back to whom it came from
+             * @enum {string}
+             */
+            decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description Who had the right to decide it, such as the customer or the design authority, with the reference of the permission; required for `use_as_is` and `repair` */
+            authority?: string | null;
+            /** @description Number of the nonconformance report */
+            nonconformance?: string | null;
+            /** @description What exactly */
+            note?: string | null;
+            /** @description `rework`: the features that have to be measured again; absent: every feature of the batch, since a piece put back in the fixture has lost its old zero. Whoever names them must name at least what failed */
+            measure_again?: string[];
+            /**
+             * Format: date-time
+             * @description When it was decided; absent: now. Of a rework only what is measured after it counts
+             */
+            decided_at?: string;
+            /** @description Who enters it */
+            by?: string | null;
+        };
+        /**
+         * @description What the places of a feature amount to on one piece: the worst decides
+         * @example {
+         *       "feature_id": "12",
+         *       "characteristic": "12",
+         *       "batch_id": "3",
+         *       "piece": 12,
+         *       "cut": 1,
+         *       "verdict": "nonconforming",
+         *       "disposition": "rework",
+         *       "worst_place": "bottom",
+         *       "missing": [],
+         *       "difference": 0.06,
+         *       "unit": "mm",
+         *       "difference_of_tolerance": 0.6,
+         *       "shape": "taper",
+         *       "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
+         *     }
+         */
+        PlacesSummary: {
+            /** @description Feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description Batch of the piece */
+            batch_id: string;
+            /** @description Piece */
+            piece: number;
+            /** @description The last cut of it that was measured: what was read before counts no more */
+            cut: number;
+            /**
+             * @description That of the worst place
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /** @description Likewise; null: open until the missing places are measured */
+            disposition: ("accept" | "rework" | "scrap" | "remeasure") | null;
+            /** @description The place that decides */
+            worst_place: string;
+            /** @description Places of which there is no reading of this cut yet */
+            missing: string[];
+            /** @description Largest less smallest size; null: fewer than two places are measured */
+            difference: number | null;
+            /**
+             * @description Unit of `difference`: the part's
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description The difference over the width of the tolerance; above 1 no register value suits all places */
+            difference_of_tolerance: number | null;
+            /** @description What the sizes say of the form, in the order of the places */
+            shape: ("even" | "taper" | "barrel" | "waist" | "oval" | "uneven") | null;
+            /** @description The same in words */
+            why: string;
         };
         /**
          * @description An error (RFC 9457)
@@ -2358,12 +6164,17 @@ export interface components {
          *       "batch_id": "3",
          *       "piece": 12,
          *       "cut": 1,
+         *       "place": null,
+         *       "spring_pass": false,
          *       "repeat": 1,
          *       "value": 6.04,
          *       "unit": "mm",
+         *       "rocked": null,
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
+         *       "gauge_error": null,
+         *       "gauge_doubt": null,
          *       "temperature_c": null,
          *       "gauge_temperature_c": null,
          *       "temperature_correction": null,
@@ -2379,6 +6190,7 @@ export interface components {
          *       "lower_limit": 5.95,
          *       "upper_limit": 6.05,
          *       "target": 6,
+         *       "operation_limits": null,
          *       "decision_rule": "simple",
          *       "expanded_uncertainty": 0.003,
          *       "guard_band": 0,
@@ -2402,6 +6214,8 @@ export interface components {
          *       "serial": null,
          *       "source_id": null,
          *       "piece_within": null,
+         *       "seat": null,
+         *       "seat_given": false,
          *       "voided": null
          *     }
          */
@@ -2418,6 +6232,10 @@ export interface components {
             piece: number;
             /** @description 1; 2 and more where the piece was cut again */
             cut: number;
+            /** @description Where on the feature it was measured; null: the feature has no places */
+            place: string | null;
+            /** @description True: that further cut was made at the same register values, and counts as the tool's size */
+            spring_pass: boolean;
             /** @description 1 for the first reading of this feature on this piece and cut, 2 for the second */
             repeat: number;
             /** @description What the gauge showed, in `unit` */
@@ -2427,6 +6245,8 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "µm" | "inch";
+            /** @description All that the gauge showed while it was rocked, `value` among it; null: it was not */
+            rocked: number[] | null;
             /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
             size: number;
             /**
@@ -2434,8 +6254,12 @@ export interface components {
              * @enum {string}
              */
             size_unit: "mm" | "inch";
-            /** @description The size before it was brought to 20 °C; the same as `size` where no temperature was given */
+            /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
             size_as_read: number;
+            /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
+            gauge_error: number | null;
+            /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
+            gauge_doubt: number | null;
             /** @description How warm the part was, °C; null: not said */
             temperature_c: number | null;
             /** @description How warm the gauge was, °C */
@@ -2472,6 +6296,19 @@ export interface components {
             upper_limit: number | null;
             /** @description The aim on that day */
             target: number;
+            /** @description Set where the limits above are those of an operation before the last; null: they are the drawing's */
+            operation_limits: {
+                /** @description Operation of the batch, which has limits of its own */
+                operation: string;
+                /** @description Why they are others than the drawing's */
+                reason: string | null;
+                /** @description Lower limit of the drawing; null: none */
+                final_lower_limit: number | null;
+                /** @description Upper limit of the drawing; null: none */
+                final_upper_limit: number | null;
+                /** @description What the size comes to with the layer in the middle of its tolerance; null: nothing is plated */
+                size_after_plating: number | null;
+            } | null;
             /**
              * @description The rule used
              * @enum {string}
@@ -2506,7 +6343,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -2531,6 +6368,10 @@ export interface components {
             source_id: string | null;
             /** @description The piece is one of the last so many up to `piece` */
             piece_within: number | null;
+            /** @description Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure */
+            seat: string | null;
+            /** @description True: a reading of this piece said so; false: it follows from the piece's number */
+            seat_given: boolean;
             /** @description Set where somebody has voided it: it is kept, and counts no more */
             voided: {
                 /**
@@ -2574,8 +6415,14 @@ export interface components {
             piece: number;
             /** @description 2 and more: the same piece cut again. Absent: 1 */
             cut?: number;
+            /** @description Where on the feature it was measured: needed where the feature has places, one of them */
+            place?: string;
+            /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
+            spring_pass?: boolean;
             /** @description What the gauge showed */
-            value: number | string;
+            value?: number | string;
+            /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
+            rocked?: (number | string)[];
             /**
              * @description Unit of `value`: mm, um or inch
              * @enum {string}
@@ -2598,6 +6445,8 @@ export interface components {
             source_id?: string;
             /** @description The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only */
             piece_within?: number;
+            /** @description Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats */
+            seat?: string;
             /** @description How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read */
             temperature_c?: number | string;
             /** @description How warm the gauge was, or the master when it was set on one: the same as temperature_c where it lay beside the part, 20 where it was kept at 20 °C. Other than 20 it needs the gauge's coefficient of expansion */
@@ -2611,6 +6460,94 @@ export interface components {
                 /** @description What it held when this piece was cut, in the machine's unit */
                 value: number | string;
             }[];
+        };
+        /**
+         * @description How far an import has come
+         * @example {
+         *       "import_id": "12",
+         *       "status": "complete",
+         *       "reason": null,
+         *       "source": "mill-2/probe.log",
+         *       "layout_id": "4",
+         *       "batch_id": "3",
+         *       "next_offset": 4711,
+         *       "lines": 121,
+         *       "accepted": 118,
+         *       "duplicates": 2,
+         *       "repeated": 0,
+         *       "not_measured": 0,
+         *       "refused_count": 1,
+         *       "skipped": 0,
+         *       "verdicts": {
+         *         "conforming": 117,
+         *         "nonconforming": 1,
+         *         "uncertain": 0
+         *       },
+         *       "results_differ": 0,
+         *       "limits_differ": 0,
+         *       "started_at": "2026-03-02T07:41:00.000Z",
+         *       "moved_at": "2026-03-02T07:41:01.000Z",
+         *       "ended_at": "2026-03-02T07:41:01.000Z"
+         *     }
+         */
+        ReadingImport: {
+            /** @description Identity of the import; null: a dry run, which is not kept */
+            import_id: string | null;
+            /**
+             * @description `open`: more is to come, or it was cut off and goes on at next_offset; `failed`: it can't be read to its end
+             * @enum {string}
+             */
+            status: "open" | "complete" | "failed";
+            /** @description Why it failed; null: it did not */
+            reason: string | null;
+            /** @description What people know the file by */
+            source: string | null;
+            /** @description How it is read */
+            layout_id: string;
+            /** @description Batch of all its readings; null: each says its own */
+            batch_id: string | null;
+            /** @description Up to here its bytes are dealt with: where to go on */
+            next_offset: number;
+            /** @description Lines dealt with */
+            lines: number;
+            /** @description Readings taken in */
+            accepted: number;
+            /** @description Readings that were there before */
+            duplicates: number;
+            /** @description Readings that say the very same as one before in this file, and nothing that tells them apart; listed with the lines */
+            repeated: number;
+            /** @description Values that the file says are missing */
+            not_measured: number;
+            /** @description Lines that can't be read or taken, listed with the reason */
+            refused_count: number;
+            /** @description Lines that tell nothing of a reading */
+            skipped: number;
+            /** @description Verdicts on what was taken in, by the limits on the drawing */
+            verdicts: {
+                /** @description Inside by the decision rule */
+                conforming: number;
+                /** @description Outside */
+                nonconforming: number;
+                /** @description Neither */
+                uncertain: number;
+            };
+            /** @description Readings on which the file's own verdict, or its own limits, say other than the verdict here */
+            results_differ: number;
+            /** @description Readings for which the file has other limits than the drawing */
+            limits_differ: number;
+            /** @description When it began; null: a dry run */
+            started_at: string | null;
+            /** @description When it last came further */
+            moved_at: string | null;
+            /** @description When it came to its end; null: not yet */
+            ended_at: string | null;
+        };
+        /** @description One page of a list */
+        ReadingImportList: {
+            /** @description This page, newest first */
+            items: components["schemas"]["ReadingImport"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /** @description One page of a list */
         ReadingList: {
@@ -2629,12 +6566,17 @@ export interface components {
          *         "batch_id": "3",
          *         "piece": 12,
          *         "cut": 1,
+         *         "place": null,
+         *         "spring_pass": false,
          *         "repeat": 1,
          *         "value": 6.04,
          *         "unit": "mm",
+         *         "rocked": null,
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
+         *         "gauge_error": null,
+         *         "gauge_doubt": null,
          *         "temperature_c": null,
          *         "gauge_temperature_c": null,
          *         "temperature_correction": null,
@@ -2650,6 +6592,7 @@ export interface components {
          *         "lower_limit": 5.95,
          *         "upper_limit": 6.05,
          *         "target": 6,
+         *         "operation_limits": null,
          *         "decision_rule": "simple",
          *         "expanded_uncertainty": 0.003,
          *         "guard_band": 0,
@@ -2673,6 +6616,8 @@ export interface components {
          *         "serial": null,
          *         "source_id": null,
          *         "piece_within": null,
+         *         "seat": null,
+         *         "seat_given": false,
          *         "voided": null
          *       },
          *       "next": {
@@ -2695,12 +6640,14 @@ export interface components {
          *           "value_after": -0.02,
          *           "batch_id": "3",
          *           "piece": 12,
+         *           "gauge_id": null,
          *           "reading_ids": [
          *             "3-1"
          *           ],
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -2711,6 +6658,7 @@ export interface components {
          *               }
          *             }
          *           ],
+         *           "causes": null,
          *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *           "arithmetic": [
          *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -2754,12 +6702,17 @@ export interface components {
          *           "batch_id": "3",
          *           "piece": 12,
          *           "cut": 1,
+         *           "place": null,
+         *           "spring_pass": false,
          *           "repeat": 1,
          *           "value": 6.04,
          *           "unit": "mm",
+         *           "rocked": null,
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
+         *           "gauge_error": null,
+         *           "gauge_doubt": null,
          *           "temperature_c": null,
          *           "gauge_temperature_c": null,
          *           "temperature_correction": null,
@@ -2775,6 +6728,7 @@ export interface components {
          *           "lower_limit": 5.95,
          *           "upper_limit": 6.05,
          *           "target": 6,
+         *           "operation_limits": null,
          *           "decision_rule": "simple",
          *           "expanded_uncertainty": 0.003,
          *           "guard_band": 0,
@@ -2798,7 +6752,27 @@ export interface components {
          *           "serial": null,
          *           "source_id": null,
          *           "piece_within": null,
+         *           "seat": null,
+         *           "seat_given": false,
          *           "voided": null
+         *         }
+         *       ],
+         *       "places": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "cut": 1,
+         *           "verdict": "nonconforming",
+         *           "disposition": "rework",
+         *           "worst_place": "bottom",
+         *           "missing": [],
+         *           "difference": 0.06,
+         *           "unit": "mm",
+         *           "difference_of_tolerance": 0.6,
+         *           "shape": "taper",
+         *           "why": "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper)."
          *         }
          *       ],
          *       "corrections": [
@@ -2816,12 +6790,14 @@ export interface components {
          *           "value_after": -0.02,
          *           "batch_id": "3",
          *           "piece": 12,
+         *           "gauge_id": null,
          *           "reading_ids": [
          *             "3-1"
          *           ],
          *           "features": [
          *             {
          *               "feature_id": "12",
+         *               "place": null,
          *               "effect": 2,
          *               "unit": "mm",
          *               "expected_before": 6.0397,
@@ -2832,6 +6808,7 @@ export interface components {
          *               }
          *             }
          *           ],
+         *           "causes": null,
          *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
          *           "arithmetic": [
          *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
@@ -2860,6 +6837,7 @@ export interface components {
          *             {
          *               "feature_id": "12",
          *               "characteristic": "12",
+         *               "places": null,
          *               "gauge_id": "5",
          *               "sure_piece": true,
          *               "rule": "after_change",
@@ -2881,6 +6859,8 @@ export interface components {
             next: components["schemas"]["NextStep"];
             /** @description The readings as they were taken in, with their verdicts */
             readings: components["schemas"]["Reading"][];
+            /** @description For features that are measured at several places: what those places amount to, by piece */
+            places: components["schemas"]["PlacesSummary"][];
             /** @description Advice that they gave rise to, changed or withdrew */
             corrections: components["schemas"]["Correction"][];
             /** @description What to measure next */
@@ -3051,6 +7031,7 @@ export interface components {
          *           "characteristic": "12",
          *           "size": 5.9997,
          *           "unit": "mm",
+         *           "place": null,
          *           "from_latest_reading": 6
          *         }
          *       ],
@@ -3100,6 +7081,8 @@ export interface components {
                  * @enum {string}
                  */
                 unit: "mm" | "inch";
+                /** @description The place of it that this is about; null: it has none */
+                place: string | null;
                 /** @description Size that its latest reading would have had with this value, exactly; null: not measured since the edge is in use */
                 from_latest_reading: number | null;
             }[];
@@ -3253,6 +7236,125 @@ export interface components {
             }[];
             next: components["schemas"]["NextStep"];
         };
+        /** @description What a file says of a reading; nothing of it decides */
+        SaidByFile: {
+            /** @description The value as it was printed */
+            value: string;
+            /** @description Nominal size */
+            nominal: string | null;
+            /** @description Lower limit of size */
+            lower_limit: string | null;
+            /** @description Upper limit of size */
+            upper_limit: string | null;
+            /** @description Unit of these three; null: none of them is said */
+            unit: ("mm" | "µm" | "inch" | "degree" | "arcminute" | "arcsecond" | "radian") | null;
+            /** @description Whether the value is inside these limits, a value on a limit being so; null: no limit is said */
+            within: boolean | null;
+            /** @description The file's own verdict; null: none, or one that the layout does not translate */
+            result: ("pass" | "fail") | null;
+            /** @description The same in its own words */
+            result_text: string | null;
+            /** @description When, as it was printed */
+            measured_at: string | null;
+            /** @description Tool */
+            tool: string | null;
+            /** @description Channel of the gauge's interface */
+            channel: string | null;
+            /** @description Its own number of the reading */
+            record: string | null;
+            /** @description Its remark */
+            note: string | null;
+            /** @description What was done to the text, and what of the above can't be read */
+            notes: string[];
+        };
+        /**
+         * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
+         * @example {
+         *       "code_letter": "H",
+         *       "plan_letter": "H",
+         *       "n": 50,
+         *       "inspect_all": false,
+         *       "ac": 1,
+         *       "re": 2,
+         *       "key_points": [
+         *         {
+         *           "accepted": 0.95,
+         *           "percent": 0.7152
+         *         }
+         *       ],
+         *       "why": "A lot of 500 at level II has code letter H; at AQL 1.0 and normal inspection: 50 pieces, accepted with 1 nonconforming or fewer, rejected with 2 or more."
+         *     }
+         */
+        SinglePlan: {
+            /** @description Sample size code letter of the lot */
+            code_letter: string;
+            /** @description Letter whose plan holds: another one where an arrow led there */
+            plan_letter: string;
+            /** @description Pieces to inspect; the whole lot where the sample would not be smaller */
+            n: number;
+            /** @description True: every piece is inspected */
+            inspect_all: boolean;
+            /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+            ac: number;
+            /** @description Rejection number: with so many or more it is rejected */
+            re: number;
+            /** @description What the plan accepts how often, in the long run; empty where every piece is inspected */
+            key_points: {
+                /** @description Probability with which a lot of this quality is accepted */
+                accepted: number;
+                /** @description Percent nonconforming (nonconformities per 100 pieces under `poisson`) */
+                percent: number;
+            }[];
+            /** @description How it was found, in words */
+            why: string;
+        };
+        /**
+         * @description Which inspection is due after some lots (MIL-STD-105E, 4.7; ISO 2859-1:1999, 9.3)
+         * @example {
+         *       "lots": [
+         *         {
+         *           "lot": 1,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         },
+         *         {
+         *           "lot": 2,
+         *           "inspection": "normal",
+         *           "result": "R",
+         *           "score": 0
+         *         }
+         *       ],
+         *       "next": "tightened",
+         *       "why": "2 of at most 5 lots in a row were rejected on normal inspection: tightened from the next lot on."
+         *     }
+         */
+        Switching: {
+            /** @description The lots in order */
+            lots: {
+                /** @description Number of the lot in the list */
+                lot: number;
+                /**
+                 * @description Inspection that it falls under
+                 * @enum {string}
+                 */
+                inspection: "normal" | "tightened" | "reduced" | "discontinued";
+                /**
+                 * @description Its result
+                 * @enum {string}
+                 */
+                result: "A" | "T" | "B" | "R";
+                /** @description Switching score after it */
+                score: number;
+            }[];
+            /**
+             * @description Inspection of the next lot; `discontinued`: none until the process has been improved
+             * @enum {string}
+             */
+            next: "normal" | "tightened" | "reduced" | "discontinued";
+            /** @description What brought it about, in words */
+            why: string;
+        };
         /**
          * @description A tool with its registers
          * @example {
@@ -3358,6 +7460,114 @@ export interface components {
         ToolList: {
             /** @description This page, oldest first */
             items: components["schemas"]["Tool"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /** @description A reading as a layout understands it */
+        UnderstoodReading: {
+            /** @description Characteristic, translated */
+            characteristic: string | null;
+            /** @description Part number */
+            part_number: string | null;
+            /** @description Revision */
+            revision: string | null;
+            /** @description Batch */
+            batch: string | null;
+            /** @description Piece; null: worked out from the batch, or counted */
+            piece: number | null;
+            /** @description Serial number of the piece */
+            serial: string | null;
+            /** @description Cut */
+            cut: number | null;
+            /** @description Seat */
+            seat: string | null;
+            /** @description Place on the feature */
+            place: string | null;
+            /** @description The value */
+            value: string;
+            /**
+             * @description Its unit
+             * @enum {string}
+             */
+            unit: "mm" | "µm" | "inch" | "degree" | "arcminute" | "arcsecond" | "radian";
+            /** @description Deviation along the first axis */
+            dx: string | null;
+            /** @description Along the second one */
+            dy: string | null;
+            /** @description Gauge */
+            gauge: string | null;
+            /** @description When, in UTC */
+            measured_at: string | null;
+            /** @description Who took it */
+            taken_by: string | null;
+            /** @description How warm the part was, °C */
+            temperature_c: string | null;
+            /** @description How warm the gauge was, °C */
+            gauge_temperature_c: string | null;
+            /** @description Offsets in force */
+            cut_with: {
+                /** @description Register at the control */
+                register_number: number;
+                /** @description What it held */
+                value: string;
+            }[];
+        };
+        /**
+         * @description Pieces of a batch that were cut while a register held a value
+         * @example {
+         *       "batch_id": "3",
+         *       "batch": "B-118",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "value": -0.02,
+         *       "unit": "mm",
+         *       "from_piece": 13,
+         *       "from_cut": 1,
+         *       "to_piece": 41,
+         *       "to_cut": null,
+         *       "entry_id": "71",
+         *       "correction_id": "3-1",
+         *       "by": "shift A",
+         *       "entered_at": "2026-03-02T07:45:00.000Z"
+         *     }
+         */
+        ValuePieces: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Its name */
+            batch: string;
+            /** @description Drawing number of its part */
+            part_number: string;
+            /** @description Revision of the drawing */
+            revision: string;
+            /** @description What the register held */
+            value: number;
+            /**
+             * @description The machine's unit
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description First piece cut with it */
+            from_piece: number;
+            /** @description and from this cut of that piece on */
+            from_cut: number;
+            /** @description Last piece cut with it, as far as is known */
+            to_piece: number;
+            /** @description up to this cut of that piece; null: all of it */
+            to_cut: number | null;
+            /** @description The entry; null: the batch was opened with it */
+            entry_id: string | null;
+            /** @description The correction that set it; null: none did */
+            correction_id: string | null;
+            /** @description Who entered it */
+            by: string | null;
+            /** @description When */
+            entered_at: string | null;
+        };
+        /** @description One page of a list */
+        ValuePiecesList: {
+            /** @description This page, by batch, in cutting order */
+            items: components["schemas"]["ValuePieces"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -3480,6 +7690,70 @@ export interface components {
                     by: string | null;
                 }[];
             }[];
+        };
+        /**
+         * @description A work offset, one axis of it, to be set up as a register of the machine: it wears not and has no edge, and its value is known
+         * @example {
+         *       "number": 54,
+         *       "label": "G54 X",
+         *       "controls": "work_x",
+         *       "seat": "B",
+         *       "value": 0
+         *     }
+         */
+        WorkOffsetCreate: {
+            /** @description The control's own number of it, such as 54 */
+            number: number;
+            /** @description What the control or the shop calls it; no other register of the machine may have this label */
+            label: string;
+            /**
+             * @description The axis along which it shifts the work: `work_x`, `work_y` or `work_z`. Which way that moves a size only the feature's `cut_by` can say
+             * @enum {string}
+             */
+            controls: "work_x" | "work_y" | "work_z";
+            /** @description The seat of the fixture whose pieces it moves, by the name that batches give it; absent: every piece */
+            seat?: string | null;
+            /**
+             * @description What the control holds in it now; 0 if absent
+             * @default 0
+             */
+            value?: number | string;
+            /** @description The most that all corrections may add up to */
+            largest_total?: (number | string) | null;
+        };
+        /**
+         * @description A sampling plan that accepts nothing nonconforming, exact for the lot (hypergeometric)
+         * @example {
+         *       "n": 186,
+         *       "ac": 0,
+         *       "ltpd_nonconforming": 5,
+         *       "ltpd_accepted": 0.099,
+         *       "aql_nonconforming": null,
+         *       "aql_accepted": null,
+         *       "largest_n": null,
+         *       "why": "A lot of 500 with 5 bad pieces is accepted with probability 0.099 when 186 are inspected."
+         *     }
+         */
+        ZeroAcceptancePlan: {
+            /** @description Smallest sample that guards against the LTPD, accepted only without a bad piece */
+            n: number;
+            /**
+             * @description Nothing nonconforming is accepted
+             * @constant
+             */
+            ac: 0;
+            /** @description Bad pieces in a lot at the LTPD, rounded up */
+            ltpd_nonconforming: number;
+            /** @description How often such a lot is accepted, exactly */
+            ltpd_accepted: number;
+            /** @description Bad pieces in a lot at the AQL, rounded down; null: not asked */
+            aql_nonconforming: number | null;
+            /** @description How often such a lot is accepted */
+            aql_accepted: number | null;
+            /** @description Largest sample that keeps the producer's risk; below `n` no plan without acceptance number does both */
+            largest_n: number | null;
+            /** @description The same in words */
+            why: string;
         };
     };
     responses: never;
@@ -3704,6 +7978,154 @@ export interface operations {
             };
             /** @description There is no such machine */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listMachineRegisters: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Registers in the order they were set up */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineRegisterList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createWorkOffset: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkOffsetCreate"];
+            };
+        };
+        responses: {
+            /** @description The register as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MachineRegister"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The number or the label is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -4126,6 +8548,349 @@ export interface operations {
             };
         };
     };
+    listGaugeChecks: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Checks */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeCheckCreate"];
+            };
+        };
+        responses: {
+            /** @description The check as it is kept, and what it leaves in doubt */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The gauge has a check at that instant, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A check that lies ahead or is beyond every size, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDoubtedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings in doubt */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DoubtedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidGaugeCheck: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the check */
+                gauge_check_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The voided check */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeCheckAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such check */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listMaterials: {
         parameters: {
             query?: {
@@ -4339,7 +9104,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request */
+            /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, a reference gauge that may not prove a size; or the Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -4574,7 +9339,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up */
+            /** @description A target on or outside the limits, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, or a reference gauge that may not prove a size */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -4811,7 +9576,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description It is closed already, or the same request is still being worked on */
+            /** @description It is closed already or has pieces on hold, or the same request is still being worked on */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -5576,6 +10341,47 @@ export interface operations {
             };
         };
     };
+    getEdgeLife: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How long its edges last */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeLife"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     voidEdge: {
         parameters: {
             query?: never;
@@ -5673,12 +10479,12 @@ export interface operations {
     };
     listReadings: {
         parameters: {
-            query: {
-                /** @description Batch of the readings */
-                batch_id: string;
+            query?: {
+                /** @description Only of this batch; needed where no gauge is named */
+                batch_id?: string;
                 /** @description Only of this feature */
                 feature_id?: string;
-                /** @description Only by this gauge */
+                /** @description Only by this gauge: alone, whatever the batch, in the order they were taken */
                 gauge_id?: string;
                 /** @description Only of this piece */
                 piece?: number;
@@ -5941,6 +10747,737 @@ export interface operations {
             };
         };
     };
+    listLogLayouts: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Layouts, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayoutList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createLogLayout: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogLayoutCreate"];
+            };
+        };
+        responses: {
+            /** @description The layout as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayout"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getLogLayout: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The layout */
+                layout_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The layout */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayout"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    replaceLogLayout: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The layout */
+                layout_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogLayoutCreate"];
+            };
+        };
+        responses: {
+            /** @description The layout as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayout"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    tryLogLayout: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogLayoutTrialCreate"];
+            };
+        };
+        responses: {
+            /** @description What would be read */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayoutTrial"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listReadingImports: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+                /** @description Only those into this batch */
+                batch_id?: string;
+                /** @description Only those of this source */
+                source?: string;
+                /** @description Only those that stand so */
+                status?: "open" | "complete" | "failed";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Imports, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingImportList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createReadingImport: {
+        parameters: {
+            query?: {
+                /** @description How it is read */
+                layout_id?: string;
+                /** @description Or the layout's name */
+                layout?: string;
+                /** @description Batch of all its readings; absent: each says its own */
+                batch_id?: string;
+                /** @description Or the batch's name */
+                batch?: string;
+                /** @description Gauge of readings that name none; absent: the feature's own */
+                gauge_id?: string;
+                /** @description Or its name */
+                gauge?: string;
+                /** @description Who took them, where the file does not say */
+                taken_by?: string;
+                /** @description Piece of the first reading, or of the first new serial number, where the layout counts */
+                first_piece?: number;
+                /** @description What people know the file by */
+                source?: string;
+                /** @description True: more is to come (POST …/content), and a last line without its end waits for it */
+                open?: "true" | "false";
+                /** @description True: nothing is kept; the answer says what would be */
+                dry_run?: "true" | "false";
+            };
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A dry run: what would become of the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description What became of the file */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout or batch; the file can't be read at all; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    continueReadingImport: {
+        parameters: {
+            query: {
+                /** @description Where the body begins in the file, bytes from 0; not beyond the import's next_offset. What was read before is passed over */
+                offset: number;
+                /** @description True: the file ends here */
+                last?: "true" | "false";
+            };
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How far it has come, and what this piece brought */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It has come to its end, another request is reading it on, or bytes are missing in between */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The file can't be read on */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    retryReadingImport: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How the import stands, and which lines are still refused */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Another request is reading it on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReadingImport: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The import */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingImport"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listImportLines: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+                /** @description Only lines that stand so */
+                state?: "refused" | "repeated" | "not_measured" | "mended";
+            };
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Lines, in the order of the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportLineList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listImportedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings, in the order of the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listCorrections: {
         parameters: {
             query?: {
@@ -6010,7 +11547,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Correction"];
+                    "application/json": components["schemas"]["CorrectionRecord"];
                 };
             };
             /** @description No key came along, or an unknown one */
@@ -6555,6 +12092,1069 @@ export interface operations {
             };
             /** @description There is no such batch, or the feature is not measured in it */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getDiagnosis: {
+        parameters: {
+            query?: {
+                /** @description Only this piece, or with from_piece the pieces from there to it. Absent: the latest pieces measured since an edge, a fixture or a programme was changed */
+                piece?: number;
+                /** @description The first piece to look at */
+                from_piece?: number;
+                /** @description From this piece on something is different: what was read since is compared with the pieces before, not with the target. Absent: where a jump is open the piece from which on it is */
+                since_piece?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The causes, most believable first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Diagnosis"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listEdgePieces: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Identity of the edge */
+                edge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch; none of an edge that was voided */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool, or no such edge of it */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listRegisterPieces: {
+        parameters: {
+            query?: {
+                /** @description Only where it held this value, in the machine's unit */
+                value?: number | string;
+                /** @description Only in this batch */
+                batch_id?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The register */
+                register_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch, in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ValuePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such register */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listCorrectionPieces: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the correction */
+                correction_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Ranges of pieces by batch; none of one that was not applied */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ValuePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such correction */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listGaugePieces: {
+        parameters: {
+            query?: {
+                /** @description Only measured at or after this instant */
+                from?: string;
+                /** @description Only measured before this instant */
+                to?: string;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What was measured, by batch and feature */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugePiecesList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listHolds: {
+        parameters: {
+            query?: {
+                /** @description Only holds in this state. `open`: pieces of it are neither proved good nor settled; `decided`: all that is left of it is settled by decisions; `released`: readings have released every piece */
+                state?: "open" | "decided" | "released";
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Holds in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Holds"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    decidePiece: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PieceDecisionCreate"];
+            };
+        };
+        responses: {
+            /** @description The decision, and what is still on hold */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A piece has not been cut yet, a feature is named that the batch does not have or one that failed is left out; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listDecisions: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Decisions in the order they were entered */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PieceDecisionList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    decidePieces: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PieceDecisionsCreate"];
+            };
+        };
+        responses: {
+            /** @description The decisions, and what is still on hold */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A piece has not been cut yet, a feature is named that the batch does not have or one that failed is left out; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidDecision: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description Identity of the decision */
+                decision_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The decision as it is kept now, and what is on hold without it */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DecisionsAnswer"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such decision */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getPiece: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description The piece, numbered in cutting order */
+                piece: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The piece */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Piece"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch, or the piece is not known to be cut */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSinglePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Inspection level; II if absent */
+                level?: "S-1" | "S-2" | "S-3" | "S-4" | "I" | "II" | "III";
+                /** @description Acceptance quality limit, one of the preferred values: percent nonconforming up to 10 */
+                aql: "10" | "15" | "25" | "40" | "65" | "100" | "150" | "250" | "400" | "650" | "1000" | "0.010" | "0.015" | "0.025" | "0.040" | "0.065" | "0.10" | "0.15" | "0.25" | "0.40" | "0.65" | "1.0" | "1.5" | "2.5" | "4.0" | "6.5";
+                /** @description `normal` if absent; GET …/switching says which is due */
+                inspection?: "normal" | "tightened" | "reduced";
+                /** @description Pieces that are not right, or faults of which a piece may have several: these alone go beyond 10 */
+                counts?: "nonconforming" | "nonconformities";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SinglePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description An AQL above 10 is for nonconformities only */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getZeroAcceptancePlan: {
+        parameters: {
+            query: {
+                /** @description Pieces in the lot */
+                lot_size: number;
+                /** @description Quality that must hardly ever be accepted (lot tolerance percent defective) */
+                ltpd_percent: number;
+                /** @description How often it may be accepted all the same; 0.1 if absent */
+                consumer_risk?: number;
+                /** @description Quality that should nearly always be accepted; absent: not asked about */
+                aql_percent?: number;
+                /** @description How often that may be rejected all the same; 0.05 if absent */
+                producer_risk?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ZeroAcceptancePlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getContinuousPlan: {
+        parameters: {
+            query?: {
+                /** @description Average outgoing quality limit, percent */
+                aoql_percent?: number;
+                /** @description Clearance number: good pieces in a row that end full inspection */
+                i?: number;
+                /** @description 1 in so many is inspected while sampling */
+                f_denominator?: number;
+                /** @description `removed`: bad pieces found are taken out; `replaced`: good ones take their place; `removed` if absent */
+                bad_pieces?: "removed" | "replaced";
+                /** @description Percent bad in production, to say how the plan behaves then */
+                percent?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The plan and how it behaves */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ContinuousPlan"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Not two of the three are given, or no plan keeps the AOQL */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOperatingCharacteristic: {
+        parameters: {
+            query: {
+                /** @description Pieces to inspect */
+                n: number;
+                /** @description Acceptance number: with so many nonconforming or fewer the lot is accepted */
+                ac: number;
+                /** @description `binomial`: lots from a long-running process; `hypergeometric`: one lot, whose `lot_size` is needed; `poisson`: nonconformities */
+                model?: "binomial" | "hypergeometric" | "poisson";
+                /** @description Pieces in the lot */
+                lot_size?: number;
+                /** @description First percentage; absent: near 0 */
+                from_percent?: number;
+                /** @description Last percentage; absent: where one lot in a thousand is accepted */
+                to_percent?: number;
+                /** @description How many points; 50 if absent */
+                points?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The curve */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OperatingCharacteristic"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Sample, acceptance number, lot and range do not go together */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSwitching: {
+        parameters: {
+            query: {
+                /** @description Results of the lots in order, original inspection only: A accepted, T accepted and would also be at the next tighter AQL, B more than Ac but fewer than Re (reduced), R rejected */
+                lots: string;
+                /** @description Acceptance number in force: it decides what a lot scores; 0 if absent */
+                ac?: number;
+                /** @description Production is steady and the responsible authority agrees to reduced inspection */
+                reduced_allowed?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The lots with their inspection, and what comes next */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Switching"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOutlook: {
+        parameters: {
+            query: {
+                /** @description The machine that it is to run on */
+                machine_id: string;
+                /** @description How many pieces */
+                quantity: number;
+                /** @description The operation that is to be run; absent: every feature counts */
+                operation?: string;
+                /** @description What to take for gauges of which nobody has said how long a reading takes; absent: nothing is taken */
+                minutes_per_reading?: number;
+            };
+            header?: never;
+            path: {
+                /** @description The part that is to be made */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What is to be expected, and what it rests on */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Outlook"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine, or the part has no feature in this operation */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -15,23 +15,34 @@ import type { App } from "./http/types.js";
 import { batchRoutes } from "./resources/batches/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
+import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
+import { holdRoutes } from "./resources/holds/routes.js";
 import { importRoutes } from "./resources/imports/routes.js";
 import { logLayoutRoutes } from "./resources/log-layouts/routes.js";
+import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
+import { outlookRoutes } from "./resources/outlook/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
+import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
+import { pieceRoutes } from "./resources/pieces/routes.js";
 import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
+import { samplingPlanRoutes } from "./resources/sampling-plans/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
+import { traceabilityRoutes } from "./resources/traceability/routes.js";
 import { wearRoutes } from "./resources/wear/routes.js";
 
 const routes = [
   machineRoutes,
+  machineRegisterRoutes,
   toolRoutes,
   gaugeRoutes,
+  gaugeCheckRoutes,
   materialRoutes,
   gaugeFitnessRoutes,
   partRoutes,
@@ -44,6 +55,13 @@ const routes = [
   correctionRoutes,
   wearRoutes,
   checkRoutes,
+  diagnosisRoutes,
+  traceabilityRoutes,
+  holdRoutes,
+  pieceDecisionRoutes,
+  pieceRoutes,
+  samplingPlanRoutes,
+  outlookRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

@@ -8,9 +8,9 @@ const digitsAfterPointToPicometre: Record<LengthUnit, number> = { mm: 9, µm: 6,
 export const mmPerInch = 25.4;
 const picometresPer: Record<LengthUnit, number> = { mm: 1e9, µm: 1e6, inch: mmPerInch * 1e9 };
 const inchFactor = 254n; // 1 inch = 254 · 10⁸ pm
+const powersOf10 = Array.from({ length: 15 }, (_, i) => 10 ** i);
 const decimal = /^([+-]?)(\d+)(?:\.(\d+))?$/;
 const decimalWithExponent = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d{1,3}))?$/;
-const largestPm = BigInt(Number.MAX_SAFE_INTEGER);
 
 /**
  * Reads a decimal as whole picometres; what is finer is rounded half to even.
@@ -40,13 +40,24 @@ function parseScaled(text: string | number, places: number, factor: bigint): num
   if (!match) return undefined;
   const [, sign, whole = "", fraction = "", exponent] = match;
   const shift = places - fraction.length + Number(exponent ?? 0);
-  if (whole.length + fraction.length + shift > 20 && /[1-9]/.test(whole + fraction)) return undefined;
-  const digits = BigInt(whole + fraction) * factor;
-  const magnitude =
-    shift >= 0 ? digits * 10n ** BigInt(shift) : divideHalfEven(digits, 10n ** BigInt(-shift));
-  if (magnitude > largestPm) return undefined;
+  const digits = whole + fraction;
+  if (digits.length + shift > 20 && /[1-9]/.test(digits)) return undefined;
+  const magnitude = scaleQuickly(digits, shift, factor) ?? scaleExactly(digits, shift, factor);
+  if (magnitude > Number.MAX_SAFE_INTEGER) return undefined;
   const pm = Number(magnitude);
   return sign === "-" && pm !== 0 ? -pm : pm;
+}
+
+/** Without big integers. Up to 15 digits are exact in a double; so is the product, where it comes out as a safe integer. */
+function scaleQuickly(digits: string, shift: number, factor: bigint): number | undefined {
+  if (shift < 0 || digits.length + shift > 15) return undefined;
+  const magnitude = Number(digits) * powersOf10[shift]! * Number(factor);
+  return Number.isSafeInteger(magnitude) ? magnitude : undefined;
+}
+
+function scaleExactly(digits: string, shift: number, factor: bigint): bigint {
+  const scaled = BigInt(digits) * factor;
+  return shift >= 0 ? scaled * 10n ** BigInt(shift) : divideHalfEven(scaled, 10n ** BigInt(-shift));
 }
 
 /** Quotient of two whole numbers, neither below 0, rounded half to even. */

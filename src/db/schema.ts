@@ -40,14 +40,17 @@ interface Tool {
 interface Register {
   register_id: Generated<Id>;
   machine_id: Id;
-  tool_id: Id;
+  /** Null: a work offset. */
+  tool_id: Id | null;
   number: number;
   label: string;
-  controls: "radial" | "axial" | "x" | "z";
+  controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
   holds: "radius" | "diameter" | null;
   sign: "normal" | "reversed";
   start_value_mm: Numeric;
   largest_total_mm: Numeric | null;
+  /** Of a work offset that acts on the pieces of one seat only. */
+  seat: string | null;
 }
 
 interface Edge extends Voidable {
@@ -77,6 +80,26 @@ interface Gauge {
   material: string | null;
   expansion_coefficient: Numeric | null;
   expansion_uncertainty: Numeric | null;
+  minutes_per_reading: Generated<number | null>;
+}
+
+interface GaugeCheck extends Voidable {
+  gauge_check_id: Generated<Id>;
+  gauge_id: Id;
+  checked_at: string;
+  unit: "mm" | "µm" | "inch";
+  standard_mm: Numeric | null;
+  standard_uncertainty_mm: Numeric;
+  reading_given: string | null;
+  error_mm: Numeric;
+  direction_known: boolean;
+  allowed_mm: Numeric;
+  /** mm² */
+  variance: number;
+  shift: boolean;
+  note: string | null;
+  by_name: string | null;
+  created_at: Instant;
 }
 
 interface Part {
@@ -94,6 +117,10 @@ interface Part {
   created_at: Instant;
   expansion_coefficient: Numeric | null;
   expansion_uncertainty: Numeric | null;
+  /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+  risk: Generated<number>;
+  /** Most pieces from one check to the next. */
+  largest_interval: Generated<number>;
 }
 interface TitleBlockLine {
   places: number;
@@ -125,12 +152,44 @@ interface Feature {
   fit: string | null;
   general_tolerance: "f" | "m" | "c" | "v" | null;
   broken_edge: boolean;
+  places: string[] | null;
+  reference_gauge_id: Id | null;
+  /** Where on the part it is, from the part's zero; null: not said. */
+  at_x_mm: Numeric | null;
+  at_y_mm: Numeric | null;
+  at_z_mm: Numeric | null;
+  /** Direction in which its size grows. */
+  axis: "x" | "y" | "z" | "-x" | "-y" | "-z" | null;
+  depth_mm: Numeric | null;
+}
+
+interface FeatureOperationLimits {
+  feature_id: Id;
+  operation: string;
+  position: number;
+  /** Null: the feature's own. */
+  nominal: string | null;
+  nominal_mm: Numeric | null;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
+  target_mm: Numeric;
+  limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "plating";
+  fit: string | null;
+  general_tolerance: "f" | "m" | "c" | "v" | null;
+  plating_thickness_mm: Numeric | null;
+  plating_plus_minus_mm: Numeric | null;
+  plating_share: number | null;
+  plating_surfaces: number | null;
+  plating_thread_angle_deg: number | null;
+  growth_mm: Numeric | null;
+  reason: string | null;
 }
 
 interface FeatureCut {
   feature_id: Id;
   position: number;
-  tool_id: Id;
+  /** Null: a work offset moves it. */
+  tool_id: Id | null;
   register_id: Id | null;
   walls: number | null;
   plus_makes: "bigger" | "smaller" | null;
@@ -174,6 +233,7 @@ interface Batch {
   created_at: Instant;
   closed_at: string | null;
   closed_by: string | null;
+  seats: Generated<string[]>;
 }
 
 interface EdgeInBatch {
@@ -240,12 +300,24 @@ interface Reading extends Voidable {
   slip: string | null;
   hold_from: number | null;
   hold_to: number | null;
+  /** Nonconforming by its own rule and uncertainty, whatever else is known of it. */
+  fails: Generated<boolean>;
+  /** Conforming, by a gauge that may prove a size. */
+  proves: Generated<boolean>;
   size_as_read_mm: Numeric | null;
   temperature_c: Numeric | null;
   gauge_temperature_c: Numeric | null;
   temperature_correction_uncertainty_mm: Numeric | null;
   expansion_coefficient: Numeric | null;
   gauge_expansion_coefficient: Numeric | null;
+  place: string | null;
+  spring_pass: boolean;
+  gauge_error_mm: Numeric | null;
+  gauge_doubt_mm: Numeric | null;
+  rocked: string[] | null;
+  seat: string | null;
+  seat_given: boolean;
+  gauge_reference: boolean;
 }
 
 interface Correction {
@@ -256,6 +328,7 @@ interface Correction {
   subject: string;
   tool_id: Id | null;
   register_id: Id | null;
+  gauge_id: Id | null;
   piece: number;
   value_now_mm: Numeric | null;
   change_mm: Numeric;
@@ -263,6 +336,8 @@ interface Correction {
   reading_nos: number[];
   features: Json<unknown>;
   cause: Json<unknown> | null;
+  /** Of advice to find a cause: what it most likely is. */
+  causes: Json<unknown> | null;
   why: string;
   arithmetic: string[];
   cautions: string[];
@@ -286,6 +361,22 @@ interface BlockState {
 }
 interface BlockCheckpoint extends BlockState {
   piece: number;
+}
+
+interface PieceDecision extends Voidable {
+  decision_id: Generated<Id>;
+  batch_id: Id;
+  from_piece: number;
+  to_piece: number;
+  decision: "rework" | "scrap" | "use_as_is" | "repair" | "return";
+  authority: string | null;
+  nonconformance: string | null;
+  note: string | null;
+  measure_again: Id[] | null;
+  known_readings: number;
+  decided_at: Instant;
+  by_name: string | null;
+  created_at: Instant;
 }
 
 interface IdempotencyKey {
@@ -387,9 +478,11 @@ export interface Database {
   register: Register;
   edge: Edge;
   gauge: Gauge;
+  gauge_check: GaugeCheck;
   part: Part;
   feature: Feature;
   feature_cut: FeatureCut;
+  feature_operation_limits: FeatureOperationLimits;
   batch: Batch;
   edge_in_batch: EdgeInBatch;
   register_entry: RegisterEntry;
@@ -398,6 +491,7 @@ export interface Database {
   correction: Correction;
   block_state: BlockState;
   block_checkpoint: BlockCheckpoint;
+  piece_decision: PieceDecision;
   idempotency_key: IdempotencyKey;
   log_layout: LogLayout;
   reading_import: ReadingImport;

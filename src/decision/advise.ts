@@ -1,21 +1,34 @@
 import { formatLength, showMm, toNumeric, toUnit } from "../core/quantity.js";
 import { changeWindow, overlapOf } from "../core/wear-offset/change-window.js";
+import { fromTarget, piecesToLimit, piecesToLimitAtEarliest } from "../core/wear-offset/forecast.js";
+import { movesTowardsWork } from "../core/wear-offset/limit-change.js";
 import {
   copyProgress,
   type LatestReading,
+  latestReading,
   offsetsOf,
   type Progress,
   takeJournal,
-} from "../core/wear-offset/follow-block.js";
-import { fromTarget, piecesToLimit } from "../core/wear-offset/forecast.js";
+} from "../core/wear-offset/progress.js";
 import {
   type BlockAdvice,
-  movesTowardsWork,
   proposeChanges,
   type RegisterAdvice,
 } from "../core/wear-offset/propose-changes.js";
+import type { WorkOffsetAdvice } from "../core/wear-offset/seat-moves.js";
+import {
+  findPlaces,
+  noteDifference,
+  type PlacesFound,
+  placesApart,
+  sayLookFirst,
+  sayNoRegisterHelps,
+} from "./advise-places.js";
+import { sayWorkOffset } from "./advise-seats.js";
 import type { BatchView, BlockView, FeatureView, StoredCause } from "./batch-view.js";
 import type { CorrectionFeature, CorrectionRow } from "./correction-row.js";
+import { causesOfDisagreement, causesOfJump } from "./diagnosis/advise-cause.js";
+import { causeNames, type SaidCause } from "./diagnosis/say-cause.js";
 import {
   cautions,
   inBrackets,
@@ -46,6 +59,9 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   const asked = cache.questions.map((question) => say.measureAgain(question));
   const piece = pieceAhead(view, blockView);
   const progress = progressAt(blockView, piece);
+  const apart = say.placesApart(progress);
+  if (apart.some(({ kind }) => kind === "find_cause")) return apart;
+  if (apart.length > 0) return [...asked, ...apart];
   if (progress.cause) return [...asked, say.findCause(progress.cause, progress)];
   if (asked.length > 0) return asked;
   if (progress.suspect) return say.waitForNextPiece(progress.suspect);
@@ -54,7 +70,10 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
     largestChangePm: view.machine.largestChangePm,
     largestTowardsWorkPm: view.machine.largestTowardsWorkPm,
   });
-  return advice.registers.map((register) => say.register(register, advice, progress));
+  return [
+    ...advice.registers.map((register) => say.register(register, advice, progress)),
+    ...(advice.workOffsets ?? []).flatMap((offset) => say.workOffset(offset, advice)),
+  ];
 }
 
 /**
@@ -76,20 +95,26 @@ export function progressAt(blockView: BlockView, piece: number): Progress {
 }
 
 /**
- * Pieces until the expected size of a feature leaves its limits without another correction, within the rest of its
- * edge's planned life; null: not as far as known.
+ * Pieces until the expected size of a feature leaves its limits without another correction, and until it may have left
+ * them, within the rest of its edge's planned life; null: not as far as known.
  */
-export function piecesToLimitOf(view: BatchView, feature: FeatureView): number | null {
+export function piecesToLimitOf(
+  view: BatchView,
+  feature: FeatureView,
+): { expected: number | null; earliest: number | null } {
   const blockView = view.blocks[feature.block]!;
   const { block } = blockView;
   const progress = progressAt(blockView, pieceAhead(view, blockView));
   const { estimate } = progress;
   const { tool } = block.features[feature.index]!;
-  if (tool === undefined) return null;
+  if (tool === undefined) return { expected: null, earliest: null };
   const ahead = view.lastPieceCut - estimate.piece;
   const rest = estimate.edgeFrom[tool]! + block.tools[tool]!.lifePieces - estimate.piece;
-  const pieces = piecesToLimit(block, estimate, feature.index, offsetsOf(progress), Math.max(rest, 0));
-  return pieces === undefined ? null : Math.max(1, pieces - ahead);
+  const fromHere = (find: typeof piecesToLimit) => {
+    const pieces = find(block, estimate, feature.index, offsetsOf(progress), Math.max(rest, 0));
+    return pieces === undefined ? null : Math.max(1, pieces - ahead);
+  };
+  return { expected: fromHere(piecesToLimit), earliest: fromHere(piecesToLimitAtEarliest) };
 }
 
 /** Size of a reading as it would have come out with what all registers but one hold now. */
@@ -131,6 +156,7 @@ class Speaker {
       subject: `${this.blockView.block.key}/${subject}`,
       tool_id: null,
       register_id: null,
+      gauge_id: null,
       piece,
       value_now_mm: null,
       change_mm: "0",
@@ -138,6 +164,7 @@ class Speaker {
       reading_nos: [],
       features: [],
       cause: null,
+      causes: null,
       why: upperFirst(why),
       arithmetic: [],
       cautions: [],
@@ -160,7 +187,7 @@ class Speaker {
   /** The latest reading of a feature, where the edges that cut it are still in use. */
   private latestOf(feature: FeatureView, progress: Progress): LatestReading | undefined {
     const { block } = this.blockView;
-    const latest = progress.latest[feature.index];
+    const latest = latestReading(block, progress, feature.index);
     const from = block.features[feature.index]!.effects.map((effect, r) =>
       effect === 0 ? 0 : progress.estimate.edgeFrom[block.registers[r]!.tool]!,
     );
@@ -181,6 +208,7 @@ class Speaker {
     const look = far
       ? "Check value, unit and decimal point as they were typed."
       : "Is the part clean, cool and free of burrs?";
+    if (question.reference) return this.measureByReference(question, feature, read);
     const why =
       question.ask === 2
         ? `Measure ${nameFeature(feature)} on piece ${question.piece} again: it read ${read}, expected was ${expected} and a surprise begins ${sayMm(question.withinPm / 1e9, this.partUnit)} away from that. ${look} Until a second reading agrees nothing is corrected from it.`
@@ -194,6 +222,25 @@ class Speaker {
     return { ...advice, reading_nos: [...question.readingNos] };
   }
 
+  /** Only the reference gauge can say whether the part has moved or the other gauge. */
+  private measureByReference(
+    question: BlockView["cache"]["questions"][number],
+    feature: FeatureView,
+    read: string,
+  ): Advice {
+    const { piece, readingNos, reference } = question;
+    const name = nameFeature(feature);
+    const why =
+      reference === "odd_piece"
+        ? `Measure ${name} on piece ${piece} with its reference gauge: it read ${read}, which does not fit what came before. The gauge may have moved as well as the part; nothing is concluded or corrected until the reference has read it.`
+        : `Measure ${name} on piece ${piece} with its reference gauge again: the other gauge reads further from its ${read} than it did before. If the reference stands by it, the other gauge is off.`;
+    return {
+      ...this.row("measure_again", `question/${feature.featureId}/${piece}/reference`, piece, why),
+      gauge_id: feature.referenceGaugeId,
+      reading_nos: [...readingNos],
+    };
+  }
+
   findCause(cause: NonNullable<Progress["cause"]>, progress: Progress): Advice {
     const { block } = this.blockView;
     const names = sayList(cause.features.map((f) => nameFeature(this.features[f]!)));
@@ -203,7 +250,7 @@ class Speaker {
         : `pieces ${cause.firstPiece} to ${cause.lastPiece}`;
     const id = cause.register === undefined ? undefined : block.registers[cause.register]!.registerId;
     const register = id === undefined ? undefined : this.view.registers.get(id)!;
-    const tool = register && this.view.tools.get(register.toolId);
+    const tool = register && this.view.tools.get(register.toolId!);
     let why: string;
     if (cause.slip && register) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
@@ -215,6 +262,9 @@ class Speaker {
         ? " Only one feature was measured, so clamping, seat, part zero and gauge come into question too."
         : "";
       why = `${names}: the size has jumped from piece ${cause.firstPiece} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} (${tool.name})` : "this tool"}: chipped, built-up, wrong number keyed? Post the new edge or the value found, then say what was found; if nothing is found say so, and the jump is corrected.${also}`;
+    } else if (cause.seat !== undefined) {
+      const seat = block.seats![cause.seat]!;
+      why = `${names}: the pieces of seat ${seat} have jumped from piece ${cause.firstPiece} on, those of other seats have not. Look at this seat: chips under the part, clamping, stop, its work offset. Put it right and say what was found; if nothing is found say so, and the seat's own size is learned afresh.`;
     } else {
       why = `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme, put it right and say what was found; no correction is offered until then.`;
     }
@@ -223,15 +273,55 @@ class Speaker {
       register_id: id ?? null,
       feature_ids: cause.features.map((f) => this.features[f]!.featureId),
     };
+    if (cause.seat !== undefined) stored.seat = block.seats![cause.seat]!;
     const subject = `cause/${cause.firstPiece}/${id ?? "setup"}/${cause.slip ? cause.slip.factors.join("_") : ""}`;
     const advice = this.row("find_cause", subject, cause.lastPiece, why);
     return {
       ...advice,
+      ...this.withCauses(advice, causesOfJump(this.view, cause.lastPiece)),
       tool_id: register?.toolId ?? null,
       register_id: id ?? null,
       cause: stored,
       reading_nos: this.blockView.cache.readings.map(({ readingNo }) => readingNo),
     };
+  }
+
+  /** Places of a feature so far apart that nothing is corrected: no register helps, or the cause is looked for first. */
+  placesApart(progress: Progress): Advice[] {
+    const { none, unsure } = placesApart(findPlaces(this.features, progress));
+    const row = (
+      kind: Advice["kind"],
+      { feature, read }: PlacesFound,
+      why: string,
+      cause: StoredCause | null,
+    ) => {
+      const places = read.sizes.map((size) => size.feature);
+      const reading_nos = this.blockView.cache.readings.flatMap(({ readingNo, feature: f }) =>
+        places.includes(f) ? [readingNo] : [],
+      );
+      const row = this.row(kind, `places/${feature.featureId}`, read.piece, why);
+      const causes = kind === "find_cause" ? causesOfDisagreement(this.view) : null;
+      return { ...row, cause, causes, reading_nos };
+    };
+    return [
+      ...none.map((found) =>
+        row("find_cause", found, sayNoRegisterHelps(found, this.partUnit), {
+          first_piece: found.read.wideSince ?? found.read.piece,
+          register_id: null,
+          feature_ids: [found.feature.featureId],
+        }),
+      ),
+      ...unsure.map((found) => row("measure_again", found, sayLookFirst(found, this.partUnit), null)),
+    ];
+  }
+
+  /** What it most likely is, said with it: the first cause in full, the others by name. */
+  private withCauses({ why }: Advice, causes: SaidCause[]): Pick<Advice, "why" | "causes"> {
+    const [first, ...others] = causes;
+    if (!first) return { why, causes };
+    const rivals = others.filter(({ weight }) => weight > 0.1).map(({ cause }) => causeNames[cause]);
+    const also = rivals.length > 0 ? ` Hardly less likely: ${sayList([...new Set(rivals)])}.` : "";
+    return { why: `${why} Most likely ${causeNames[first.cause]}: ${first.next_step}${also}`, causes };
   }
 
   /** An odd piece: nothing is corrected before the next one is measured. */
@@ -252,7 +342,7 @@ class Speaker {
     const { block } = this.blockView;
     const { registerId } = block.registers[advice.register]!;
     const register = this.view.registers.get(registerId)!;
-    const tool = this.view.tools.get(register.toolId);
+    const tool = this.view.tools.get(register.toolId!);
     const touched = this.features.filter((_, f) => block.features[f]!.effects[advice.register] !== 0);
     const readingNos = [
       ...new Set(touched.flatMap((feature) => this.latestOf(feature, progress)?.readingNos ?? [])),
@@ -274,16 +364,19 @@ class Speaker {
         : `${advice.decision}/${registerId}`;
     const lines = this.arithmetic(advice, all, progress, register.label);
     const valueAfter = advice.valueNowPm + advice.changePm;
+    const forms = kind === "change" ? this.notesOnPlaces(advice, progress) : [];
     const notes: string[] = kind === "change" ? [...cautions] : [];
     if (kind === "change" && movesTowardsWork(block, advice.register, advice.changePm))
       notes.push(towardsWorkCaution);
+    const row = this.row(
+      kind,
+      subject,
+      this.blockView.cache.piece,
+      [this.why(advice, all, progress, nameRegister(register, tool)), ...forms].join(" "),
+    );
     return {
-      ...this.row(
-        kind,
-        subject,
-        this.blockView.cache.piece,
-        this.why(advice, all, progress, nameRegister(register, tool)),
-      ),
+      ...row,
+      ...(kind === "find_cause" && this.withCauses(row, causesOfDisagreement(this.view))),
       tool_id: register.toolId,
       register_id: registerId,
       value_now_mm: toNumeric(advice.valueNowPm),
@@ -294,6 +387,64 @@ class Speaker {
       arithmetic: lines,
       cautions: notes,
       line: kind === "change" ? this.line(register.number, tool?.number, advice.changePm, valueAfter) : null,
+    };
+  }
+
+  private notesOnPlaces(advice: RegisterAdvice, progress: Progress): string[] {
+    const moved = new Set(this.touched(advice).map(({ featureId }) => featureId));
+    return findPlaces(this.features, progress)
+      .filter(({ feature }) => moved.has(feature.featureId))
+      .flatMap((found) => noteDifference(found, this.partUnit) ?? [])
+      .map(upperFirst);
+  }
+
+  /** A work offset is only spoken of where it should be moved: a seat that is left alone needs no words. */
+  workOffset(advice: WorkOffsetAdvice, all: BlockAdvice): Advice[] {
+    if (advice.decision !== "change") return [];
+    const { block } = this.blockView;
+    const { registerId, effects } = block.workOffsets![advice.workOffset]!;
+    const register = this.view.registers.get(registerId)!;
+    const { why, arithmetic } = sayWorkOffset(advice, {
+      register,
+      seat: advice.seat === undefined ? undefined : block.seats![advice.seat]!,
+      features: this.features.filter((_, f) => effects[f] !== 0),
+      leastIncrementPm: block.workOffsets![advice.workOffset]!.leastIncrementPm,
+      unit: this.unit,
+    });
+    const valueAfter = advice.valueNowPm + advice.changePm;
+    const touched = this.features.filter((_, f) => effects[f] !== 0);
+    return [
+      {
+        ...this.row("change", `register/${registerId}`, this.blockView.cache.piece, why),
+        register_id: registerId,
+        value_now_mm: toNumeric(advice.valueNowPm),
+        change_mm: toNumeric(advice.changePm),
+        value_after_mm: toNumeric(valueAfter),
+        reading_nos: this.blockView.cache.readings.map(({ readingNo }) => readingNo),
+        features: touched.map((feature) => this.seatLine(feature, advice, all)),
+        arithmetic,
+        cautions: [...cautions, towardsWorkCaution],
+        line: this.line(register.number, undefined, advice.changePm, valueAfter),
+      },
+    ];
+  }
+
+  /** What the change of a work offset does to one feature: in its seat, or where the feature stands worst. */
+  private seatLine(feature: FeatureView, advice: WorkOffsetAdvice, all: BlockAdvice): CorrectionFeature {
+    const { index } = feature;
+    const { seat, workOffset } = advice;
+    const effect = this.blockView.block.workOffsets![workOffset]!.effects[index]!;
+    const nominal = feature.programmedPm / 1e9;
+    const seats = all.seats?.find((each) => each.feature === index && each.seat === seat);
+    const [before, after] = seats ? [seats.before, seats.after] : [all.before[index]!, all.after[index]!];
+    return {
+      feature_id: feature.featureId,
+      place: feature.place,
+      effect,
+      unit: this.partUnit,
+      expected_before: showMm(nominal + before.expectedDeviation, this.partUnit),
+      expected_after: showMm(nominal + after.expectedDeviation, this.partUnit),
+      window: null,
     };
   }
 
@@ -311,6 +462,7 @@ class Speaker {
     const end = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, this.unit));
     return {
       feature_id: feature.featureId,
+      place: feature.place,
       effect,
       unit: this.partUnit,
       expected_before: showMm(nominal + all.before[feature.index]!.expectedDeviation, this.partUnit),
@@ -466,8 +618,14 @@ class Speaker {
           `Changes that keep all of them inside their limits by these readings: ${end(overlap.lowPm, "any minus")} to ${end(overlap.highPm, "any plus")}.`,
         );
       }
+    }
+    if (touched.length > 1 || all.seats) {
+      const what = touched.length === 1 ? "seat is nearest the target" : "feature is nearest its target";
+      const offsets = all.workOffsets?.some(({ decision }) => decision === "change")
+        ? ", with the work offsets as they are to be set"
+        : "";
       lines.push(
-        `The change whose worst feature is nearest its target: ${sayMove(advice.wantedMm + advice.leadMm, this.unit)}.`,
+        `The change whose worst ${what}${offsets}: ${sayMove(advice.wantedMm + advice.leadMm, this.unit)}.`,
       );
     }
     if (advice.leadMm !== 0) {

@@ -1,6 +1,6 @@
 import { advance } from "../core/wear-offset/estimate.js";
-import { copyProgress, takeJournal } from "../core/wear-offset/follow-block.js";
-import type { Trx } from "../db/client.js";
+import { copyProgress, takeJournal } from "../core/wear-offset/progress.js";
+import type { Db } from "../db/client.js";
 import type { BatchStart, CarriedEdge, RegisterStart } from "../db/schema.js";
 import type { BatchView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
@@ -10,14 +10,14 @@ import { listCurrentEdges, listCurrentValues, listEdgeUse, listLatestBatches } f
  * What the tools and registers of a machine bring into a new batch: the edge in use and how much it has cut, the value
  * each register holds, what earlier edges taught, and how far the running one has worn.
  */
-export async function batchStart(trx: Trx, machineId: string, partId: string): Promise<BatchStart> {
+export async function batchStart(db: Db, machineId: string, partId: string): Promise<BatchStart> {
   const [edges, values, use, latest] = await Promise.all([
-    listCurrentEdges(trx, machineId),
-    listCurrentValues(trx, machineId),
-    listEdgeUse(trx, machineId),
-    listLatestBatches(trx, machineId, partId),
+    listCurrentEdges(db, machineId),
+    listCurrentValues(db, machineId),
+    listEdgeUse(db, machineId),
+    listLatestBatches(db, machineId, partId),
   ]);
-  const views = await loadBatchViews(trx, latest);
+  const views = await loadBatchViews(db, latest);
   views.sort((a, b) => Number(b.batchId) - Number(a.batchId));
   const start: BatchStart = { tools: {}, registers: {} };
   for (const edge of edges) {
@@ -25,7 +25,7 @@ export async function batchStart(trx: Trx, machineId: string, partId: string): P
     start.tools[edge.tool_id] = { edge_id: edge.edge_id, edge_number: edge.number, pieces_cut: cut };
   }
   for (const { register_id, tool_id, value_mm } of values) {
-    const edgeId = start.tools[tool_id]?.edge_id;
+    const edgeId = tool_id === null ? undefined : start.tools[tool_id]?.edge_id;
     start.registers[register_id] = {
       value_mm,
       memory: memoryOf(views, register_id, partId),

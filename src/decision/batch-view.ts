@@ -1,15 +1,11 @@
 import type { Selectable } from "kysely";
+import type { Vector } from "../core/diagnosis/observation.js";
 import { fromNumeric } from "../core/quantity.js";
 import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
-import {
-  type BlockEvent,
-  type Journal,
-  type RegisterChange,
-  wearOf,
-} from "../core/wear-offset/follow-block.js";
+import { type BlockEvent, type Journal, type RegisterChange, wearOf } from "../core/wear-offset/progress.js";
 import type { BatchStart, Database } from "../db/schema.js";
 import { knownExpansion } from "../http/expansion.js";
 import type { BlockCache } from "./block-cache.js";
@@ -48,23 +44,52 @@ export interface FeatureView {
   lowerPm: number | undefined;
   upperPm: number | undefined;
   targetPm: number;
+  /** Set where the limits are those of the batch's operation, before the last one. */
+  early: EarlyLimits | null;
   metal: 1 | -1;
   importance: Row<"feature">["importance"];
   /** Its own, else its part's. */
   rule: DecisionRule;
   guardBandFactor: number;
   gaugeId: string | null;
+  /** Proves the size where the other gauge only steers. */
+  referenceGaugeId: string | null;
   patternName: string | null;
+  /** Where it is measured, in the drawing's order; null: one reading speaks for it. */
+  places: readonly string[] | null;
+  /** The place that this is about: a feature with places stands in the batch once for each. */
+  place: string | null;
   movable: boolean;
   earlierOfPattern: boolean;
+  /** Where on the part it is, from the part's zero, mm; undefined: not said. */
+  at: Vector | undefined;
+  /** Direction in which its size grows. */
+  axis: Row<"feature">["axis"];
+  /** How deep along the tool it is cut. */
+  depthPm: number | undefined;
+  /** Only one wall of it is cut: a shift of the work moves it. */
+  oneWalled: boolean;
   /** Where it stands: which block, and its number in it. */
   block: number;
   index: number;
 }
 
+/** That a feature is judged by limits of an operation before its last, and what is to come. */
+export interface EarlyLimits {
+  operation: string;
+  reason: string | null;
+  finalLowerPm: number | undefined;
+  finalUpperPm: number | undefined;
+  /** What plating adds to the size; undefined: something else follows. */
+  growthPm: number | undefined;
+}
+
 export interface RegisterView {
   registerId: string;
-  toolId: string;
+  /** Null: a work offset. */
+  toolId: string | null;
+  /** The only seat in which it acts; null: it acts on every piece. */
+  seat: string | null;
   number: number;
   label: string;
   holds: "radius" | "diameter" | null;
@@ -77,6 +102,8 @@ export interface ToolView {
   toolId: string;
   number: number;
   name: string;
+  /** Pieces that an edge is planned for; null: not said. */
+  plannedLife: number | null;
 }
 
 /** A block of the batch with its journal and what has been learned. */
@@ -95,6 +122,8 @@ export interface BatchView {
   correctionCount: number;
   lastPieceCut: number;
   quantity: number | undefined;
+  /** Seats of the fixture in the order they are cut; none: pieces are not told apart by them. */
+  seats: readonly string[];
   closed: boolean;
   start: BatchStart;
   machine: {
@@ -105,6 +134,7 @@ export interface BatchView {
     largestChangePm: number;
     largestTowardsWorkPm: number | undefined;
     lineTemplate: string | null;
+    kind: "mill" | "lathe";
   };
   part: {
     partId: string;
@@ -114,8 +144,14 @@ export interface BatchView {
     material: string | null;
     /** How far it grows with heat; undefined: not known. */
     expansion: Expansion | undefined;
+    /** Most that a piece left unmeasured may be out of limits with, as a probability. */
+    risk: number;
+    /** Most pieces from one check to the next. */
+    largestInterval: number;
   };
+  /** In the part's order; one that is measured at several places once for each. */
   features: FeatureView[];
+  /** The first place of each feature. */
   featureById: Map<string, FeatureView>;
   featureByCharacteristic: Map<string, FeatureView>;
   registers: Map<string, RegisterView>;
@@ -128,6 +164,8 @@ export interface BatchRows {
   machine: Row<"machine">;
   part: Row<"part">;
   features: Row<"feature">[];
+  /** Limits that features have in the batch's operation instead of their own. */
+  early: Row<"feature_operation_limits">[];
   cuts: Row<"feature_cut">[];
   tools: Row<"tool">[];
   registers: Row<"register">[];
@@ -143,6 +181,8 @@ export interface StoredCause {
   first_piece: number;
   register_id: string | null;
   feature_ids: string[];
+  /** The one seat whose pieces have jumped. */
+  seat?: string | null;
 }
 
 export function optionalPm(numeric: string | null): number | undefined {
@@ -175,6 +215,66 @@ export function gaugeView(row: Row<"gauge">): GaugeView {
   };
 }
 
+/** A feature with the limits that hold in an operation. */
+interface LimitedRow extends Row<"feature"> {
+  early: EarlyLimits | null;
+}
+
+interface PlacedRow extends LimitedRow {
+  place: string | null;
+}
+
+function inOperation(row: Row<"feature">, limits: Row<"feature_operation_limits"> | undefined): LimitedRow {
+  if (!limits) return { ...row, early: null };
+  const { lower_limit_mm, upper_limit_mm, target_mm, nominal, nominal_mm } = limits;
+  return {
+    ...row,
+    lower_limit_mm,
+    upper_limit_mm,
+    target_mm,
+    ...(nominal !== null && { nominal, nominal_mm: nominal_mm! }),
+    early: earlyLimits(row, limits),
+  };
+}
+
+export function earlyLimits(
+  final: Pick<Row<"feature">, "lower_limit_mm" | "upper_limit_mm">,
+  limits: Pick<Row<"feature_operation_limits">, "operation" | "reason" | "growth_mm">,
+): EarlyLimits {
+  return {
+    operation: limits.operation,
+    reason: limits.reason,
+    finalLowerPm: optionalPm(final.lower_limit_mm),
+    finalUpperPm: optionalPm(final.upper_limit_mm),
+    growthPm: optionalPm(limits.growth_mm),
+  };
+}
+
+/** A feature as the estimator sees it: each place where it is measured is one of its own. */
+export function placeKey(featureId: string, place: string | null | undefined): string {
+  return place === null || place === undefined ? featureId : `${featureId} ${place}`;
+}
+
+/** The view of a feature at the place that a reading names. */
+export function featureAt(view: BatchView, featureId: string, place: string | null): FeatureView | undefined {
+  const first = view.featureById.get(featureId);
+  if (!first || first.place === place) return first;
+  return view.features.find((feature) => feature.featureId === featureId && feature.place === place);
+}
+
+/** Register value in force for (piece, cut) of a batch, by its journal. */
+export function valueAt(view: BatchView, registerId: string, piece: number, cut: number): number {
+  const values = view.registers.get(registerId)?.values ?? [];
+  const held = values.findLast((value) => value.piece < piece || (value.piece === piece && value.cut <= cut));
+  if (!held) throw new RangeError(`register ${registerId} is not on machine ${view.machine.machineId}`);
+  return held.valuePm;
+}
+
+/** Seat that follows from a piece's number: piece k sits in seat (k − 1) mod n; null: the batch names no seats. */
+export function seatByNumber({ seats }: { seats: readonly string[] }, piece: number): string | null {
+  return seats[(piece - 1) % seats.length] ?? null;
+}
+
 /** Puts the rows of one batch together; `readCache` gives a block's stored state, or the one before any piece. */
 export function buildBatchView(
   rows: BatchRows,
@@ -183,11 +283,22 @@ export function buildBatchView(
   const { batch, machine, part } = rows;
   const registers = new Map(rows.registers.map((row) => [row.register_id, row]));
   const onMachine = new Set(rows.tools.map((tool) => tool.tool_id));
-  const cuts = rows.cuts.filter((cut) => onMachine.has(cut.tool_id));
+  const cuts = rows.cuts.filter((cut) =>
+    cut.tool_id === null ? registers.has(cut.register_id!) : onMachine.has(cut.tool_id),
+  );
   const features = rows.features
+    .map((feature) =>
+      inOperation(
+        feature,
+        rows.early.find((limits) => limits.feature_id === feature.feature_id),
+      ),
+    )
     .filter(
       (feature) =>
-        feature.operation === null || batch.operation === null || feature.operation === batch.operation,
+        feature.early !== null ||
+        feature.operation === null ||
+        batch.operation === null ||
+        feature.operation === batch.operation,
     )
     .sort((a, b) => a.position - b.position);
   const view: BatchView = {
@@ -198,6 +309,7 @@ export function buildBatchView(
     correctionCount: batch.correction_count,
     lastPieceCut: batch.last_piece_cut,
     quantity: batch.quantity ?? undefined,
+    seats: batch.seats,
     closed: batch.closed_at !== null,
     start: batch.start,
     machine: {
@@ -208,6 +320,7 @@ export function buildBatchView(
       largestChangePm: fromNumeric(machine.largest_change_mm),
       largestTowardsWorkPm: optionalPm(machine.largest_change_towards_work_mm),
       lineTemplate: machine.line_template,
+      kind: machine.kind,
     },
     part: {
       partId: part.part_id,
@@ -216,6 +329,8 @@ export function buildBatchView(
       unit: part.unit,
       material: part.material,
       expansion: knownExpansion(part),
+      risk: part.risk,
+      largestInterval: part.largest_interval,
     },
     features: [],
     featureById: new Map(),
@@ -226,6 +341,7 @@ export function buildBatchView(
         {
           registerId: row.register_id,
           toolId: row.tool_id,
+          seat: row.seat,
           number: row.number,
           label: row.label,
           holds: row.holds,
@@ -235,17 +351,22 @@ export function buildBatchView(
       ]),
     ),
     tools: new Map(
-      rows.tools.map((row) => [row.tool_id, { toolId: row.tool_id, number: row.number, name: row.name }]),
+      rows.tools.map((row) => [
+        row.tool_id,
+        { toolId: row.tool_id, number: row.number, name: row.name, plannedLife: row.life_pieces },
+      ]),
     ),
     blocks: [],
   };
   const states = new Map(rows.states.map((row) => [row.block_key, row.state]));
-  for (const group of groupFeatures(features, cuts)) {
+  for (const rowsOfGroup of groupFeatures(features, cuts)) {
+    const group = rowsOfGroup.flatMap((row) => (row.places ?? [null]).map((place) => ({ ...row, place })));
     const number = view.blocks.length;
     const block = buildBlock(group, cuts, rows, registers, view.machine.leastIncrementPm);
     group.forEach((row, index) => {
       const feature = featureView(row, part, group, cuts, number, index);
       view.features.push(feature);
+      if (view.featureById.has(feature.featureId)) return;
       view.featureById.set(feature.featureId, feature);
       view.featureByCharacteristic.set(feature.characteristic, feature);
     });
@@ -278,19 +399,19 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
   return a.from_piece - b.from_piece || a.from_cut - b.from_cut || Number(a.entry_id) - Number(b.entry_id);
 }
 
-/** Features that are linked by a tool, in the part's order; a feature that no tool cuts stands alone. */
-function groupFeatures(
-  features: readonly Row<"feature">[],
-  cuts: readonly Row<"feature_cut">[],
-): Row<"feature">[][] {
-  const toolsOf = new Map<string, string[]>();
-  for (const cut of cuts) toolsOf.set(cut.feature_id, [...(toolsOf.get(cut.feature_id) ?? []), cut.tool_id]);
-  const groups: { tools: Set<string>; features: Row<"feature">[] }[] = [];
+/** Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone. */
+function groupFeatures(features: readonly LimitedRow[], cuts: readonly Row<"feature_cut">[]): LimitedRow[][] {
+  const linksOf = new Map<string, string[]>();
+  for (const cut of cuts) {
+    const link = cut.tool_id === null ? `register ${cut.register_id}` : `tool ${cut.tool_id}`;
+    linksOf.set(cut.feature_id, [...(linksOf.get(cut.feature_id) ?? []), link]);
+  }
+  const groups: { links: Set<string>; features: LimitedRow[] }[] = [];
   for (const feature of features) {
-    const tools = new Set(toolsOf.get(feature.feature_id) ?? []);
-    const joined = groups.filter((group) => [...group.tools].some((tool) => tools.has(tool)));
+    const links = new Set(linksOf.get(feature.feature_id) ?? []);
+    const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
     const merged = {
-      tools: new Set([...joined.flatMap((group) => [...group.tools]), ...tools]),
+      links: new Set([...joined.flatMap((group) => [...group.links]), ...links]),
       features: [...joined.flatMap((group) => group.features), feature].sort(
         (a, b) => a.position - b.position,
       ),
@@ -302,7 +423,7 @@ function groupFeatures(
 }
 
 function featureView(
-  row: Row<"feature">,
+  row: PlacedRow,
   part: Row<"part">,
   group: readonly Row<"feature">[],
   cuts: readonly Row<"feature_cut">[],
@@ -319,14 +440,25 @@ function featureView(
     lowerPm: optionalPm(row.lower_limit_mm),
     upperPm: optionalPm(row.upper_limit_mm),
     targetPm: fromNumeric(row.target_mm),
+    early: row.early,
     metal: metalSide[row.kind],
     importance: row.importance,
     rule: row.decision_rule ?? part.decision_rule,
     guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
+    referenceGaugeId: row.reference_gauge_id,
     patternName: row.pattern_name,
+    places: row.places,
+    place: row.place,
     movable: cuts.some((cut) => cut.feature_id === row.feature_id),
     earlierOfPattern: isEarlierOfPattern(row, group),
+    at:
+      row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null
+        ? undefined
+        : [Number(row.at_x_mm), Number(row.at_y_mm), Number(row.at_z_mm)],
+    axis: row.axis,
+    depthPm: optionalPm(row.depth_mm),
+    oneWalled: cuts.some((cut) => cut.feature_id === row.feature_id && cut.walls === 1),
     block,
     index,
   };
@@ -353,7 +485,7 @@ function isEarlierOfPattern(row: Row<"feature">, group: readonly Row<"feature">[
 }
 
 function buildBlock(
-  group: readonly Row<"feature">[],
+  group: readonly PlacedRow[],
   allCuts: readonly Row<"feature_cut">[],
   rows: BatchRows,
   registerRows: ReadonlyMap<string, Row<"register">>,
@@ -363,8 +495,9 @@ function buildBlock(
   const cuts = allCuts.filter((cut) => ids.has(cut.feature_id)).sort((a, b) => a.position - b.position);
   const cutsOf = (feature: Row<"feature">) => cuts.filter((cut) => cut.feature_id === feature.feature_id);
   const ordered = group.flatMap(cutsOf);
-  const toolIds = [...new Set(ordered.map((cut) => cut.tool_id))];
-  const registerIds = [...new Set(ordered.flatMap((cut) => cut.register_id ?? []))];
+  const byTool = ordered.filter((cut) => cut.tool_id !== null);
+  const toolIds = [...new Set(byTool.map((cut) => cut.tool_id!))];
+  const registerIds = [...new Set(byTool.flatMap((cut) => cut.register_id ?? []))];
   const tools = toolIds.map((toolId) => {
     const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
     return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
@@ -377,15 +510,18 @@ function buildBlock(
       targetPm: fromNumeric(row.target_mm),
     };
     const mine = cutsOf(row);
-    const tool = mine.length > 0 ? toolIds.indexOf(mine[0]!.tool_id) : undefined;
+    const first = mine.find((cut) => cut.tool_id !== null);
+    const tool = first && toolIds.indexOf(first.tool_id!);
     return {
       featureId: row.feature_id,
+      place: row.place ?? undefined,
       ...limits,
       ...roomOf(limits),
       effects: registerIds.map((id) => mine.find((cut) => cut.register_id === id)?.effect ?? 0),
       tool,
       metal: metalSide[row.kind],
       tells: !isEarlierOfPattern(row, group),
+      ...(row.reference_gauge_id !== null && { hasReference: true }),
     };
   });
   const registers = registerIds.map((registerId, r) => {
@@ -395,19 +531,41 @@ function buildBlock(
     );
     return {
       registerId,
-      tool: toolIds.indexOf(row.tool_id),
+      tool: toolIds.indexOf(row.tool_id!),
       leastIncrementPm,
       largestTotalPm: optionalPm(row.largest_total_mm),
       halfMoveMm: Math.min(...moves),
     };
   });
-  return { key: group[0]!.feature_id, tools, registers, features };
+  const { seats } = rows.batch;
+  const workOffsets = [...new Set(ordered.flatMap((cut) => (cut.tool_id === null ? cut.register_id! : [])))]
+    .map((registerId) => registerRows.get(registerId)!)
+    .filter((row) => row.seat === null || seats.includes(row.seat))
+    .map((row) => ({
+      registerId: row.register_id,
+      seat: row.seat === null ? undefined : seats.indexOf(row.seat),
+      leastIncrementPm,
+      largestTotalPm: optionalPm(row.largest_total_mm),
+      effects: group.map(
+        (feature) => cutsOf(feature).find((cut) => cut.register_id === row.register_id)?.effect ?? 0,
+      ),
+    }));
+  return {
+    key: group[0]!.feature_id,
+    tools,
+    registers,
+    features,
+    ...(seats.length > 0 && { seats }),
+    ...(workOffsets.length > 0 && { workOffsets }),
+  };
 }
 
 function buildJournal(block: Block, rows: BatchRows): Journal {
   const { start } = rows.batch;
-  const registerAt = new Map(block.registers.map((register, r) => [register.registerId, r]));
-  const featureAt = new Map(block.features.map((feature, f) => [feature.featureId, f]));
+  const moved = [...block.registers, ...(block.workOffsets ?? [])];
+  const registerAt = new Map(moved.map(({ registerId }, r) => [registerId, r]));
+  const placesOf = (id: string) =>
+    block.features.flatMap(({ featureId }, f) => (featureId === id ? [f] : []));
   const toolAt = new Map(block.tools.map((tool, t) => [tool.toolId, t]));
   const changes: RegisterChange[] = rows.entries
     .filter((entry) => registerAt.has(entry.register_id))
@@ -430,26 +588,26 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
   }
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
-    if (!cause?.feature_ids.some((id) => featureAt.has(id))) continue;
+    const features = cause?.feature_ids.flatMap(placesOf) ?? [];
+    if (!cause || features.length === 0) continue;
     if (finding.found === "nothing") {
-      const features = cause.feature_ids.flatMap((id) => featureAt.get(id) ?? []);
       const register = cause.register_id === null ? undefined : registerAt.get(cause.register_id);
-      events.push({ kind: "jump", piece: cause.first_piece, register, features });
+      const seat = cause.seat == null ? undefined : block.seats?.indexOf(cause.seat);
+      events.push({ kind: "jump", piece: cause.first_piece, register, features, seat });
     } else {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
   const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
+  const startOf = (registerId: string) =>
+    startValue(rows.registers.find((row) => row.register_id === registerId)!, start);
   return {
     start: block.registers.map((register) => {
       const brought = start.registers[register.registerId];
       const h = register.halfMoveMm;
       const carried = brought?.carried;
-      const valuePm = startValue(
-        rows.registers.find((row) => row.register_id === register.registerId)!,
-        start,
-      );
+      const valuePm = startOf(register.registerId);
       return {
         valuePm,
         doubtMm: brought?.memory.levels.length ? 0 : wearOf(valuePm) / 1e9,
@@ -465,6 +623,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
           : undefined,
       };
     }),
+    ...(block.workOffsets && { workOffsets: block.workOffsets.map((offset) => startOf(offset.registerId)) }),
     piecesCut: block.tools.map((tool) => start.tools[tool.toolId]?.pieces_cut ?? 0),
     changes,
     events,

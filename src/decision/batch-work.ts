@@ -1,17 +1,15 @@
 import { fromNumeric } from "../core/quantity.js";
-import type {
-  JournalReading,
-  OpenQuestion,
-  PieceForecast,
-  Progress,
-} from "../core/wear-offset/follow-block.js";
+import type { PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
 import { type Advice, adviseBlock } from "./advise.js";
-import { type BatchView, type BlockView, buildBatchView, optionalPm } from "./batch-view.js";
+import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { isNonconforming } from "./judge-reading.js";
+import { toJournalReading } from "./journal-reading.js";
 import {
+  type BlockReading,
   type DecisionWrite,
   findCheckpoint,
   findKnownPieces,
@@ -38,23 +36,27 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   for (const blockNo of missing) await work.refollow(blockNo, 1);
 }
 
-/**
- * True where the piece is only known to be one of the last `within`, and a change lies in between: then nobody knows what
- * the piece was cut with.
- */
-export function straddlesChange(
-  blockView: BlockView,
-  feature: number,
-  piece: number,
-  within: number | null,
-): boolean {
-  if (within === null || within < 2) return false;
-  const first = piece - within + 1;
-  const inRange = (from: number) => from > first && from <= piece;
-  const effects = blockView.block.features[feature]!.effects;
+/** A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since. */
+export function fromStored(view: BatchView, row: BlockReading): JournalReading | undefined {
+  const feature = featureAt(view, row.feature_id, row.place);
   return (
-    blockView.journal.changes.some((change) => effects[change.register] !== 0 && inRange(change.piece)) ||
-    blockView.journal.events.some((event) => event.kind === "fresh_edge" && inRange(event.piece))
+    feature &&
+    toJournalReading(view, {
+      readingNo: row.reading_no,
+      feature,
+      piece: row.piece,
+      cut: row.cut,
+      springPass: row.spring_pass,
+      seat: row.seat,
+      pieceWithin: row.piece_within,
+      sizePm: fromNumeric(row.value_mm),
+      gaugeId: row.gauge_id,
+      isReference: row.gauge_reference,
+      gaugeVariance: row.gauge_variance,
+      gaugeFit: row.gauge_fit,
+      gaugeDoubtPm: optionalPm(row.gauge_doubt_mm),
+      expandedPm: optionalPm(row.expanded_uncertainty_mm),
+    })
   );
 }
 
@@ -154,24 +156,7 @@ export class BatchWork {
     const fromPiece = checkpoint?.piece ?? 1;
     const featureIds = block.features.map((feature) => feature.featureId);
     const rows = await listBlockReadings(this.db, batchId, featureIds, fromPiece);
-    const at = new Map(featureIds.map((id, f) => [id, f]));
-    const saved = rows.map((row): JournalReading => {
-      const feature = at.get(row.feature_id)!;
-      return {
-        readingNo: row.reading_no,
-        feature,
-        piece: row.piece,
-        cut: row.cut,
-        sizePm: fromNumeric(row.value_mm),
-        gaugeVariance: row.gauge_variance,
-        steers: row.gauge_fit && !straddlesChange(blockView, feature, row.piece, row.piece_within),
-        fails: isNonconforming(
-          fromNumeric(row.value_mm),
-          this.view.featureById.get(row.feature_id)!,
-          optionalPm(row.expanded_uncertainty_mm),
-        ),
-      };
-    });
+    const saved = rows.flatMap((row) => fromStored(this.view, row) ?? []);
     const afterPiece = checkpoint?.piece ?? 0;
     if (!stale || stale.afterPiece > afterPiece)
       this.stale.set(id, { batchId, blockKey: block.key, afterPiece });
@@ -219,8 +204,8 @@ export class BatchWork {
         const now = wanted.get(open.subject);
         if (now && now.kind === open.kind && sameMove(now, open)) {
           wanted.delete(open.subject);
-          const { piece, reading_nos, features, why, arithmetic, cause } = now;
-          Object.assign(open, { piece, reading_nos, features, why, arithmetic, cause });
+          const { piece, reading_nos, features, why, arithmetic, cause, causes } = now;
+          Object.assign(open, { piece, reading_nos, features, why, arithmetic, cause, causes });
           if (!this.added.has(open)) this.refreshed.add(open);
           standing.push(open);
           continue;

@@ -1,14 +1,13 @@
 import type { Block } from "../core/wear-offset/block.js";
+import { followPiece, type PieceForecast } from "../core/wear-offset/follow-block.js";
 import {
   copyProgress,
-  followPiece,
   type Journal,
   type JournalReading,
-  type OpenQuestion,
-  type PieceForecast,
   type Progress,
   startProgress,
-} from "../core/wear-offset/follow-block.js";
+} from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 
 /**
  * What has been learned of a block, kept so that the next reading costs the same whatever the history: the state before

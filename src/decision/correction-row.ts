@@ -2,10 +2,13 @@ import type { Selectable } from "kysely";
 import { fromNumeric, toUnit } from "../core/quantity.js";
 import type { Database } from "../db/schema.js";
 import type { BatchView } from "./batch-view.js";
+import type { SaidCause } from "./diagnosis/say-cause.js";
 
 /** One feature that a correction's register moves, as the wire shows it: sizes in the part's unit, window in the register's. */
 export interface CorrectionFeature {
   feature_id: string;
+  /** Absent in rows from before there were places. */
+  place?: string | null;
   effect: number;
   unit: "mm" | "inch";
   expected_before: number;
@@ -14,9 +17,13 @@ export interface CorrectionFeature {
 }
 
 export interface CorrectionRow
-  extends Omit<Selectable<Database["correction"]>, "features" | "cause" | "proposed_at" | "ended_at"> {
+  extends Omit<
+    Selectable<Database["correction"]>,
+    "features" | "cause" | "causes" | "proposed_at" | "ended_at"
+  > {
   features: CorrectionFeature[];
   cause: unknown;
+  causes: SaidCause[] | null;
 }
 
 interface Named {
@@ -43,8 +50,10 @@ export function showCorrection(row: CorrectionRow, named: Named) {
     value_after: size(row.value_after_mm),
     batch_id: row.batch_id,
     piece: row.piece,
+    gauge_id: row.gauge_id,
     reading_ids: row.reading_nos.map((no) => `${row.batch_id}-${no}`),
-    features: row.features,
+    features: row.features.map((feature) => ({ ...feature, place: feature.place ?? null })),
+    causes: row.causes,
     why: row.why,
     arithmetic: row.arithmetic,
     cautions: row.cautions,

@@ -8,7 +8,7 @@ import {
   openDrain,
   openWorks,
   type ReadingsAnswer,
-  resolveOne,
+  resolveEach,
   withdrawElsewhere,
 } from "./decide-readings.js";
 import { type FailedReading, nextStep } from "./next-step.js";
@@ -46,19 +46,20 @@ export async function decideChunk(
 ): Promise<DecidedChunk> {
   const drain = await openDrain(db, readings, cached);
   const outcomes: ChunkOutcome[] = [];
-  const placed: Placed[] = [];
-  for (const [slot, input] of readings.entries()) {
-    const faults: FieldError[] = [];
-    const item = await resolveOne(drain, input, slot, "", faults);
-    if (item) placed.push(item);
-    else outcomes[slot] = { kind: "refused", faults };
-  }
+  const placed = await resolveEach(drain, readings, (slot, fault) => {
+    const before = outcomes[slot];
+    outcomes[slot] = {
+      kind: "refused",
+      faults: before?.kind === "refused" ? [...before.faults, fault] : [fault],
+    };
+    return true;
+  });
   const fresh = await freshOf(db, placed, outcomes);
   const failed: FailedReading[] = [];
   const changed = [...new Set(fresh.map(({ work }) => work))];
   for (const work of changed) {
     const mine = fresh.filter((item) => item.work === work);
-    for (const { item, row } of await takeRows(drain, work, mine, failed, [])) {
+    for (const { item, row } of await takeRows(drain, work, mine, failed, { warm: [], alike: [] })) {
       const { lowerPm, upperPm } = item.feature;
       outcomes[item.slot] = { kind: "taken", row, lowerPm, upperPm };
     }
@@ -86,17 +87,19 @@ async function freshOf(db: Db, placed: readonly Placed[], outcomes: ChunkOutcome
   });
 }
 
+export type Advised = Pick<ReadingsAnswer, "next" | "corrections" | "next_checks">;
+
 /** Brings the advice of batches in line with what has been read in, once for many readings. */
 export async function adviseBatches(
   db: Db,
   batchIds: readonly string[],
   cached: ReadonlyMap<string, BatchView>,
   failed: readonly FailedReading[],
-): Promise<{ answer: Omit<ReadingsAnswer, "readings">; written: boolean; views: BatchView[] }> {
-  const asked = { batchNames: [], gaugeIds: [], gaugeNames: [], keys: [] };
+): Promise<{ answer: Advised; written: boolean; views: BatchView[] }> {
+  const asked = { batchNames: [], gaugeIds: [], gaugeNames: [], keys: [], from: new Date().toISOString() };
   const found = await lookUp(db, { ...asked, batchIds: [...batchIds] });
   const works = await openWorks(db, found, cached);
-  const answer: Omit<ReadingsAnswer, "readings"> = {
+  const answer: Advised = {
     next: { action: "run_on", piece: 0, why: "Nothing has been read." },
     corrections: [],
     next_checks: [],

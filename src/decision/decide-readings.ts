@@ -7,6 +7,8 @@ import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
+import { listChecks } from "./gauge-check-queries.js";
+import { orderChecks } from "./gauge-checks.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
@@ -20,7 +22,9 @@ import {
   writeDecision,
 } from "./queries.js";
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
-import { type Drain, type Placed, takeInto } from "./take-readings.js";
+import { findSeats } from "./seats.js";
+import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";
+import { type Drain, type Placed, type Remarks, takeInto } from "./take-readings.js";
 
 export interface RecordAnswer {
   body: string;
@@ -30,6 +34,7 @@ export interface RecordAnswer {
 export interface ReadingsAnswer {
   next: NextStep;
   readings: ShownReading[];
+  places: PlacesSummary[];
   corrections: ShownCorrection[];
   next_checks: CheckPlan[];
 }
@@ -97,16 +102,27 @@ export async function openDrain(
   cached: ReadonlyMap<string, BatchView>,
   keys: string[] = [],
 ): Promise<Drain> {
+  const now = new Date();
+  const from = earliest(inputs, now);
   const found = await lookUp(db, {
     batchIds: unique(inputs.map((input) => input.batch_id)),
     batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
     gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
     gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
     keys,
+    from,
   });
   const works = await openWorks(db, found, cached);
-  const gauges = await gatherGauges(db, found, works, inputs);
-  return { db, found, works, gauges, gaugeAdvice: new Map(), names: new Map(), now: new Date() };
+  const gauges = await gatherGauges(db, found, works, inputs, from);
+  return { db, found, works, gauges, checks: orderChecks(found.checks), gaugeAdvice: new Map(), now };
+}
+
+/** When the earliest of the readings was taken; one that does not say so is taken now. */
+function earliest(inputs: readonly ReadingInput[], now: Date): string {
+  const at = inputs.map((input) =>
+    input.measured_at === undefined ? now.getTime() : Date.parse(input.measured_at),
+  );
+  return new Date(at.reduce((first, each) => Math.min(first, each), now.getTime())).toISOString();
 }
 
 /** Gauges that the features of batches at hand name, asked for in the same round trip. */
@@ -143,6 +159,7 @@ async function gatherGauges(
   found: DrainLookup,
   works: ReadonlyMap<string, BatchWork>,
   inputs: readonly ReadingInput[],
+  from: string,
 ) {
   const gauges = new Map(found.gauges.map((row) => [row.gauge_id, gaugeView(row)]));
   if (inputs.every((input) => input.gauge_id ?? input.gauge)) return gauges;
@@ -150,7 +167,10 @@ async function gatherGauges(
     view.features.flatMap(({ gaugeId }) => gaugeId ?? []),
   );
   const missing = [...new Set(named)].filter((id) => !gauges.has(id));
-  for (const row of await listGauges(db, missing)) gauges.set(row.gauge_id, gaugeView(row));
+  if (missing.length === 0) return gauges;
+  const [rows, checks] = await Promise.all([listGauges(db, missing), listChecks(db, missing, from)]);
+  for (const row of rows) gauges.set(row.gauge_id, gaugeView(row));
+  found.checks.push(...checks);
   return gauges;
 }
 
@@ -159,13 +179,13 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const slots: (ShownReading | undefined)[] = resolved.map(() => undefined);
   const fresh = await withoutDuplicates(drain, resolved, slots);
   const failed: FailedReading[] = [];
-  const warm: string[] = [];
+  const remarks: Remarks = { warm: [], alike: [] };
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
   for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
     const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, mine, failed, warm);
+    const shown = await takeInto(drain, work, mine, failed, remarks);
     mine.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
@@ -182,12 +202,25 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
     if (fresh.some((item) => item.work === work)) continue;
     corrections.push(...work.corrections.map((row) => showNamed(row, work.view)));
   }
+  const places: PlacesSummary[] = [];
+  for (const work of new Set(resolved.map((item) => item.work)))
+    places.push(
+      ...(await sumUpPlaces(
+        drain.db,
+        work,
+        resolved.filter((item) => item.work === work),
+      )),
+    );
   const { work } = last;
   for (const item of resolved) if (item.work === work) lastPiece = Math.max(lastPiece, item.input.piece);
   const next = nextStep(work.view, work.corrections, lastPiece, failed);
   return {
-    next: { ...next, why: [next.why, ...sayFirst(warm)].join(" ") },
+    next: {
+      ...next,
+      why: [next.why, ...sayFirst(remarks.alike, "too alike"), ...sayFirst(remarks.warm, "warm")].join(" "),
+    },
     readings: slots as ShownReading[],
+    places,
     corrections,
     next_checks: [...new Set(resolved.map((item) => item.work))].map(({ view }) => nextPlan(view)),
   };
@@ -196,10 +229,10 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
 const mostSaid = 3;
 
 /** The first few of many sentences, and how many more there are. */
-function sayFirst(sentences: readonly string[]): string[] {
+function sayFirst(sentences: readonly string[], flagged: string): string[] {
   const more = sentences.length - mostSaid;
   return more > 0
-    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as warm.`]
+    ? [...sentences.slice(0, mostSaid), `${more} more readings are flagged as ${flagged}.`]
     : [...sentences];
 }
 
@@ -226,75 +259,100 @@ function shownQuiet(row: Advice, view: BatchView): ShownCorrection {
 }
 async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[]> {
   const errors: FieldError[] = [];
-  const placed: Placed[] = [];
-  for (const [slot, input] of request.readings.entries()) {
-    const item = await resolveOne(drain, input, slot, request.isArray ? `/${slot}` : "", errors);
-    if (item) placed.push(item);
-    if (errors.length >= 100) break;
-  }
+  const placed = await resolveEach(drain, request.readings, (slot, { pointer, detail }) => {
+    errors.push({ pointer: request.isArray ? `/${slot}${pointer}` : pointer, detail });
+    return errors.length < 100;
+  });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
   return placed;
 }
 
-/** One reading with its batch; undefined: what it names is not there, and `errors` says so. */
-export async function resolveOne(
+/**
+ * Finds what each reading names; names that are not there are looked for near once, however many readings name them.
+ * @param refuse takes what is wrong with one of them; false: nobody wants to know of more
+ */
+export async function resolveEach(
   drain: Drain,
-  input: ReadingInput,
-  slot: number,
-  pointer: string,
-  errors: FieldError[],
-): Promise<Placed | undefined> {
+  readings: readonly ReadingInput[],
+  refuse: (slot: number, fault: FieldError) => boolean,
+): Promise<Placed[]> {
+  const placed: Placed[] = [];
+  const known = new Map<"batch" | "gauge", Promise<string[]>>();
+  const namesOf = (table: "batch" | "gauge") => {
+    const names = known.get(table) ?? listNames(drain.db, table);
+    known.set(table, names);
+    return names;
+  };
+  const gauges = {
+    byId: drain.gauges,
+    byName: new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge])),
+    checks: drain.checks,
+    now: drain.now,
+  };
+  const inBatch = readings.map((input) => ({ input, work: findWork(drain, input) }));
+  const seats = await findSeats(
+    drain.db,
+    inBatch.flatMap(({ input, work }) => (work ? { input, work } : [])),
+  );
+  for (const [slot, { input, work }] of inBatch.entries()) {
+    const faults: FieldError[] = [];
+    if (!work) faults.push(await unknownBatch(namesOf, input));
+    else {
+      const early = earlyFault(input, work, drain.now);
+      const resolved = early
+        ? undefined
+        : resolveReading(input, work.view, gauges, seats.get(work), "", faults);
+      if (early) faults.push(early);
+      else if (resolved) placed.push({ ...resolved, work, slot });
+      else if (faults.length === 0) {
+        const near = nearOrAll(input.gauge ?? "", await namesOf("gauge"));
+        faults.push({ pointer: "/gauge", detail: `there is no gauge "${input.gauge}"; ${near}` });
+      }
+    }
+    if (!faults.every((fault) => refuse(slot, fault))) break;
+  }
+  return placed;
+}
+
+/** What keeps a reading out of its batch, whatever it measures. */
+function earlyFault({ measured_at }: ReadingInput, { view }: BatchWork, now: Date): FieldError | undefined {
+  if (view.closed) return { pointer: "/batch_id", detail: `batch "${view.name}" is closed` };
+  if (measured_at === undefined) return undefined;
+  const at = Date.parse(measured_at);
+  if (at > now.getTime() + 86_400_000) {
+    return {
+      pointer: "/measured_at",
+      detail: "lies more than a day ahead: check the date and the offset from UTC",
+    };
+  }
+  return at < 0 ? { pointer: "/measured_at", detail: "lies before 1970: check the date" } : undefined;
+}
+
+function findWork(drain: Drain, input: ReadingInput): BatchWork | undefined {
   const row = drain.found.batches.find((batch) =>
     input.batch_id ? batch.batch_id === input.batch_id : batch.name === input.batch,
   );
-  const refuse = (at: string, detail: string) => {
-    errors.push({ pointer: `${pointer}/${at}`, detail });
-    return undefined;
-  };
-  if (!row) {
-    errors.push(await unknownBatch(drain, input, pointer));
-    return undefined;
-  }
-  const work = drain.works.get(row.batch_id)!;
-  if (work.view.closed) return refuse("batch_id", `batch "${row.name}" is closed`);
-  if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
-    return refuse("measured_at", "lies more than a day ahead: check the date and the offset from UTC");
-  }
-  if (input.measured_at !== undefined && Date.parse(input.measured_at) < 0) {
-    return refuse("measured_at", "lies before 1970: check the date");
-  }
-  const before = errors.length;
-  const resolved = resolveReading(input, work.view, drain.gauges, pointer, errors);
-  if (resolved) return { ...resolved, work, slot };
-  if (errors.length === before) {
-    const near = nearOrAll(input.gauge ?? "", await namesOf(drain, "gauge"));
-    return refuse("gauge", `there is no gauge "${input.gauge}"; ${near}`);
-  }
-  return undefined;
+  return row && drain.works.get(row.batch_id);
 }
 
-/** Asked once per drain, however many of its readings name what is not there. */
-function namesOf(drain: Drain, table: "batch" | "gauge"): Promise<string[]> {
-  const known = drain.names.get(table) ?? listNames(drain.db, table);
-  drain.names.set(table, known);
-  return known;
-}
-
-async function unknownBatch(drain: Drain, input: ReadingInput, pointer: string): Promise<FieldError> {
+async function unknownBatch(
+  namesOf: (table: "batch" | "gauge") => Promise<string[]>,
+  input: ReadingInput,
+): Promise<FieldError> {
   if (input.batch_id) {
     return {
-      pointer: `${pointer}/batch_id`,
+      pointer: "/batch_id",
       detail: `there is no batch ${input.batch_id}: post the batch first, GET /v1/batches lists them`,
     };
   }
   if (input.batch === undefined) {
     return {
-      pointer: `${pointer}/batch_id`,
+      pointer: "/batch_id",
       detail: 'is missing: send "batch_id", or the batch\'s name as "batch"',
     };
   }
-  const near = nearOrAll(input.batch, await namesOf(drain, "batch"));
-  return { pointer: `${pointer}/batch`, detail: `there is no batch "${input.batch}"; ${near}` };
+  const near = nearOrAll(input.batch, await namesOf("batch"));
+  return { pointer: "/batch", detail: `there is no batch "${input.batch}"; ${near}` };
 }
 
 /** Answers what is already there from the store, and gives back the rest. */

@@ -18,8 +18,10 @@ import {
 } from "../core/tolerance/decide-conformity.js";
 import { findSlip } from "../core/tolerance/find-slip.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading, OpenQuestion, PieceForecast } from "../core/wear-offset/follow-block.js";
+import type { PieceForecast } from "../core/wear-offset/follow-block.js";
 import { surpriseGate } from "../core/wear-offset/joint-test.js";
+import type { JournalReading } from "../core/wear-offset/progress.js";
+import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import { type BatchView, type FeatureView, type GaugeView, optionalPm } from "./batch-view.js";
 import type { ReadingRow } from "./queries.js";
 import { isWarm, type Reduction } from "./reduce-reading.js";
@@ -29,6 +31,8 @@ export type Flag =
   | "implausible"
   | "gauge_overdue"
   | "gauge_too_coarse"
+  | "gauge_in_doubt"
+  | "too_alike"
   | "warm_part"
   | "late"
   | "clock_ahead"
@@ -40,6 +44,9 @@ export type Flag =
 export interface JudgedReading {
   verdict: Verdict;
   disposition: Disposition;
+  /** By its own rule and gauge alone, whatever surprises or came before: what holds go by. */
+  fails: boolean;
+  proves: boolean;
   flags: Flag[];
   slip: string | null;
   probability: number;
@@ -60,6 +67,8 @@ interface Circumstances {
   /** It claims to be of the future. */
   clockAhead: boolean;
   overdue: boolean;
+  /** A check shows the gauge off. */
+  doubted: boolean;
   unsure: boolean;
   questions: readonly OpenQuestion[];
   /** What the process said of the feature before this piece; undefined: it is not known. */
@@ -79,10 +88,10 @@ export function judgeReading(
   const room = view.blocks[feature.block]!.block.features[feature.index]!.roomMm;
   const flags: Flag[] = [];
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
-  const implausible = question?.ask === 2;
+  const implausible = question?.ask === 2 && question.reference === undefined;
   const coarse = isTooCoarse(gauge.standardMm, room);
   if (implausible) flags.push("implausible");
-  if (question?.ask === 3) flags.push("readings_disagree");
+  if (question?.ask === 3 || question?.reference === "gauges_disagree") flags.push("readings_disagree");
   if (now.overdue) flags.push("gauge_overdue");
   if (isTooCoarse((now.reduction?.gaugeItself ?? gauge).standardMm, room)) flags.push("gauge_too_coarse");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
@@ -103,13 +112,15 @@ export function judgeReading(
   if (verdict === "uncertain" || question || coarse) disposition = "remeasure";
   else if (verdict === "nonconforming")
     disposition = disposeNonconforming(sizePm, feature.upperPm, feature.metal);
-  else disposition = now.overdue || failedBefore ? "remeasure" : "accept";
+  else disposition = now.overdue || now.doubted || failedBefore ? "remeasure" : "accept";
   const prior = now.unsure || question ? undefined : priorOf(now, gauge);
   const belief = posterior({ mean: sizePm / 1e9, standardDeviation: gauge.standardMm }, prior);
   const mm = (pm: number | undefined) => (pm === undefined ? undefined : pm / 1e9);
   return {
     verdict,
     disposition,
+    fails: byRule === "nonconforming",
+    proves: byRule === "conforming" && gauge.reference && !coarse && !now.overdue,
     flags,
     slip: implausible ? nameSlip(view, feature, now, question) : null,
     probability: conformanceProbability(belief, mm(feature.lowerPm), mm(feature.upperPm)),
@@ -163,12 +174,13 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
 export function showReading(
   row: ReadingRow,
   sizePm: number,
-  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm">,
+  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm" | "early">,
   unit: "mm" | "inch",
 ) {
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
-  const asReadPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const shiftedPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
+  const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
   const used = toleranceUsed(sizePm, targetPm, feature.lowerPm, feature.upperPm);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
@@ -183,15 +195,20 @@ export function showReading(
     batch_id: row.batch_id,
     piece: row.piece,
     cut: row.cut,
+    place: row.place,
+    spring_pass: row.spring_pass,
     repeat: row.repeat,
     value: Number(row.value_given),
     unit: row.unit,
+    rocked: row.rocked?.map(Number) ?? null,
     size: toUnit(sizePm, unit),
     size_unit: unit,
-    size_as_read: toUnit(asReadPm, unit),
+    size_as_read: toUnit(shiftedPm + (errorPm ?? 0), unit),
+    gauge_error: size(errorPm),
+    gauge_doubt: stored(row.gauge_doubt_mm),
     temperature_c: optionalNumber(row.temperature_c),
     gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
-    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - asReadPm, unit),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - shiftedPm, unit),
     temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
     expansion_coefficient: optionalNumber(row.expansion_coefficient),
     gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
@@ -204,6 +221,13 @@ export function showReading(
     lower_limit: size(feature.lowerPm),
     upper_limit: size(feature.upperPm),
     target: toUnit(targetPm, unit),
+    operation_limits: feature.early && {
+      operation: feature.early.operation,
+      reason: feature.early.reason,
+      final_lower_limit: size(feature.early.finalLowerPm),
+      final_upper_limit: size(feature.early.finalUpperPm),
+      size_after_plating: feature.early.growthPm === undefined ? null : size(sizePm + feature.early.growthPm),
+    },
     decision_rule: feature.rule,
     expanded_uncertainty: size(expandedPm),
     guard_band: size(limits.guardBandPm),
@@ -214,7 +238,7 @@ export function showReading(
     probability_conforming: Number(row.probability_conforming.toFixed(6)),
     prior: row.prior,
     risk: risk ? { borne_by: risk.borneBy, probability: Number(risk.probability.toFixed(9)) } : null,
-    flags: row.flags,
+    flags: row.gauge_doubt_mm === null ? row.flags : [...row.flags, "gauge_in_doubt" satisfies Flag],
     slip: row.slip,
     gauge_advice: row.gauge_advice,
     hold: row.hold_from === null ? null : { from_piece: row.hold_from, to_piece: row.hold_to! },
@@ -224,6 +248,8 @@ export function showReading(
     serial: row.serial,
     source_id: row.source_id,
     piece_within: row.piece_within,
+    seat: row.seat,
+    seat_given: row.seat_given,
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
 }

@@ -1,7 +1,7 @@
-import type { BatchView } from "./batch-view.js";
+import type { BatchView, FeatureView } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
-import { missingOn, planPiece } from "./plan.js";
-import { nameFeature, sayList, upperFirst } from "./words.js";
+import { type CheckPlan, missingOn, planPiece } from "./plan.js";
+import { nameFeatures, upperFirst } from "./words.js";
 
 export interface NextStep {
   action: "run_on" | "measure" | "set_offset" | "stop";
@@ -50,7 +50,7 @@ export function nextStep(
       (feature) => moved.has(feature.featureId) && view.blocks[feature.block]!.cache.piece === lastPiece,
     );
     if (first.length > 0) {
-      const names = sayList(first.map(nameFeature));
+      const names = nameFeatures(first);
       return {
         action: "measure",
         piece: lastPiece,
@@ -73,7 +73,7 @@ export function nextStep(
     return { action: "stop", piece: next, why: `${beyond.text} ${upperFirst(cure)}.` };
   }
   if (missing.length > 0) {
-    const names = sayList(missing.map(nameFeature));
+    const names = nameFeatures(missing);
     const begun = view.blocks.some(({ cache }) => cache.piece === lastPiece);
     const why = begun
       ? `Measure on piece ${lastPiece} also ${names}.`
@@ -103,7 +103,7 @@ function uncutAgain(view: BatchView): NextStep | undefined {
         view.blocks[feature.block]!.block === block &&
         block.features[feature.index]!.effects[change.register] !== 0,
     );
-    const names = sayList(moved.map(nameFeature));
+    const names = nameFeatures(moved);
     const { piece, cut } = change;
     return {
       action: "measure",
@@ -123,9 +123,7 @@ function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): Nex
   const plan = planPiece(view, next);
   const why = failed.map(({ text }) => `${text} `).join("");
   if (plan.features.length > 0) {
-    const names = sayList(
-      plan.features.map(({ feature_id }) => nameFeature(view.featureById.get(feature_id)!)),
-    );
+    const names = nameFeatures(plannedViews(view, plan));
     const reason = [...new Set(plan.features.map((feature) => feature.why))].join("; ").replace(/[.?]$/, "");
     const wait = plan.wait_for_result ? " Cut nothing more until its readings are in." : "";
     return {
@@ -135,14 +133,20 @@ function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): Nex
     };
   }
   const soonest = plan.next_pieces[0] ?? next;
-  const due = planPiece(view, soonest).features;
-  const names = sayList(due.map(({ feature_id }) => nameFeature(view.featureById.get(feature_id)!)));
+  const later = planPiece(view, soonest);
+  const due = later.features;
+  const names = nameFeatures(plannedViews(view, later));
   const reason = [...new Set(due.map((feature) => feature.why))].join("; ");
   return {
     action: "run_on",
     piece: soonest,
     why: `${why}Run on to piece ${soonest}, then measure ${names}: ${reason}.`,
   };
+}
+
+function plannedViews(view: BatchView, plan: CheckPlan): FeatureView[] {
+  const planned = new Set(plan.features.map(({ feature_id }) => feature_id));
+  return view.features.filter(({ featureId }) => planned.has(featureId));
 }
 
 function hasRegister(view: BatchView, featureId: string): boolean {

@@ -1,18 +1,15 @@
-import {
-  type CheckRule,
-  checkFeature,
-  hasTrust,
-  type NextCheck,
-  nextCheck,
-  type TrustState,
-} from "../core/sampling/plan-checks.js";
-import type { Progress } from "../core/wear-offset/follow-block.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
+import { usualLimits } from "../core/sampling/allowed-interval.js";
+import { nextBlockCheck, referencesDue } from "../core/sampling/block-check.js";
+import { type CheckRule, checkFeature, hasTrust, type NextCheck } from "../core/sampling/plan-checks.js";
+import type { Progress } from "../core/wear-offset/progress.js";
+import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
 import { sayRule } from "./words.js";
 
 export interface PlannedCheck {
   feature_id: string;
   characteristic: string;
+  /** Where it has still to be measured on this piece; null: it has no places. */
+  places: string[] | null;
   gauge_id: string | null;
   sure_piece: boolean;
   rule: CheckRule;
@@ -22,7 +19,7 @@ export interface PlannedCheck {
 export interface CheckPlan {
   batch_id: string;
   piece: number;
-  seat: null;
+  seat: string | null;
   state: "every_piece" | "relaxed" | "cause_open";
   features: PlannedCheck[];
   left_out: { feature_id: string; why: string }[];
@@ -39,52 +36,42 @@ const surePieceRules = new Set<CheckRule>([
   "odd_piece",
 ]);
 
-/** What the check plan goes by for one block, after `progress`. */
-function trustOf(view: BlockView, progress: Progress, countedFrom: number): TrustState {
-  const { journal, block, cache } = view;
-  const pending: TrustState["pending"][number][] = [];
-  for (const event of journal.events.slice(progress.eventsTaken)) {
-    if (event.kind === "jump") continue;
-    pending.push({
-      piece: event.piece,
-      rule: event.kind === "fresh_edge" ? "fresh_edge" : "interruption",
-      unproven: false,
-    });
-  }
-  const putRight = journal.events.slice(progress.eventsTaken).some((event) => event.kind === "put_right");
-  const ahead = journal.changes.slice(progress.changesTaken);
-  progress.registers.forEach(({ valuePm, proven }, r) => {
-    const mine = ahead.filter((change) => change.register === r);
-    if (mine.length === 0 || mine.at(-1)!.valuePm === valuePm) return;
-    pending.push({ piece: mine[0]!.piece, rule: "after_change", unproven: !proven });
-  });
-  block.registers.forEach((_, r) => {
-    const register = progress.registers[r]!;
-    if (register.openChangeMm === null) return;
-    pending.push({ piece: 1, rule: "after_change", unproven: !register.proven });
-  });
-  return {
-    measuredPiece: progress.measuredPieces === 0 ? 0 : cache.piece,
+/** The next check of a block after `progress`. */
+function checkAfter(
+  view: BatchView,
+  { block, journal, cache }: BlockView,
+  progress: Progress,
+  countedFrom: number,
+): NextCheck {
+  const features = block.features.map(({ featureId }) => view.featureById.get(featureId)!);
+  return nextBlockCheck({
+    block,
+    journal,
+    progress,
     countedFrom,
-    goodInARow: progress.goodInARow,
-    pending,
-    suspect: progress.suspect !== null && !putRight,
-    causeOpen: progress.cause !== null && !putRight,
     questionOpen: progress === cache.after && cache.questions.length > 0,
-  };
+    ordinary: features.flatMap(({ importance }, f) => (importance === "ordinary" ? f : [])),
+    seatOf: (piece) => seatIndex(view, piece),
+    limits: { ...usualLimits, risk: view.part.risk, largest: view.part.largestInterval },
+  });
 }
 
-function nextCheckOf(view: BlockView): NextCheck {
-  return nextCheck(trustOf(view, view.cache.after, view.cache.countedFrom));
+function seatIndex({ seats }: BatchView, piece: number): number | undefined {
+  return seats.length === 0 ? undefined : (piece - 1) % seats.length;
+}
+
+/** When a block is measured next, as its state stands. */
+export function nextCheckOf(view: BatchView, blockView: BlockView): NextCheck {
+  return checkAfter(view, blockView, blockView.cache.after, blockView.cache.countedFrom);
 }
 
 /** When one feature is measured next, and how often. */
 export function checkOf(
   view: BatchView,
   feature: FeatureView,
-): { piece: number; every: number; rule: CheckRule } {
+): Pick<NextCheck, "piece" | "every" | "rule" | "allowed"> {
   const block = view.blocks[feature.block]!;
-  const next = nextCheckOf(block);
+  const next = nextCheckOf(view, block);
   const lot = { quantity: view.quantity };
   const trust = block.cache.after.goodInARow;
   const soon = view.lastPieceCut + 1;
@@ -98,13 +85,18 @@ export function checkOf(
 
 /** What to measure on a piece that is cut next or later, as things stand. A pure question. */
 export function planPiece(view: BatchView, piece: number): CheckPlan {
-  const checks = view.blocks.map(nextCheckOf);
+  const checks = view.blocks.map((block) => nextCheckOf(view, block));
   const features: PlannedCheck[] = [];
   const leftOut: CheckPlan["left_out"] = [];
   let wait = false;
-  for (const feature of view.features) {
-    const next = checks[feature.block]!;
-    const trust = view.blocks[feature.block]!.cache.after.goodInARow;
+  const missing = placesMissingOn(view, piece);
+  for (const feature of view.featureById.values()) {
+    const open = missing.get(feature.featureId);
+    const { cache } = view.blocks[feature.block]!;
+    const next = open
+      ? checkAfter(view, view.blocks[feature.block]!, cache.before, cache.countedBefore)
+      : checks[feature.block]!;
+    const trust = (open ? cache.before : cache.after).goodInARow;
     const rule = checkFeature(feature, piece, next, trust, { quantity: view.quantity });
     if (rule === undefined) {
       leftOut.push({ feature_id: feature.featureId, why: whyLeftOut(view, feature, piece, next, trust) });
@@ -114,23 +106,58 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     features.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
+      places: open ?? (feature.places && [...feature.places]),
       gauge_id: feature.gaugeId,
       sure_piece: surePieceRules.has(rule),
       rule,
       why: sayWhy(rule, next, piece, trust, view.quantity),
     });
+    if (feature.referenceGaugeId !== null && isReferenceWanted(view, feature, piece)) {
+      features.push({
+        ...features.at(-1)!,
+        gauge_id: feature.referenceGaugeId,
+        rule: "reference",
+        why: sayRule({ rule: "reference", every: 1 }, trust, view.quantity),
+      });
+    }
   }
   const anyCause = checks.some((check) => check.rule === "cause_open");
   return {
     batch_id: view.batchId,
     piece,
-    seat: null,
+    seat: seatByNumber(view, piece),
     state: anyCause ? "cause_open" : checks.every((check) => check.every > 1) ? "relaxed" : "every_piece",
     features,
     left_out: leftOut,
     next_pieces: nextPieces(view, checks, piece),
     wait_for_result: wait,
   };
+}
+
+/** True where what another gauge reads has to be compared with the reference again. */
+function isReferenceWanted(view: BatchView, feature: FeatureView, piece: number): boolean {
+  const { block, cache } = view.blocks[feature.block]!;
+  const due = referencesDue(block, cache.after, piece);
+  return view.features.some(({ featureId, index }) => featureId === feature.featureId && due.includes(index));
+}
+
+/** Where features with places have still to be measured on a piece that has been begun. */
+function placesMissingOn(view: BatchView, piece: number): Map<string, string[]> {
+  const missing = new Map<string, string[]>();
+  const begun = (feature: FeatureView) => {
+    const { cache } = view.blocks[feature.block]!;
+    if (cache.piece !== piece) return false;
+    return view.features.some(
+      (other) =>
+        other.featureId === feature.featureId &&
+        cache.readings.some((reading) => reading.feature === other.index),
+    );
+  };
+  for (const { featureId, place } of missingOn(view, piece).filter(
+    (each) => each.place !== null && begun(each),
+  ))
+    missing.set(featureId, [...(missing.get(featureId) ?? []), place!]);
+  return missing;
 }
 
 /** A feature that is measured on every piece may have another reason besides, which must not be hidden. */
@@ -141,10 +168,10 @@ function sayWhy(
   trust: number,
   quantity: number | undefined,
 ): string {
-  const why = sayRule(rule, trust, quantity);
+  const why = sayRule({ ...next, rule }, trust, quantity);
   const besides =
     (rule === "critical" || rule === "key") && piece >= next.piece && surePieceRules.has(next.rule);
-  return besides ? `${why}; ${sayRule(next.rule, trust, quantity)}` : why;
+  return besides ? `${why}; ${sayRule(next, trust, quantity)}` : why;
 }
 
 function whyLeftOut(
@@ -160,7 +187,7 @@ function whyLeftOut(
     );
     return `the first pieces were good, and ${last?.characteristic ?? "the last"} is the last that the tool makes of these: it speaks for all of them`;
   }
-  return `${sayRule(next.rule, trust, view.quantity)}; next on piece ${next.piece}`;
+  return `${sayRule(next, trust, view.quantity)}; next on piece ${next.piece}`;
 }
 
 /** The pieces after this one on which something is due if all goes well: at most three. */
@@ -185,20 +212,23 @@ function nextPieces(view: BatchView, checks: readonly NextCheck[], after: number
 
 /** Features that the check running on `piece` still waits for. */
 export function missingOn(view: BatchView, piece: number): FeatureView[] {
+  const lot = { quantity: view.quantity };
+  const checks = view.blocks.map((blockView) => {
+    const { cache } = blockView;
+    if (cache.piece > piece) return undefined;
+    return cache.piece === piece
+      ? checkAfter(view, blockView, cache.before, cache.countedBefore)
+      : nextCheckOf(view, blockView);
+  });
   return view.features.filter((feature) => {
-    const block = view.blocks[feature.block]!;
-    const { cache } = block;
-    if (cache.piece > piece) return false;
-    if (cache.piece < piece) {
-      return (
-        checkFeature(feature, piece, nextCheckOf(block), cache.after.goodInARow, {
-          quantity: view.quantity,
-        }) !== undefined
-      );
-    }
+    const { cache } = view.blocks[feature.block]!;
+    const check = checks[feature.block];
+    if (!check) return false;
+    const begun = cache.piece === piece;
+    const { goodInARow } = begun ? cache.before : cache.after;
+    const rule = checkFeature(feature, piece, check, goodInARow, lot);
+    if (rule === undefined || !begun) return rule !== undefined;
     if (cache.readings.some((reading) => reading.feature === feature.index)) return false;
-    const before = nextCheck(trustOf(block, cache.before, cache.countedBefore));
-    const rule = checkFeature(feature, piece, before, cache.before.goodInARow, { quantity: view.quantity });
-    return rule !== undefined && !(feature.earlierOfPattern && hasTrust(cache.before.goodInARow));
+    return !(feature.earlierOfPattern && hasTrust(goodInARow));
   });
 }

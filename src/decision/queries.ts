@@ -3,6 +3,7 @@ import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
+import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 
@@ -10,50 +11,73 @@ type Row<T extends keyof Database> = Selectable<Database[T]>;
 export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promise<BatchRows[]> {
   if (batchIds.length === 0) return [];
   const batches = await db.selectFrom("batch").selectAll().where("batch_id", "in", batchIds).execute();
+  return await loadRowsOf(db, batches);
+}
+
+/** The same of batches at hand; one that is not opened yet may be among them, with an id that no batch has. */
+export async function loadRowsOf(db: Db, batches: readonly Row<"batch">[]): Promise<BatchRows[]> {
   if (batches.length === 0) return [];
   const ids = batches.map((batch) => batch.batch_id);
   const machineIds = [...new Set(batches.map((batch) => batch.machine_id))];
   const partIds = [...new Set(batches.map((batch) => batch.part_id))];
-  const [machines, parts, features, cuts, tools, registers, entries, edges, interruptions, findings, states] =
-    await Promise.all([
-      db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
-      db.selectFrom("part").selectAll().where("part_id", "in", partIds).execute(),
-      db.selectFrom("feature").selectAll().where("part_id", "in", partIds).execute(),
-      db
-        .selectFrom("feature_cut")
-        .innerJoin("feature", "feature.feature_id", "feature_cut.feature_id")
-        .selectAll("feature_cut")
-        .where("feature.part_id", "in", partIds)
-        .execute(),
-      db.selectFrom("tool").selectAll().where("machine_id", "in", machineIds).execute(),
-      db.selectFrom("register").selectAll().where("machine_id", "in", machineIds).execute(),
-      db
-        .selectFrom("register_entry")
-        .selectAll()
-        .where("batch_id", "in", ids)
-        .where("voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("edge_in_batch")
-        .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
-        .select(["edge_in_batch.batch_id", "edge_in_batch.from_piece", "edge.edge_id", "edge.tool_id"])
-        .where("edge_in_batch.batch_id", "in", ids)
-        .where("edge.voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("interruption")
-        .selectAll()
-        .where("batch_id", "in", ids)
-        .where("voided_at", "is", null)
-        .execute(),
-      db
-        .selectFrom("correction")
-        .select(["batch_id", "correction_no", "found", "from_piece", "cause"])
-        .where("batch_id", "in", ids)
-        .where("found", "is not", null)
-        .execute(),
-      db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
-    ]);
+  const [
+    machines,
+    parts,
+    features,
+    early,
+    cuts,
+    tools,
+    registers,
+    entries,
+    edges,
+    interruptions,
+    findings,
+    states,
+  ] = await Promise.all([
+    db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
+    db.selectFrom("part").selectAll().where("part_id", "in", partIds).execute(),
+    db.selectFrom("feature").selectAll().where("part_id", "in", partIds).execute(),
+    db
+      .selectFrom("feature_operation_limits")
+      .innerJoin("feature", "feature.feature_id", "feature_operation_limits.feature_id")
+      .selectAll("feature_operation_limits")
+      .where("feature.part_id", "in", partIds)
+      .execute(),
+    db
+      .selectFrom("feature_cut")
+      .innerJoin("feature", "feature.feature_id", "feature_cut.feature_id")
+      .selectAll("feature_cut")
+      .where("feature.part_id", "in", partIds)
+      .execute(),
+    db.selectFrom("tool").selectAll().where("machine_id", "in", machineIds).execute(),
+    db.selectFrom("register").selectAll().where("machine_id", "in", machineIds).execute(),
+    db
+      .selectFrom("register_entry")
+      .selectAll()
+      .where("batch_id", "in", ids)
+      .where("voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("edge_in_batch")
+      .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
+      .select(["edge_in_batch.batch_id", "edge_in_batch.from_piece", "edge.edge_id", "edge.tool_id"])
+      .where("edge_in_batch.batch_id", "in", ids)
+      .where("edge.voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("interruption")
+      .selectAll()
+      .where("batch_id", "in", ids)
+      .where("voided_at", "is", null)
+      .execute(),
+    db
+      .selectFrom("correction")
+      .select(["batch_id", "correction_no", "found", "from_piece", "cause"])
+      .where("batch_id", "in", ids)
+      .where("found", "is not", null)
+      .execute(),
+    db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
+  ]);
   return batches.map((batch) => {
     const own = <T extends { batch_id: string }>(rows: T[]) =>
       rows.filter((row) => row.batch_id === batch.batch_id);
@@ -64,6 +88,7 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
       machine: machines.find((machine) => machine.machine_id === batch.machine_id)!,
       part: parts.find((part) => part.part_id === batch.part_id)!,
       features: partFeatures,
+      early: early.filter((row) => row.operation === batch.operation && featureIds.has(row.feature_id)),
       cuts: cuts.filter((cut) => featureIds.has(cut.feature_id)),
       tools: tools.filter((tool) => tool.machine_id === batch.machine_id),
       registers: registers.filter((register) => register.machine_id === batch.machine_id),
@@ -76,11 +101,23 @@ export async function loadBatchRows(db: Db, batchIds: readonly string[]): Promis
   });
 }
 
+/** Raised whenever anything inside the batch is changed. */
+export async function findVersion(db: Db, batchId: string): Promise<number | undefined> {
+  const row = await db
+    .selectFrom("batch")
+    .select("version")
+    .where("batch_id", "=", batchId)
+    .executeTakeFirst();
+  return row?.version;
+}
+
 export interface DrainLookup {
   batches: { batch_id: string; name: string; version: number }[];
   gauges: Row<"gauge">[];
   keys: Row<"idempotency_key">[];
   open: CorrectionRow[];
+  /** Of the gauges: the last check up to the earliest reading, and all after it. */
+  checks: CheckRow[];
 }
 
 /** What a drain of readings has to know afresh each time, in one round trip. */
@@ -92,6 +129,8 @@ export async function lookUp(
     gaugeIds: string[];
     gaugeNames: string[];
     keys: string[];
+    /** When the earliest of the readings was taken. */
+    from: string;
   },
 ): Promise<DrainLookup> {
   const { rows } = await sql<DrainLookup>`/* prepared look-up */
@@ -108,6 +147,11 @@ export async function lookUp(
           'reads', reads, 'master_size_mm', master_size_mm::text, 'sense', sense, 'material', material,
           'expansion_coefficient', expansion_coefficient::text, 'expansion_uncertainty', expansion_uncertainty::text)), '[]')
         from gauge where gauge_id = any(${asked.gaugeIds}::bigint[]) or name = any(${asked.gaugeNames}::text[])) as gauges,
+      (select coalesce(json_agg(json_build_object('gauge_id', c.gauge_id::text, 'checked_at', c.checked_at,
+          'error_mm', c.error_mm::text, 'allowed_mm', c.allowed_mm::text, 'direction_known', c.direction_known,
+          'shift', c.shift, 'variance', c.variance)), '[]')
+        from gauge g cross join lateral ${checksFrom(asked.from)} as c
+        where g.gauge_id = any(${asked.gaugeIds}::bigint[]) or g.name = any(${asked.gaugeNames}::text[])) as checks,
       (select coalesce(json_agg(idempotency_key), '[]') from idempotency_key
         where key = any(${asked.keys}::text[])) as keys,
       (select coalesce(json_agg(${openCorrectionJson}), '[]') from correction
@@ -118,9 +162,9 @@ export async function lookUp(
 
 const openCorrectionJson = sql.raw(`json_build_object(
   'batch_id', batch_id::text, 'correction_no', correction_no, 'kind', kind, 'status', status, 'subject', subject,
-  'tool_id', tool_id::text, 'register_id', register_id::text, 'piece', piece, 'value_now_mm', value_now_mm::text,
+  'tool_id', tool_id::text, 'register_id', register_id::text, 'gauge_id', gauge_id::text, 'piece', piece, 'value_now_mm', value_now_mm::text,
   'change_mm', change_mm::text, 'value_after_mm', value_after_mm::text, 'reading_nos', reading_nos, 'features', features,
-  'cause', cause, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
+  'cause', cause, 'causes', causes, 'why', why, 'arithmetic', arithmetic, 'cautions', cautions, 'line', line, 'from_piece', from_piece,
   'from_cut', from_cut, 'value_found_mm', value_found_mm::text, 'value_set_mm', value_set_mm::text,
   'was_withdrawn', was_withdrawn, 'found', found, 'reason', reason, 'by_name', by_name)`);
 
@@ -160,17 +204,49 @@ export async function findByIdentity(db: Db, wanted: readonly { batchId: string;
     .execute();
 }
 
-export interface BlockReading {
-  reading_no: number;
-  feature_id: string;
-  piece: number;
-  cut: number;
-  value_mm: string;
-  gauge_variance: number;
-  gauge_fit: boolean;
-  expanded_uncertainty_mm: string | null;
-  piece_within: number | null;
+/** In which seat pieces were cut, cut by cut, by readings that nobody voided: all readings of one cut agree. */
+export async function listSeats(
+  db: Db,
+  batchId: string,
+  featureIds: readonly string[],
+  pieces: readonly number[],
+): Promise<{ piece: number; cut: number; seat: string; given: boolean }[]> {
+  return await db
+    .selectFrom("reading")
+    .distinctOn(["piece", "cut"])
+    .select(["piece", "cut", "seat", "seat_given as given"])
+    .where("batch_id", "=", batchId)
+    .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
+    .where(sql<boolean>`piece = any(${pieces}::int[])`)
+    .where("seat", "is not", null)
+    .where((eb) => eb(eb.fn.coalesce("piece_within", eb.lit(1)), "=", 1))
+    .where("voided_at", "is", null)
+    .orderBy("piece")
+    .orderBy("cut")
+    .orderBy("seat_given", "desc")
+    .$narrowType<{ seat: string }>()
+    .execute();
 }
+
+/** What a block's journal wants of a stored reading. */
+export const blockReadingColumns = [
+  "reading_no",
+  "feature_id",
+  "place",
+  "piece",
+  "cut",
+  "spring_pass",
+  "seat",
+  "value_mm",
+  "gauge_id",
+  "gauge_reference",
+  "gauge_variance",
+  "gauge_fit",
+  "gauge_doubt_mm",
+  "expanded_uncertainty_mm",
+  "piece_within",
+] as const;
+export type BlockReading = Pick<Row<"reading">, (typeof blockReadingColumns)[number]>;
 
 /** Readings of some features from a piece on that nobody voided. */
 export async function listBlockReadings(
@@ -181,22 +257,53 @@ export async function listBlockReadings(
 ): Promise<BlockReading[]> {
   return await db
     .selectFrom("reading")
-    .select([
-      "reading_no",
-      "feature_id",
-      "piece",
-      "cut",
-      "value_mm",
-      "gauge_variance",
-      "gauge_fit",
-      "expanded_uncertainty_mm",
-      "piece_within",
-    ])
+    .select(blockReadingColumns)
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
     .where("piece", ">=", fromPiece)
     .where("voided_at", "is", null)
     .execute();
+}
+
+/** For each reading: sizes of the pieces before it, of the same feature, place and gauge, the latest first. */
+export async function listBefore(
+  db: Db,
+  batchId: string,
+  wanted: readonly Pick<ReadingRow, "feature_id" | "place" | "gauge_id" | "piece">[],
+  most: number,
+): Promise<{ piece: number; value_mm: string }[][]> {
+  const { rows } = await sql<{ before: { piece: number; value_mm: string }[] }>`
+    select coalesce((select json_agg(json_build_object('piece', piece, 'value_mm', value_mm::text)) from (
+      select piece, value_mm from reading
+      where batch_id = ${batchId} and feature_id = t.feature_id and place is not distinct from t.place
+        and gauge_id = t.gauge_id and cut = 1 and voided_at is null and piece < t.piece
+      order by piece desc limit ${most}) as last), '[]') as before
+    from unnest(${wanted.map((w) => w.feature_id)}::bigint[], ${wanted.map((w) => w.place)}::text[],
+      ${wanted.map((w) => w.gauge_id)}::bigint[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (feature_id, place, gauge_id, piece, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.before);
+}
+
+export type PlaceReading = Pick<
+  ReadingRow,
+  "reading_no" | "feature_id" | "place" | "piece" | "cut" | "value_mm" | "verdict" | "disposition" | "flags"
+>;
+
+/** Readings of (feature, piece) that nobody voided, at whatever place. */
+export async function listPlaceReadings(
+  db: Db,
+  batchId: string,
+  wanted: readonly { featureId: string; piece: number }[],
+): Promise<PlaceReading[]> {
+  const { rows } = await sql<PlaceReading>`
+    select reading_no, feature_id, place, piece, cut, value_mm, verdict, disposition, flags
+    from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.piece)}::int[]) as t (feature_id, piece)
+    join reading using (feature_id, piece)
+    where batch_id = ${batchId} and voided_at is null
+  `.execute(db);
+  return rows;
 }
 
 export async function hasReadings(db: Db, batchId: string, featureIds: readonly string[]): Promise<boolean> {
@@ -286,28 +393,6 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
     .executeTakeFirst();
 }
 
-/**
- * For each (feature, piece): the piece of the last accepted reading before it and of the first after it, by gauges that
- * may prove a size.
- */
-export async function listGoodNeighbours(
-  db: Db,
-  wanted: readonly { batchId: string; featureId: string; piece: number }[],
-): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading join gauge using (gauge_id)
-    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.disposition = 'accept'
-      and reading.voided_at is null and gauge.reference and reading.piece ${sql.raw(compare)} t.piece
-    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
-  const { rows } = await sql<{ before: number | null; after: number | null }>`
-    select ${good("<")} as before, ${good(">")} as after
-    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
-      ${wanted.map((w) => w.piece)}::int[]) with ordinality as t (batch_id, feature_id, piece, at)
-    order by t.at
-  `.execute(db);
-  return rows;
-}
-
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
   const rows = await db.selectFrom(table).select("name").orderBy("created_at", "desc").limit(1000).execute();
   return rows.map((row) => row.name);
@@ -371,12 +456,14 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, size_as_read_mm, temperature_c,
-        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient
+        probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
+        gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' ')
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -393,16 +480,22 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.probability_conforming)}::float8[], ${column(readings, (r) => r.prior)}::text[],
         ${column(readings, (r) => r.gauge_advice)}::text[], ${column(readings, (r) => r.flags.join(" "))}::text[],
         ${column(readings, (r) => r.slip)}::text[], ${column(readings, (r) => r.hold_from)}::int[],
-        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
+        ${column(readings, (r) => r.hold_to)}::int[], ${column(readings, (r) => r.fails)}::bool[],
+        ${column(readings, (r) => r.proves)}::bool[], ${column(readings, (r) => r.size_as_read_mm)}::numeric[],
         ${column(readings, (r) => r.temperature_c)}::numeric[],
         ${column(readings, (r) => r.gauge_temperature_c)}::numeric[],
         ${column(readings, (r) => r.temperature_correction_uncertainty_mm)}::numeric[],
         ${column(readings, (r) => r.expansion_coefficient)}::numeric[],
-        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[]
+        ${column(readings, (r) => r.gauge_expansion_coefficient)}::numeric[], ${column(readings, (r) => r.seat)}::text[],
+        ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
+        ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
+        ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[],
+        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
-        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, size_as_read_mm, temperature_c, gauge_temperature_c,
-        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient)
+        probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
+        temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
       join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
@@ -445,15 +538,16 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     ), told as (
       update batch set version = version + 1 where batch_id in (select batch_id from elsewhere)
     ), advised as (
-      insert into correction (batch_id, correction_no, kind, status, subject, tool_id, register_id, piece, value_now_mm,
-        change_mm, value_after_mm, reading_nos, features, cause, why, arithmetic, cautions, line)
-      select c.batch_id, c.correction_no, c.kind, c.status, c.subject, c.tool_id, c.register_id, c.piece, c.value_now_mm,
-        c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.why, c.arithmetic, c.cautions, c.line
+      insert into correction (batch_id, correction_no, kind, status, subject, tool_id, register_id, gauge_id, piece, value_now_mm,
+        change_mm, value_after_mm, reading_nos, features, cause, causes, why, arithmetic, cautions, line)
+      select c.batch_id, c.correction_no, c.kind, c.status, c.subject, c.tool_id, c.register_id, c.gauge_id, c.piece, c.value_now_mm,
+        c.change_mm, c.value_after_mm, c.reading_nos, c.features, c.cause, c.causes, c.why, c.arithmetic, c.cautions, c.line
       from jsonb_populate_recordset(null::correction, ${JSON.stringify(corrections)}::jsonb) as c
       join guard using (batch_id)
       where (select count(*) from ended) + (select count(*) from elsewhere) >= 0
       on conflict (batch_id, correction_no) do update set piece = excluded.piece, reading_nos = excluded.reading_nos,
-        features = excluded.features, why = excluded.why, arithmetic = excluded.arithmetic, cause = excluded.cause
+        features = excluded.features, why = excluded.why, arithmetic = excluded.arithmetic, cause = excluded.cause,
+        causes = excluded.causes
     ), remembered as (
       insert into idempotency_key (key, fingerprint, status, body)
       select key, fingerprint, status, body from unnest(
@@ -645,7 +739,7 @@ export async function listCurrentEdges(db: Db, machineId: string) {
  * else its value at the start.
  */
 export async function listCurrentValues(db: Db, machineId: string) {
-  const { rows } = await sql<{ register_id: string; tool_id: string; value_mm: string }>`
+  const { rows } = await sql<{ register_id: string; tool_id: string | null; value_mm: string }>`
     select register.register_id, register.tool_id, coalesce(held.value_mm, register.start_value_mm) as value_mm
     from register
     left join lateral (
@@ -697,7 +791,7 @@ export async function listLatestBatches(db: Db, machineId: string, partId: strin
   const { rows } = await sql<{ batch_id: string }>`
     select distinct batch_id from register
     cross join lateral (select * from ${latest(false)} as a union select * from ${latest(true)} as b) as latest
-    where register.machine_id = ${machineId}
+    where register.machine_id = ${machineId} and register.tool_id is not null
   `.execute(db);
   return rows.map((row) => row.batch_id);
 }

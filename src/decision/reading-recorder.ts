@@ -272,6 +272,7 @@ async function isKept(db: Db, key: string | undefined): Promise<boolean> {
     gaugeIds: [],
     gaugeNames: [],
     keys: [key],
+    from: new Date().toISOString(),
   });
   return keys.length > 0;
 }

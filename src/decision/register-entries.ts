@@ -1,7 +1,7 @@
 import { parseLength, toNumeric } from "../core/quantity.js";
 import type { Trx } from "../db/client.js";
 import { type FieldError, problemAt } from "../http/problem.js";
-import type { BatchView, FeatureView } from "./batch-view.js";
+import { type BatchView, type FeatureView, valueAt } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
 import {
   findBatchIds,
@@ -129,14 +129,6 @@ export async function enterRegisters(
   );
   if (follow.length > 0) await insertRegisterEntries(trx, follow);
   return made;
-}
-
-/** Register value in force for (piece, cut) of a batch, by its journal. */
-export function valueAt(view: BatchView, registerId: string, piece: number, cut: number): number {
-  const values = view.registers.get(registerId)?.values ?? [];
-  const held = values.findLast((value) => value.piece < piece || (value.piece === piece && value.cut <= cut));
-  if (!held) throw new RangeError(`register ${registerId} is not on machine ${view.machine.machineId}`);
-  return held.valuePm;
 }
 
 /**

@@ -1,8 +1,13 @@
 import { parseLength } from "../core/quantity.js";
+import type { GaugeState } from "../core/tolerance/gauge-check.js";
+import { turningPoint } from "../core/tolerance/turning-point.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
+import { gaugeStateAt, type KnownChecks, withCheck } from "./gauge-checks.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
+import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
+import { sayList } from "./words.js";
 
 /** One reading as it was posted; ids and names are alternatives. */
 export interface ReadingInput {
@@ -14,7 +19,10 @@ export interface ReadingInput {
   batch?: string | undefined;
   piece: number;
   cut?: number | undefined;
-  value: string | number;
+  place?: string | undefined;
+  spring_pass?: boolean | undefined;
+  value?: string | number | undefined;
+  rocked?: (string | number)[] | undefined;
   unit: "mm" | "µm" | "inch";
   gauge_id?: string | undefined;
   gauge?: string | undefined;
@@ -25,6 +33,7 @@ export interface ReadingInput {
   /** Of a record in a file: what tells it apart from one that says the same; the same words in both make it a duplicate. */
   record?: string | undefined;
   piece_within?: number | undefined;
+  seat?: string | undefined;
   temperature_c?: string | number | undefined;
   gauge_temperature_c?: string | number | undefined;
   cut_with?: CutWith[] | undefined;
@@ -52,9 +61,14 @@ export interface ResolvedReading {
   feature: FeatureView;
   /** With what a reduction leaves unsure added to its uncertainty. */
   gauge: GaugeView;
+  /** What the gauge showed, as it came; of one that was rocked, at the turning point. */
+  valueGiven: string;
   /** At 20 °C where the reading says how warm it was. */
   sizePm: number;
   reduction: Reduction | undefined;
+  /** What checks of the gauge on a standard say of it when it took the reading. */
+  gaugeState: GaugeState;
+  seat: Seat;
   identity: string | null;
 }
 
@@ -62,7 +76,13 @@ export interface ResolvedReading {
 export function resolveReading(
   input: ReadingInput,
   view: BatchView,
-  gauges: ReadonlyMap<string, GaugeView>,
+  gauges: {
+    byId: ReadonlyMap<string, GaugeView>;
+    byName: ReadonlyMap<string, GaugeView>;
+    checks: KnownChecks;
+    now: Date;
+  },
+  seats: KnownSeats | undefined,
   pointer: string,
   errors: FieldError[],
 ): ResolvedReading | undefined {
@@ -83,10 +103,10 @@ export function resolveReading(
       `is not that of batch "${view.name}": it runs ${part.number} at revision ${part.revision}`,
     );
   }
-  const feature = input.feature_id
+  const named = input.feature_id
     ? view.featureById.get(input.feature_id)
     : view.featureByCharacteristic.get(input.characteristic ?? "");
-  if (!feature) {
+  if (!named) {
     if (input.feature_id) {
       return fault(
         "feature_id",
@@ -104,9 +124,17 @@ export function resolveReading(
       `"${input.characteristic}" is not on ${part.number} revision ${part.revision} in this operation; ${nearOrAll(input.characteristic, names)}`,
     );
   }
+  const feature = resolvePlace(named, input.place, view, fault);
+  if (!feature) return undefined;
+  if (input.spring_pass && (input.cut ?? 1) < 2) {
+    return fault(
+      "spring_pass",
+      'is a further cut at the same value: send "cut": 2 or more with it, or leave it out',
+    );
+  }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
-  const gauge = gaugeId === null ? findByName(gauges, input.gauge) : gauges.get(gaugeId);
-  if (!gauge) {
+  const found = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
+  if (!found) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
     if (input.gauge === undefined)
@@ -126,27 +154,74 @@ export function resolveReading(
   if (input.piece_within !== undefined && input.piece_within > input.piece) {
     return fault("piece_within", `${input.piece_within} pieces back from piece ${input.piece} there is none`);
   }
-  const shownPm = parseLength(input.value, input.unit);
-  if (shownPm === undefined || Math.abs(shownPm) > largestSizePm) {
+  const seat = resolveSeat(input, view, seats);
+  if (typeof seat === "string") return fault("seat", seat);
+  const { kind } = feature;
+  if (input.rocked && kind !== "internal" && kind !== "external") {
+    return fault("rocked", `has no turning point on a ${kind}: send the one reading as "value"`);
+  }
+  const given = input.rocked ?? [input.value ?? ""];
+  const shown = given.map((value) => parseLength(value, input.unit));
+  const beyond = shown.findIndex((pm) => pm === undefined || Math.abs(pm) > largestSizePm);
+  if (beyond >= 0) {
     return fault(
-      "value",
-      `${input.value} ${input.unit} is beyond every size: check the unit and the decimal point`,
+      input.rocked ? `rocked/${beyond}` : "value",
+      `${given[beyond]} ${input.unit} is beyond every size: check the unit and the decimal point`,
     );
   }
-  const asReadPm =
-    gauge.reads === "size" ? shownPm : gauge.masterPm! + (gauge.sense === "reversed" ? -shownPm : shownPm);
+  const sizes = shown.map((pm) => sizeShown(found, pm ?? 0));
+  const counts = turningPoint(sizes, kind === "internal" ? "internal" : "external");
+  const shownPm = shown[counts] ?? 0;
+  const takenAt = input.measured_at === undefined ? gauges.now.getTime() : Date.parse(input.measured_at);
+  const gaugeState = gaugeStateAt(gauges.checks, found.gaugeId, takenAt);
+  const gauge = withCheck(found, gaugeState);
+  const asReadPm = sizes[counts]! - gaugeState.takenOffPm;
   const identity = identityOf(input, feature, gauge, shownPm);
   const reduction = reduceReading(input, asReadPm, part, gauge);
-  if (reduction === undefined) return { input, feature, gauge, sizePm: asReadPm, reduction, identity };
+  const both = { input, feature, valueGiven: String(given[counts]), gaugeState, seat, identity };
+  if (reduction === undefined) return { ...both, gauge, sizePm: asReadPm, reduction };
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
   const widened = widenGauge(gauge, reduction.standardMm);
-  return { input, feature, gauge: widened, sizePm: reduction.sizePm, reduction, identity };
+  return { ...both, gauge: widened, sizePm: reduction.sizePm, reduction };
 }
 
-function findByName(gauges: ReadonlyMap<string, GaugeView>, name: string | undefined): GaugeView | undefined {
-  for (const gauge of gauges.values()) if (gauge.name === name) return gauge;
-  return undefined;
+/** The size that a gauge shows, which may show how far off its master it is. */
+export function sizeShown(
+  { reads, masterPm, sense }: Pick<GaugeView, "reads" | "masterPm" | "sense">,
+  shownPm: number,
+): number {
+  return reads === "size" ? shownPm : masterPm! + (sense === "reversed" ? -shownPm : shownPm);
 }
+
+/** The feature at the place that a reading names; the fault says what is missing or not there. */
+function resolvePlace(
+  feature: FeatureView,
+  place: string | undefined,
+  view: BatchView,
+  fault: (at: string, detail: string) => undefined,
+): FeatureView | undefined {
+  const { characteristic, places } = feature;
+  if (place === undefined) {
+    if (places === null) return feature;
+    return fault(
+      "place",
+      `is missing: characteristic ${characteristic} is measured at ${sayList(places.map(quote))}, and each reading says at which of them`,
+    );
+  }
+  if (places === null) {
+    return fault(
+      "place",
+      `"${place}" is none of characteristic ${characteristic}, which has no places: leave it out, or give the feature places (PATCH /v1/features/${feature.featureId})`,
+    );
+  }
+  const found = featureAt(view, feature.featureId, place);
+  return (
+    found ??
+    fault("place", `"${place}" is none of characteristic ${characteristic}; ${nearOrAll(place, places)}`)
+  );
+}
+
+const quote = (name: string) => `"${name}"`;
 
 /** What makes a second sending of the same reading a duplicate: the sender's own identity, or everything with its time. */
 function identityOf(
@@ -160,6 +235,7 @@ function identityOf(
   if (input.measured_at === undefined && record === undefined) return null;
   const { piece, cut = 1, measured_at, taken_by = "", serial = "", piece_within = 1 } = input;
   const { temperature_c, gauge_temperature_c } = input;
+  const places = feature.place === null ? [] : [feature.place];
   const warmth = temperature_c === undefined ? [] : [Number(temperature_c), Number(gauge_temperature_c)];
   return JSON.stringify([
     feature.featureId,
@@ -172,13 +248,14 @@ function identityOf(
     serial,
     piece_within,
     ...warmth,
+    ...places,
     ...(record ? [record] : []),
   ]);
 }
 
 export function nearOrAll(unknown: string, names: readonly string[]): string {
   const near = nearMatches(unknown, names);
-  const list = (items: readonly string[]) => items.map((name) => `"${name}"`).join(", ");
+  const list = (items: readonly string[]) => items.map(quote).join(", ");
   if (near.length > 0) return `near: ${list(near)}`;
   if (names.length === 0) return "there are none yet";
   return names.length <= 12 ? `there are ${list(names)}` : `there are ${names.length} others`;

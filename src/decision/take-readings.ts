@@ -1,16 +1,19 @@
-import { toNumeric } from "../core/quantity.js";
+import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { JournalReading } from "../core/wear-offset/follow-block.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
-import { type BatchWork, straddlesChange, type Taken } from "./batch-work.js";
+import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
+import type { BatchWork, Taken } from "./batch-work.js";
+import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
-import { isNonconforming, judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { listGoodNeighbours } from "./hold-queries.js";
+import { straddlesChange, toJournalReading } from "./journal-reading.js";
+import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import type { FailedReading } from "./next-step.js";
-import { type DrainLookup, listGoodNeighbours, type ReadingRow } from "./queries.js";
+import type { DrainLookup, ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
 import type { ResolvedReading } from "./resolve-reading.js";
+import { flagTooAlike } from "./too-alike.js";
 import { nameFeature, sayPm, saySize, upperFirst } from "./words.js";
 
 /** What one drain has looked up, and its batches as they move on in memory. */
@@ -19,10 +22,9 @@ export interface Drain {
   found: DrainLookup;
   works: Map<string, BatchWork>;
   gauges: Map<string, GaugeView>;
+  checks: KnownChecks;
   /** Which gauge to take instead, by feature, gauge and day: asked once. */
   gaugeAdvice: Map<string, string>;
-  /** Names that there are, for whoever named another. */
-  names: Map<"batch" | "gauge", Promise<string[]>>;
   now: Date;
 }
 
@@ -32,17 +34,23 @@ const clockToleranceMs = 5 * 60_000;
 /** A reading with its batch, and its place in the request. */
 export type Placed = ResolvedReading & { work: BatchWork; slot: number };
 
+/** What a person should know of readings beside what to do next. */
+export interface Remarks {
+  warm: string[];
+  alike: string[];
+}
+
 /** Takes the fresh readings of one batch into its blocks, judges each and shows it. */
 export async function takeInto(
   drain: Drain,
   work: BatchWork,
   items: readonly Placed[],
   failed: FailedReading[],
-  warm: string[],
+  remarks: Remarks,
 ): Promise<ShownReading[]> {
-  const { view } = work;
-  const rows = await takeRows(drain, work, items, failed, warm);
-  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, view.part.unit));
+  const { unit } = work.view.part;
+  const rows = await takeRows(drain, work, items, failed, remarks);
+  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, unit));
   rows.forEach(({ item, row }, i) => {
     const doubt = describeDoubt(item, row, shown[i]!);
     if (doubt) failed.push(doubt);
@@ -56,7 +64,7 @@ export async function takeRows(
   work: BatchWork,
   items: readonly Placed[],
   failed: FailedReading[],
-  warm: string[],
+  remarks: Remarks,
 ): Promise<{ item: Placed; row: ReadingRow }[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
@@ -69,7 +77,7 @@ export async function takeRows(
       blockNo,
       await work.takeReadings(
         blockNo,
-        mine.map((item) => toJournal(view, item, numbers.get(item)!)),
+        mine.map((item) => toJournalReading(view, factsOf(view, item, numbers.get(item)!))),
       ),
     );
   }
@@ -91,32 +99,38 @@ export async function takeRows(
         effects[change.register] !== 0 &&
         (change.piece > piece || (change.piece === piece && change.cut > cut)),
     );
+    const measuredAt = input.measured_at ?? now;
     const judged = judgeReading(view, feature, gauge, {
       readingNo,
       cut,
       sizePm,
       reduction,
-      valueGiven: String(input.value),
+      valueGiven: item.valueGiven,
       unit: input.unit,
       late: piece < measuredBefore[feature.block]! || superseded,
-      clockAhead: Date.parse(input.measured_at ?? now) > drain.now.getTime() + clockToleranceMs,
-      overdue: isOverdue(gauge, input.measured_at ?? now),
+      clockAhead: Date.parse(measuredAt) > drain.now.getTime() + clockToleranceMs,
+      doubted: item.gaugeState.doubtPm !== undefined,
+      overdue: isOverdue(gauge, measuredAt),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
       forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
     const fit = !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm);
-    const measuredAt = input.measured_at ?? now;
     const row: ReadingRow = {
       batch_id: view.batchId,
       reading_no: readingNo,
       feature_id: feature.featureId,
       piece,
       cut,
+      place: feature.place,
+      spring_pass: input.spring_pass ?? false,
+      gauge_error_mm: item.gaugeState.takenOffPm === 0 ? null : toNumeric(item.gaugeState.takenOffPm),
+      rocked: input.rocked?.map(String) ?? null,
+      gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
       value_mm: toNumeric(sizePm),
-      value_given: String(input.value),
+      value_given: item.valueGiven,
       unit: input.unit,
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
@@ -139,15 +153,22 @@ export async function takeRows(
       slip: judged.slip,
       hold_from: null,
       hold_to: null,
+      fails: judged.fails,
+      proves: judged.proves,
       ...temperatureColumns(reduction),
+      seat: item.seat.seat,
+      seat_given: item.seat.given,
+      gauge_reference: gauge.reference,
     };
     if (reduction && judged.flags.includes("warm_part")) {
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
-      warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
+      remarks.warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
     }
     rows.push({ item, row });
   }
+  const alike = await flagTooAlike(drain.db, work, rows);
   await holdPieces(drain, work, rows);
+  remarks.alike.push(...alike);
   for (const { row } of rows) {
     work.readings.push(row);
     if (row.identity !== null) work.byIdentity.set(row.identity, row);
@@ -183,20 +204,24 @@ function temperatureColumns(reduction: Reduction | undefined) {
   };
 }
 
-function toJournal(view: BatchView, item: ResolvedReading, readingNo: number): JournalReading {
-  const { feature, gauge, input, sizePm } = item;
-  const blockView = view.blocks[feature.block]!;
+function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
+  const { feature, gauge, input, sizePm, seat } = item;
+  const { roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
   return {
     readingNo,
-    feature: feature.index,
+    feature,
     piece: input.piece,
     cut: input.cut ?? 1,
+    springPass: input.spring_pass ?? false,
+    seat: seat.seat,
+    pieceWithin: input.piece_within ?? null,
     sizePm,
+    gaugeId: gauge.gaugeId,
+    isReference: gauge.reference,
     gaugeVariance: gauge.variance,
-    fails: isNonconforming(sizePm, feature, gauge.expandedPm),
-    steers:
-      !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm) &&
-      !straddlesChange(blockView, feature.index, input.piece, input.piece_within ?? null),
+    gaugeDoubtPm: item.gaugeState.doubtPm,
+    gaugeFit: !isTooCoarse(gauge.standardMm, roomMm),
+    expandedPm: gauge.expandedPm,
   };
 }
 
@@ -215,28 +240,38 @@ async function holdPieces(
   const { batchId, lastPieceCut } = work.view;
   const stored = await listGoodNeighbours(
     drain.db,
-    bad.map(({ row }) => ({ batchId, featureId: row.feature_id, piece: row.piece })),
+    bad.map(({ row }) => ({
+      batchId,
+      featureId: row.feature_id,
+      place: row.place,
+      seat: row.seat,
+      piece: row.piece,
+    })),
   );
   const good = new Map<string, number[]>();
+  const fresh = [...work.readings, ...rows.map(({ row }) => row)];
+  const run = (row: ReadingRow) => `${placeKey(row.feature_id, row.place)} ${row.seat ?? ""}`;
+  const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${run(row)}/${row.piece}`));
   const note = (row: ReadingRow) => {
-    if (row.disposition !== "accept" || !drain.gauges.get(row.gauge_id)?.reference) return;
-    const pieces = good.get(row.feature_id);
+    if (!row.proves || row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
+    if (spoilt.has(`${run(row)}/${row.piece}`)) return;
+    const pieces = good.get(run(row));
     if (pieces) pieces.push(row.piece);
-    else good.set(row.feature_id, [row.piece]);
+    else good.set(run(row), [row.piece]);
   };
-  for (const row of work.readings) note(row);
-  for (const { row } of rows) note(row);
+  for (const row of fresh) note(row);
   for (const pieces of good.values()) pieces.sort((a, b) => a - b);
   bad.forEach(({ row }, i) => {
-    const pieces = good.get(row.feature_id) ?? [];
+    const pieces = good.get(run(row)) ?? [];
     const at = lowerBound(pieces, row.piece);
     const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
     const after = Math.min(
       stored[i]!.after ?? Number.POSITIVE_INFINITY,
       pieces[lowerBound(pieces, row.piece + 1)] ?? Number.POSITIVE_INFINITY,
     );
-    row.hold_from = before + 1;
-    row.hold_to = Math.max(row.piece, Math.min(after - 1, lastPieceCut));
+    // What goes wrong when a piece is cut again says nothing about the others.
+    row.hold_from = row.cut > 1 ? row.piece : before + 1;
+    row.hold_to = row.cut > 1 ? row.piece : Math.max(row.piece, Math.min(after - 1, lastPieceCut));
   });
 }
 
@@ -257,7 +292,7 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   const { unit } = view.part;
   const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
   const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}`;
+  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm, unit)}`;
   const fate = {
     rework: "metal is left, rework is possible",
     scrap: "too much is gone: set it aside",
@@ -280,11 +315,29 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
   };
 }
 
+function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
+  if (row.gauge_doubt_mm === null) return null;
+  return `${gauge.name} was found off by ${sayPm(fromNumeric(row.gauge_doubt_mm), gauge.unit)} on its standard: set it afresh and check it again, or enter the check with "shift": true so that the error is taken off, then measure ${nameFeature(feature)} again.`;
+}
+
+/** That other limits than the drawing's were used, and what the size comes to. */
+function sayEarly({ early }: FeatureView, sizePm: number, unit: "mm" | "inch"): string {
+  if (early === null) return "";
+  const reason = early.reason === null ? "" : `, ${early.reason}`;
+  const after =
+    early.growthPm === undefined
+      ? ""
+      : `; after plating it would measure ${saySize(sizePm + early.growthPm, unit)}`;
+  return ` in operation ${early.operation}${reason}${after}`;
+}
+
 /** A piece that its rule or its gauge leaves undecided: it is neither out nor good. */
 function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
   // A misreading is asked again by itself, and what is out has been said.
   if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
-  const reasons = [shown.why, shown.gauge_advice].filter((reason) => reason !== null);
+  const reasons = [shown.why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter(
+    (reason) => reason !== null,
+  );
   if (reasons.length === 0) return undefined;
   return {
     featureId: row.feature_id,

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { causeKinds } from "../core/diagnosis/causes.js";
 import { Voided } from "../http/journal.js";
 
 /** Shapes that several resources answer with. */
@@ -35,7 +36,10 @@ export const CheckPlan = z
   .strictObject({
     batch_id: z.string().describe("The batch"),
     piece: z.number().int().describe("The piece to be measured"),
-    seat: z.null().describe("Seat in the fixture; null: none named"),
+    seat: z
+      .string()
+      .nullable()
+      .describe("Seat in the fixture that follows from the piece's number; null: the batch names no seats"),
     state: z
       .enum(["every_piece", "relaxed", "cause_open"])
       .describe("`relaxed`: every block of features has earned an interval above one piece"),
@@ -44,6 +48,10 @@ export const CheckPlan = z
         z.strictObject({
           feature_id: z.string().describe("Feature to measure"),
           characteristic: z.string().describe("Its balloon number"),
+          places: z
+            .array(z.string())
+            .nullable()
+            .describe("Where it has still to be measured on this piece; null: one reading speaks for it"),
           gauge_id: z.string().nullable().describe("Gauge to measure it with; null: none is named"),
           sure_piece: z
             .boolean()
@@ -79,6 +87,7 @@ export const CheckPlan = z
           {
             feature_id: "12",
             characteristic: "12",
+            places: null,
             gauge_id: "5",
             sure_piece: true,
             rule: "after_change",
@@ -88,6 +97,47 @@ export const CheckPlan = z
         left_out: [],
         next_pieces: [14, 15, 16],
         wait_for_result: true,
+      },
+    ],
+  });
+
+export const LikelyCause = z
+  .strictObject({
+    cause: z
+      .enum(causeKinds)
+      .describe(
+        "`tool_size`: the tool is not what is entered, or its register; `tool_wear`: it wanders from piece to piece; `deflection`: cutter or part bends; `register_mistaken`: a change came out otherwise than keyed; `work_zero`: work zero or fixture; `part_turned`: opposite at opposite ends; `warmth`: in proportion to length, or fading from a cold start; `gauge`: inside and outside off alike; `single_feature`: no other one is off",
+      ),
+    tool_id: z.string().nullable().describe("The tool that it is about"),
+    register_id: z.string().nullable().describe("The register"),
+    gauge_id: z.string().nullable().describe("The gauge"),
+    feature_id: z.string().nullable().describe("The feature"),
+    place: z.string().nullable().describe("The place on it"),
+    seat: z.string().nullable().describe("The seat, where only what sat there is off"),
+    weight: z
+      .number()
+      .describe("Share of belief among all causes looked at and none, each held equally likely before"),
+    explains: z.boolean().describe("True: what it leaves over is no more than scatter"),
+    why: z.string().describe("The evidence in numbers"),
+    next_step: z.string().describe("The next thing to try"),
+  })
+  .meta({
+    id: "LikelyCause",
+    description: "A cause that fits what was measured",
+    examples: [
+      {
+        cause: "warmth",
+        tool_id: null,
+        register_id: null,
+        gauge_id: null,
+        feature_id: null,
+        place: null,
+        seat: null,
+        weight: 0.98,
+        explains: true,
+        why: "Sizes are off in proportion to their length, 100.0 µm in each metre: warmth, or a scale. It reaches 3 of 3 features measured and leaves χ² 0.4 of 61.2 with 2 degrees of freedom (99 % point 9.2): no more than scatter.",
+        next_step:
+          "Let part and gauge reach the same temperature and measure again, or send temperature_c with the reading; no offset.",
       },
     ],
   });
@@ -117,11 +167,16 @@ export const Correction = z
     value_after: z.number().nullable().describe("What it should then read"),
     batch_id: z.string().describe("The batch whose readings ask for it"),
     piece: z.number().int().describe("Latest piece that it rests on"),
+    gauge_id: z
+      .string()
+      .nullable()
+      .describe("measure_again: the gauge to measure with; null: the one that took the reading"),
     reading_ids: z.array(z.string()).describe("Latest readings that it rests on"),
     features: z
       .array(
         z.strictObject({
           feature_id: z.string().describe("Feature that the register moves"),
+          place: z.string().nullable().describe("The place of it that this is about; null: it has none"),
           effect: z.number().describe("Change of its size per +1 in the register"),
           unit: ShopUnit.describe("Unit of its sizes"),
           expected_before: z.number().describe("Size expected of the next piece as things stand"),
@@ -132,6 +187,12 @@ export const Correction = z
         }),
       )
       .describe("What the change does to each feature"),
+    causes: z
+      .array(LikelyCause)
+      .nullable()
+      .describe(
+        "Of find_cause: what it most likely is, first what fits best; empty: nothing stands out; null: of any other kind",
+      ),
     why: z.string().describe("The reason in plain words"),
     arithmetic: z.array(z.string()).describe("The way from the readings to the new value, line by line"),
     cautions: z.array(z.string()).describe("What to look at before cycle start"),
@@ -168,10 +229,12 @@ export const Correction = z
         value_after: -0.02,
         batch_id: "3",
         piece: 12,
+        gauge_id: null,
         reading_ids: ["3-1"],
         features: [
           {
             feature_id: "12",
+            place: null,
             effect: 2,
             unit: "mm",
             expected_before: 6.0397,
@@ -179,6 +242,7 @@ export const Correction = z
             window: { low: -0.045, high: 0.005 },
           },
         ],
+        causes: null,
         why: "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
         arithmetic: ["0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."],
         cautions: ["Check sign, register and decimal point at the control before cycle start."],
@@ -203,12 +267,23 @@ export const Reading = z
     batch_id: z.string().describe("Batch of the piece"),
     piece: z.number().int().describe("Piece, numbered in cutting order"),
     cut: z.number().int().describe("1; 2 and more where the piece was cut again"),
+    place: z
+      .string()
+      .nullable()
+      .describe("Where on the feature it was measured; null: the feature has no places"),
+    spring_pass: z
+      .boolean()
+      .describe("True: that further cut was made at the same register values, and counts as the tool's size"),
     repeat: z
       .number()
       .int()
       .describe("1 for the first reading of this feature on this piece and cut, 2 for the second"),
     value: z.number().describe("What the gauge showed, in `unit`"),
     unit: z.enum(["mm", "µm", "inch"]).describe("Unit of `value`"),
+    rocked: z
+      .array(z.number())
+      .nullable()
+      .describe("All that the gauge showed while it was rocked, `value` among it; null: it was not"),
     size: z
       .number()
       .describe(
@@ -217,7 +292,21 @@ export const Reading = z
     size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
     size_as_read: z
       .number()
-      .describe("The size before it was brought to 20 °C; the same as `size` where no temperature was given"),
+      .describe(
+        "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
+      ),
+    gauge_error: z
+      .number()
+      .nullable()
+      .describe(
+        "Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was",
+      ),
+    gauge_doubt: z
+      .number()
+      .nullable()
+      .describe(
+        "How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does",
+      ),
     temperature_c: z.number().nullable().describe("How warm the part was, °C; null: not said"),
     gauge_temperature_c: z.number().nullable().describe("How warm the gauge was, °C"),
     temperature_correction: z
@@ -254,6 +343,23 @@ export const Reading = z
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
     target: z.number().describe("The aim on that day"),
+    operation_limits: z
+      .strictObject({
+        operation: z.string().describe("Operation of the batch, which has limits of its own"),
+        reason: z.string().nullable().describe("Why they are others than the drawing's"),
+        final_lower_limit: z.number().nullable().describe("Lower limit of the drawing; null: none"),
+        final_upper_limit: z.number().nullable().describe("Upper limit of the drawing; null: none"),
+        size_after_plating: z
+          .number()
+          .nullable()
+          .describe(
+            "What the size comes to with the layer in the middle of its tolerance; null: nothing is plated",
+          ),
+      })
+      .nullable()
+      .describe(
+        "Set where the limits above are those of an operation before the last; null: they are the drawing's",
+      ),
     decision_rule: z
       .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
       .describe("The rule used"),
@@ -302,7 +408,7 @@ export const Reading = z
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -322,6 +428,15 @@ export const Reading = z
     serial: z.string().nullable().describe("Serial number of the piece"),
     source_id: z.string().nullable().describe("The sender's own identity of it"),
     piece_within: z.number().int().nullable().describe("The piece is one of the last so many up to `piece`"),
+    seat: z
+      .string()
+      .nullable()
+      .describe(
+        "Where in the fixture the piece sat; null: the batch names no seats, or the piece is not sure",
+      ),
+    seat_given: z
+      .boolean()
+      .describe("True: a reading of this piece said so; false: it follows from the piece's number"),
     voided: Voided,
   })
   .meta({
@@ -335,12 +450,17 @@ export const Reading = z
         batch_id: "3",
         piece: 12,
         cut: 1,
+        place: null,
+        spring_pass: false,
         repeat: 1,
         value: 6.04,
         unit: "mm",
+        rocked: null,
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
+        gauge_error: null,
+        gauge_doubt: null,
         temperature_c: null,
         gauge_temperature_c: null,
         temperature_correction: null,
@@ -356,6 +476,7 @@ export const Reading = z
         lower_limit: 5.95,
         upper_limit: 6.05,
         target: 6,
+        operation_limits: null,
         decision_rule: "simple",
         expanded_uncertainty: 0.003,
         guard_band: 0,
@@ -376,6 +497,8 @@ export const Reading = z
         serial: null,
         source_id: null,
         piece_within: null,
+        seat: null,
+        seat_given: false,
         voided: null,
       },
     ],

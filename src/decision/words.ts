@@ -1,9 +1,8 @@
 import { formatLength, type LengthUnit, mmPerInch, showMm } from "../core/quantity.js";
-import type { CheckRule } from "../core/sampling/plan-checks.js";
-import { earnedInterval, largestInterval, smallLot } from "../core/sampling/plan-checks.js";
+import { type NextCheck, smallLot } from "../core/sampling/plan-checks.js";
 import { type DecisionLimits, type Interval, isWithin } from "../core/tolerance/decide-conformity.js";
 import type { SlipKind } from "../core/tolerance/find-slip.js";
-import type { ClampReason } from "../core/wear-offset/propose-changes.js";
+import type { ClampReason } from "../core/wear-offset/limit-change.js";
 import type { FeatureView, RegisterView, ToolView } from "./batch-view.js";
 
 type ShopUnit = "mm" | "inch";
@@ -21,10 +20,32 @@ export function upperFirst(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** A feature, at the place that the view of it is about. */
 export function nameFeature(feature: FeatureView): string {
+  return feature.place === null ? nameWhole(feature) : `${nameWhole(feature)} at ${feature.place}`;
+}
+
+/** A feature with all its places. */
+export function nameWhole(feature: Pick<FeatureView, "characteristic" | "name">): string {
   return feature.name
     ? `${feature.characteristic} ${feature.name}`
     : `characteristic ${feature.characteristic}`;
+}
+
+/** Features in a list, each once with the places that are meant: "12 Tongue width at top and bottom and 13 Bore". */
+export function nameFeatures(features: readonly FeatureView[]): string {
+  const byId = new Map<string, FeatureView[]>();
+  for (const feature of features)
+    byId.set(feature.featureId, [...(byId.get(feature.featureId) ?? []), feature]);
+  return sayList(
+    [...byId.values()].map((same) => {
+      const places = same.flatMap(({ place }) => place ?? []);
+      const [first] = same as [FeatureView];
+      if (places.length === 0) return nameWhole(first);
+      const all = places.length > 4 && places.length === first.places?.length;
+      return `${nameWhole(first)} at ${all ? `all ${places.length} places` : sayList(places)}`;
+    }),
+  );
 }
 
 export function nameRegister(register: RegisterView, tool: ToolView | undefined): string {
@@ -137,7 +158,14 @@ export function sayFactor(factor: number): string {
   }
 }
 
-export function sayRule(rule: CheckRule, goodInARow: number, quantity: number | undefined): string {
+/** Why a feature is measured, or why not before long. */
+export function sayRule(
+  { rule, every, allowed }: Pick<NextCheck, "rule" | "every" | "allowed">,
+  goodInARow: number,
+  quantity: number | undefined,
+): string {
+  const good = `${goodInARow} good checks in a row`;
+  const more = (n: number) => `every ${n === 1 ? "piece" : `${n} pieces`}`;
   switch (rule) {
     case "start":
       return `trust not earned yet: ${goodInARow} good check${goodInARow === 1 ? "" : "s"} in a row, 2 are needed; until then every piece`;
@@ -154,9 +182,23 @@ export function sayRule(rule: CheckRule, goodInARow: number, quantity: number | 
     case "confirm":
       return "a surprising reading has not been confirmed yet";
     case "earned":
-      return `${goodInARow} good checks in a row: every ${earnedInterval(goodInARow)} pieces`;
+      return `${good}: ${more(every)}`;
+    case "drift": {
+      const percent = Number(((allowed?.chance ?? 0) * 100).toPrecision(3));
+      const trusted = `${good} would allow ${more(Math.min(allowed?.earned ?? every, allowed?.jumps ?? every))}, but`;
+      const cure = "nearer to target, with less scatter or a finer gauge it could run longer";
+      return every === 1
+        ? `${trusted} with drift and scatter as they are the piece after next would be outside a limit with a chance of more than ${percent} %: every piece; ${cure}`
+        : `${trusted} with drift and scatter as they are only ${every} pieces keep the chance of one outside a limit below ${percent} %; ${cure}`;
+    }
+    case "jumps":
+      return `${good} would allow ${more(allowed?.earned ?? every)}, but a chip or a shift of the part has to be found before it costs too many: ${more(every)}; a longer run without one allows more`;
     case "largest_interval":
-      return `${goodInARow} good checks in a row: the largest interval of ${largestInterval} pieces`;
+      return `${good}: the largest interval of ${every} pieces`;
+    case "reference":
+      return "by the reference gauge on the same piece, so that it is known what the other gauge reads beside it; at the first check, then after every 20 pieces";
+    case "seat":
+      return "no piece of this seat has been measured yet";
     case "small_lot":
       return `a lot of ${quantity}: below ${smallLot} pieces what can move is measured on every one`;
     case "first_piece":

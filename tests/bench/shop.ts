@@ -1,4 +1,4 @@
-export const tools = 10;
+const tools = 10;
 
 export interface Shop {
   batchId: string;

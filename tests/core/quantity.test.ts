@@ -186,6 +186,28 @@ describe("parseLength", () => {
     expect(parseLength(`0.${"0".repeat(60)}1`, "mm")).toBeUndefined();
   });
 
+  it("agrees with whole numbers of any size, short decimals and long ones alike", () => {
+    const parts = fc.tuple(
+      fc.bigInt(0n, 10n ** 7n),
+      fc.integer({ min: 0, max: 8 }),
+      fc.nat(1e8 - 1),
+      fc.boolean(),
+    );
+    fc.assert(
+      fc.property(parts, fc.constantFrom("mm", "µm", "inch"), ([whole, places, rest, below], unit) => {
+        const fraction = String(rest).padStart(8, "0").slice(0, places);
+        const text = `${below ? "-" : ""}${whole}${places > 0 ? `.${fraction}` : ""}`;
+        // Hundredths of a picometre; the inch has 2.54 · 10¹⁰ pm, so that nothing is left below a picometre but for µm.
+        const hundredths =
+          BigInt(whole + fraction) * { mm: 10n ** 11n, µm: 10n ** 8n, inch: 254n * 10n ** 10n }[unit];
+        const exact = hundredths / 10n ** BigInt(places);
+        fc.pre(exact % 100n === 0n && exact / 100n <= BigInt(Number.MAX_SAFE_INTEGER));
+        expect(parseLength(text, unit)).toBe(Number((below ? -exact : exact) / 100n));
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
   it("is monotone", () => {
     fc.assert(
       fc.property(

@@ -43,6 +43,7 @@ describe("POST /v1/batches", () => {
       machine_id: mill.machine_id,
       operation: "20",
       quantity: 200,
+      seats: [],
       last_piece_cut: 0,
       created_at: expect.stringMatching(/Z$/),
       closed_at: null,

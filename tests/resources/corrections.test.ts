@@ -183,3 +183,107 @@ describe("POST /v1/corrections/{correction_id}/decline", () => {
     });
   });
 });
+
+describe("what a correction did", () => {
+  const outcomeOf = async (id: string): Promise<Answer> =>
+    (await api.get(`/v1/corrections/${id}`)).body.outcome;
+
+  it("sets the promise beside what the next pieces read, up to the next change of the register", async () => {
+    const shop = await runningBatch(api);
+    await shop.read(1, 12.024);
+    const open = await proposed(shop);
+    expect(await outcomeOf(open.correction_id)).toBeNull();
+    const { body } = await apply(open, { from_piece: 2, by: "shift A" });
+    const [feature] = open.features;
+
+    expect(await outcomeOf(open.correction_id)).toEqual({
+      from_piece: 2,
+      until_piece: null,
+      features: [
+        {
+          feature_id: feature.feature_id,
+          place: null,
+          unit: "mm",
+          expected_before: feature.expected_before,
+          promised: feature.expected_after,
+          first_piece: null,
+          first_size: null,
+          pieces: [],
+          mean_size: null,
+          off_promise: null,
+        },
+      ],
+    });
+
+    await shop.read(2, "12.001");
+    await shop.read(3, "12.003");
+    await shop.read(4, "12.002");
+    await create(api, `/v1/registers/${shop.registers.radial}/entries`, {
+      batch_id: shop.batch.batch_id,
+      from_piece: 4,
+      value: -0.02,
+    });
+    const { body: shown } = await api.get(`/v1/corrections/${open.correction_id}`);
+    expect(shown).toMatchObject({
+      by: "shift A",
+      piece: 1,
+      outcome: {
+        from_piece: 2,
+        until_piece: 3,
+        features: [{ first_piece: 2, first_size: 12.001, pieces: [2, 3], mean_size: 12.002 }],
+      },
+    });
+    expect(shown.outcome.features[0].off_promise).toBeCloseTo(12.002 - feature.expected_after, 4);
+    expect(Date.parse(shown.ended_at)).toBeGreaterThanOrEqual(Date.parse(shown.proposed_at));
+    const { body: list } = await api.get(`/v1/corrections?batch_id=${shop.batch.batch_id}&status=applied`);
+    expect(list.items).toEqual([shown]);
+    expect(body.correction.correction_id).toBe(open.correction_id);
+  });
+
+  it("promises what the value really set was to bring, and nothing once it is voided", async () => {
+    const shop = await runningBatch(api);
+    await shop.read(1, 12.024);
+    const open = await proposed(shop);
+    await apply(open, { from_piece: 2, value_after: open.value_after - 0.002 });
+    const [feature] = open.features;
+    expect((await outcomeOf(open.correction_id)).features[0].promised).toBeCloseTo(
+      feature.expected_after - 0.004,
+      4,
+    );
+    await api.post(`/v1/corrections/${open.correction_id}/void`).send({ reason: "not keyed" });
+    expect(await outcomeOf(open.correction_id)).toBeNull();
+  });
+
+  it("goes by the second cut of a piece that was cut again, and leaves voided readings out", async () => {
+    const shop = await runningBatch(api);
+    await shop.read(1, 12.024);
+    const open = await proposed(shop);
+    await apply(open, { from_piece: 1, from_cut: 2 });
+    await shop.read(1, "12.002", { cut: 2 });
+    const { readings } = await shop.read(2, "12.004");
+    const found = async () => (await outcomeOf(open.correction_id)).features[0];
+    expect(await found()).toMatchObject({ first_piece: 1, first_size: 12.002, pieces: [1, 2] });
+    await api.post(`/v1/readings/${readings[0].reading_id}/void`).send({ reason: "wrong piece" });
+    expect(await found()).toMatchObject({ pieces: [1] });
+  });
+
+  it("is in the part's unit on a machine in the other", async () => {
+    const shop = await runningBatch(api, {
+      machine: {
+        unit: "inch",
+        least_increment: 0.00005,
+        largest_change: 0.01,
+        largest_change_towards_work: null,
+      },
+    });
+    await shop.read(1, 12.024);
+    const open = await proposed(shop);
+    await apply(open, { from_piece: 2 });
+    await shop.read(2, "12.001");
+    expect((await outcomeOf(open.correction_id)).features[0]).toMatchObject({
+      unit: "mm",
+      promised: open.features[0].expected_after,
+      first_size: 12.001,
+    });
+  });
+});

@@ -306,6 +306,12 @@ describe("GET /v1/tools/{tool_id}/edges", () => {
           by: "shift A",
           created_at: expect.stringMatching(/Z$/),
           voided: null,
+          in_use: true,
+          ended_by: null,
+          ended_at: null,
+          pieces_cut: 0,
+          unit: "mm",
+          registers: [],
         },
       ],
       next_cursor: null,
@@ -314,6 +320,110 @@ describe("GET /v1/tools/{tool_id}/edges", () => {
 
   it("returns 404 for a tool that does not exist", async () => {
     expect((await api.get("/v1/tools/999999/edges")).status).toBe(404);
+  });
+
+  it("says of each how many pieces it has cut, why it was taken out and what was corrected meanwhile", async () => {
+    const shop = await runningBatch(api);
+    const count = (last_piece_cut: number) =>
+      post(`/v1/batches/${shop.batch.batch_id}/count`, { last_piece_cut });
+    await count(10);
+    await enter(shop, { from_piece: 4, value: -0.01 });
+    await enter(shop, { from_piece: 9, value: -0.02 });
+    await changeEdge(shop, { from_piece: 11, reason: "worn" });
+    await count(15);
+    await enter(shop, { from_piece: 14, value: 0.004 });
+    const beside = await openBeside(shop);
+    await post(`/v1/batches/${beside.batch_id}/count`, { last_piece_cut: 5 });
+
+    const { items } = (await api.get(edgesOf(shop))).body;
+
+    expect(items[0]).toMatchObject({
+      in_use: false,
+      ended_by: "worn",
+      ended_at: items[1].created_at,
+      pieces_cut: 10,
+      registers: [
+        {
+          register_id: shop.registers.radial,
+          value_at_start: 0,
+          value_at_end: -0.02,
+          cumulative_change: -0.02,
+          change_per_piece: -0.002,
+        },
+        { register_id: shop.registers.axial, cumulative_change: 0, change_per_piece: 0 },
+      ],
+    });
+    expect(items[1]).toMatchObject({ in_use: true, ended_by: null, ended_at: null, pieces_cut: 10 });
+    expect(items[1].registers[0]).toMatchObject({ value_at_start: 0, value_at_end: 0.004 });
+    const { body: wear } = await api.get(`/v1/tools/${shop.tool.tool_id}/wear`);
+    expect(wear.edge).toMatchObject({ pieces_cut: items[1].pieces_cut, number: 2 });
+  });
+});
+
+describe("GET /v1/tools/{tool_id}/edge-life", () => {
+  it("says too little is known before five edges have failed", async () => {
+    const shop = await runningBatch(api);
+    await post(`/v1/batches/${shop.batch.batch_id}/count`, { last_piece_cut: 30 });
+    await changeEdge(shop, { from_piece: 21, reason: "worn" });
+
+    const { body } = await api.get(`/v1/tools/${shop.tool.tool_id}/edge-life`);
+
+    expect(body).toMatchObject({
+      planned_life: 120,
+      pieces_cut_in_use: 10,
+      edges_ended: 1,
+      edges_failed: 1,
+      pieces: { least: 20, median: 20, most: 20 },
+      by_reason: [{ reason: "worn", edges: 1 }],
+      failed_by: { one_in_ten: null, half: null },
+      advised_life: null,
+      why: "1 edge is known to have ended worn, broken or chipped; 5 are needed before they say what life to plan with.",
+    });
+  });
+
+  it("advises the life by which one edge in ten has failed; those taken out early count as having lasted", async () => {
+    const shop = await runningBatch(api);
+    const lived: [pieces: number, reason: string][] = [
+      [80, "worn"],
+      [100, "worn"],
+      [60, "indexed"],
+      [110, "chipped"],
+      [90, "worn"],
+      [70, "broken"],
+    ];
+    await post(`/v1/batches/${shop.batch.batch_id}/count`, { last_piece_cut: 540 });
+    let from_piece = 1;
+    for (const [pieces, reason] of lived) {
+      from_piece += pieces;
+      await changeEdge(shop, { from_piece, reason });
+    }
+
+    const { body } = await api.get(`/v1/tools/${shop.tool.tool_id}/edge-life`);
+
+    // At risk when the first fails, at 70: the five others with 70 and more, one fails: S = 4/5 (worked out by hand).
+    expect(body).toMatchObject({
+      pieces_cut_in_use: 30,
+      edges_ended: 6,
+      edges_failed: 5,
+      pieces: { least: 60, median: 85, most: 110 },
+      failed_by: { one_in_ten: 70, half: 90 },
+      advised_life: 70,
+    });
+    expect(
+      body.by_reason.map(({ reason, edges }: { reason: string; edges: number }) => [reason, edges]),
+    ).toEqual([
+      ["broken", 1],
+      ["chipped", 1],
+      ["indexed", 1],
+      ["worn", 3],
+    ]);
+    expect(body.why).toMatch(
+      /By 70 pieces one edge in ten has ended.*half of them by 90.*Planned are 120: plan 70/,
+    );
+  });
+
+  it("returns 404 for a tool that does not exist", async () => {
+    expect((await api.get("/v1/tools/999999/edge-life")).status).toBe(404);
   });
 });
 

@@ -30,6 +30,7 @@ describe("POST /v1/gauges", () => {
       master_size: null,
       sense: null,
       material: null,
+      minutes_per_reading: null,
       expansion_coefficient: null,
       expansion_uncertainty: null,
       expansion_from: null,

@@ -32,7 +32,7 @@ async function createLayout(layout: object): Promise<string> {
 }
 
 async function post(query: object, body: string | Buffer, headers: Record<string, string> = {}) {
-  const text = new URLSearchParams(Object.entries(query).map(([name, value]) => [name, String(value)]));
+  const text = new URLSearchParams(query as Record<string, string>);
   let request = api.post(`/v1/readings/imports?${text}`).set("content-type", "text/csv");
   for (const [name, value] of Object.entries(headers)) request = request.set(name, value);
   return request.send(body as string);

@@ -44,6 +44,9 @@ describe("POST /v1/parts", () => {
         gauge_id: micrometer.gauge_id,
         pattern: { name: "tongues", order: 1, of: 2 },
         importance: "key",
+        at: { x: 40, z: "-12.5" },
+        axis: "-x",
+        depth: 12,
       }),
       featureBody({
         characteristic: "3",
@@ -64,6 +67,8 @@ describe("POST /v1/parts", () => {
       general_tolerance: null,
       title_block: null,
       guard_band_factor: 1,
+      risk: 0.005,
+      largest_interval: 10,
     });
     expect(response.body.features).toEqual([
       {
@@ -89,7 +94,13 @@ describe("POST /v1/parts", () => {
         guard_band_factor: null,
         cut_by: [{ tool_id: endMill.tool_id, register_id: radial, walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: micrometer.gauge_id,
+        places: null,
+        reference_gauge_id: null,
         pattern: { name: "tongues", order: 1, of: 2 },
+        at: { x: 40, y: 0, z: -12.5 },
+        axis: "-x",
+        depth: 12,
+        operation_limits: [],
       },
       expect.objectContaining({
         characteristic: "3",
@@ -98,6 +109,9 @@ describe("POST /v1/parts", () => {
         importance: "ordinary",
         cut_by: [],
         gauge_id: null,
+        at: null,
+        axis: null,
+        depth: null,
       }),
     ]);
     expect((await api.get(`/v1/parts/${response.body.part_id}`)).body).toEqual(response.body);
@@ -206,7 +220,8 @@ describe("POST /v1/parts", () => {
       /11 is above "of", 10/,
     ],
     ["a kind that is not known", { kind: "position" }, "kind", /"external", "internal"/],
-    ["places", { places: ["0°"] }, "places", /not known here/],
+    ["a single place", { places: ["0°"] }, "places", /at least 2/],
+    ["a place twice", { places: ["top", "bottom", "top"] }, "places/2", /"top" stands here twice/],
     [
       "a rule that is not known",
       { decision_rule: "guarded" },
@@ -759,6 +774,48 @@ describe("GET /v1/parts", () => {
   });
 });
 
+describe("how closely a part is checked", () => {
+  it("is kept, and can be changed later", async () => {
+    const made = await api
+      .post("/v1/parts")
+      .send({ ...part([featureBody()]), risk: 0.01, largest_interval: 25 });
+    const path = `/v1/parts/${made.body.part_id}`;
+
+    const changed = await api.patch(path).send({ risk: 0.001 });
+
+    expect(made.body).toMatchObject({ risk: 0.01, largest_interval: 25 });
+    expect(changed.body).toEqual({ ...made.body, risk: 0.001 });
+    expect((await api.get(path)).body).toEqual(changed.body);
+  });
+
+  it.each([
+    ["risk", 0],
+    ["risk", 0.5],
+    ["risk", null],
+    ["largest_interval", 0],
+    ["largest_interval", 1001],
+    ["largest_interval", 2.5],
+  ])("refuses %s %j", async (field, value) => {
+    const { body } = await api.post("/v1/parts").send(part([featureBody()]));
+
+    const made = await api.post("/v1/parts").send({ ...part([featureBody()]), [field]: value });
+    const changed = await api.patch(`/v1/parts/${body.part_id}`).send({ [field]: value });
+
+    expect([made.status, changed.status]).toEqual([400, 400]);
+    expect(pointers(made.body)).toEqual([`/${field}`]);
+  });
+
+  it.each([
+    ["risk", 0.499],
+    ["largest_interval", 1],
+    ["largest_interval", 1000],
+  ])("takes %s %j", async (field, value) => {
+    const { body, status } = await api.post("/v1/parts").send({ ...part([featureBody()]), [field]: value });
+
+    expect([status, body[field]]).toEqual([201, value]);
+  });
+});
+
 describe("PATCH /v1/features/{feature_id}", () => {
   async function feature(change: object = {}) {
     return (
@@ -792,6 +849,33 @@ describe("PATCH /v1/features/{feature_id}", () => {
       ],
     });
     expect((await api.get(`/v1/features/${before.feature_id}`)).body).toEqual(response.body);
+  });
+
+  it("sets a reference gauge and takes it away", async () => {
+    const probe = await create(api, "/v1/gauges", gaugeBody({ name: "probe", kind: "machine_probe" }));
+    const before = await feature({ gauge_id: probe.gauge_id });
+    const path = `/v1/features/${before.feature_id}`;
+
+    const set = await api.patch(path).send({ reference_gauge_id: micrometer.gauge_id });
+    const taken = await api.patch(path).send({ reference_gauge_id: null });
+
+    expect(set.body).toEqual({ ...before, reference_gauge_id: micrometer.gauge_id });
+    expect(taken.body).toEqual(before);
+  });
+
+  it("refuses a reference gauge that may not prove a size, or that there isn't", async () => {
+    const probe = await create(api, "/v1/gauges", gaugeBody({ name: "probe 2", kind: "machine_probe" }));
+    const { feature_id } = await feature();
+    const path = `/v1/features/${feature_id}`;
+
+    const unfit = await api.patch(path).send({ reference_gauge_id: probe.gauge_id });
+    const unknown = await api.patch(path).send({ reference_gauge_id: "987654" });
+
+    expect(unfit.status).toBe(422);
+    expect(unfit.body.errors).toEqual([
+      { pointer: "/reference_gauge_id", detail: expect.stringContaining("may not prove a size") },
+    ]);
+    expect(unknown.body.errors[0].detail).toContain("there is no gauge 987654");
   });
 
   it("takes cut_by as GET shows it", async () => {

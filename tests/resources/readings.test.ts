@@ -23,7 +23,7 @@ describe("POST /v1/readings", () => {
 
     const answer = await shop.read(1, "12.024");
 
-    expect(Object.keys(answer)).toEqual(["next", "readings", "corrections", "next_checks"]);
+    expect(Object.keys(answer)).toEqual(["next", "readings", "places", "corrections", "next_checks"]);
     expect(answer.next.action).toBe("set_offset");
     expect(answer.readings[0]).toMatchObject({
       verdict: "conforming",
@@ -110,7 +110,7 @@ describe("POST /v1/readings", () => {
     ["a thousands separator", { value: "12,004" }],
     ["hex", { value: "0x1F" }],
     ["NaN", { value: "NaN" }],
-    ["a member that is not known", { seat: "A" }],
+    ["a member that is not known", { spindle: "A" }],
     ["NUL in a name", { taken_by: "a\u0000b" }],
     ["two names for one thing", { batch: "B-118" }],
   ])("refuses %s with 400", async (_, change) => {

@@ -72,6 +72,7 @@ describe("POST /v1/registers/{register_id}/entries", () => {
           characteristic: "12",
           size: expect.closeTo(49.988, 3),
           unit: "mm",
+          place: null,
           from_latest_reading: 49.988,
         },
       ],

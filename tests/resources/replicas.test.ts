@@ -55,6 +55,19 @@ async function readingsOf(batchId: string): Promise<number[]> {
 }
 
 describe("two replicas on one database", () => {
+  it("answer the check plan as the other has left it", async () => {
+    const shop = await runningBatch(one);
+    const path = `/v1/batches/${shop.batch.batch_id}/checks`;
+    const pieceOf = async (api: Agent) => (await api.get(path)).body.piece;
+    expect([await pieceOf(one), await pieceOf(two)]).toEqual([1, 1]);
+
+    await post(two, "/v1/readings", shop.reading(1, 12));
+    expect([await pieceOf(one), await pieceOf(two)]).toEqual([2, 2]);
+
+    await post(one, "/v1/readings", shop.reading(2, 12));
+    expect([await pieceOf(one), await pieceOf(two)]).toEqual([3, 3]);
+  });
+
   it("lose and double nothing when they post to one batch at once", async () => {
     const shop = await runningBatch(one);
     const { batch_id } = shop.batch;

@@ -1,4 +1,5 @@
 import { type Block, roomOf } from "../../src/core/wear-offset/block.js";
+import type { ChangeLimits } from "../../src/core/wear-offset/limit-change.js";
 import type {
   BlockEvent,
   Journal,
@@ -6,13 +7,9 @@ import type {
   Progress,
   RegisterChange,
   RegisterStart,
-} from "../../src/core/wear-offset/follow-block.js";
-import { copyProgress, startProgress, takeJournal } from "../../src/core/wear-offset/follow-block.js";
-import {
-  type BlockAdvice,
-  type ChangeLimits,
-  proposeChanges,
-} from "../../src/core/wear-offset/propose-changes.js";
+} from "../../src/core/wear-offset/progress.js";
+import { copyProgress, startProgress, takeJournal } from "../../src/core/wear-offset/progress.js";
+import { type BlockAdvice, proposeChanges } from "../../src/core/wear-offset/propose-changes.js";
 import { followReadings } from "../../src/decision/block-cache.js";
 
 export interface FeatureSpec {
@@ -26,9 +23,13 @@ export interface FeatureSpec {
   tool?: number | undefined;
   metal?: 1 | -1;
   tells?: boolean;
+  hasReference?: boolean;
 }
 
 export interface BlockSpec {
+  seats?: number;
+  /** Per axis: the effect on each feature, the same in every seat; without seats it acts on every piece. */
+  workOffsets?: number[][];
   features: FeatureSpec[];
   /** Planned life of each tool's edge in pieces. */
   lives?: number[];
@@ -41,7 +42,13 @@ export function pm(mm: number): number {
 }
 
 /** A block from sizes in mm: one tool of 120 pieces, registers in steps of 0.001, unless said otherwise. */
-export function blockOf({ features, lives = [120], registers = [{}] }: BlockSpec): Block {
+export function blockOf({
+  features,
+  lives = [120],
+  registers = [{}],
+  seats = 0,
+  workOffsets = [],
+}: BlockSpec): Block {
   const built = features.map((spec, f) => {
     const { nominal, tolerance = 0.03, lower = nominal - tolerance, upper = nominal + tolerance } = spec;
     const limits = {
@@ -58,6 +65,7 @@ export function blockOf({ features, lives = [120], registers = [{}] }: BlockSpec
       tool: "tool" in spec ? spec.tool : 0,
       metal: spec.metal ?? (1 as const),
       tells: spec.tells ?? true,
+      ...(spec.hasReference ? { hasReference: true } : {}),
     };
   });
   return {
@@ -73,6 +81,20 @@ export function blockOf({ features, lives = [120], registers = [{}] }: BlockSpec
       ),
     })),
     features: built,
+    ...(seats > 0 ? { seats: Array.from({ length: seats }, (_, q) => `seat ${q + 1}`) } : {}),
+    ...(workOffsets.length > 0
+      ? {
+          workOffsets: workOffsets.flatMap((effects, axis) =>
+            Array.from({ length: Math.max(1, seats) }, (_, seat) => ({
+              registerId: `w${axis}-${seat}`,
+              seat: seats > 0 ? seat : undefined,
+              leastIncrementPm: pm(registers[0]?.increment ?? 0.001),
+              largestTotalPm: undefined,
+              effects,
+            })),
+          ),
+        }
+      : {}),
   };
 }
 

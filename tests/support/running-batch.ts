@@ -19,6 +19,7 @@ export async function runningBatch(
     gauge?: object;
     part?: object;
     quantity?: number;
+    seats?: string[];
   } = {},
 ) {
   const name = `shop-${++shops}`;
@@ -57,6 +58,7 @@ export async function runningBatch(
     part_id: part.part_id,
     machine_id: machine.machine_id,
     ...(options.quantity !== undefined && { quantity: options.quantity }),
+    ...(options.seats !== undefined && { seats: options.seats }),
   });
   const reading = (piece: number, value: number | string, change: object = {}) => ({
     batch_id: batch.batch_id,

@@ -34,6 +34,8 @@ export interface FeatureSpec {
   target?: number;
   importance?: "ordinary" | "key" | "critical";
   pattern?: { name: string; order: number; of: number };
+  places?: string[];
+  operation_limits?: object[];
   /** How the first register moves it; null: the tool alone cuts it. Absent: as two walls, or along the axis. */
   cut?: { walls?: 1 | 2; plus_makes?: "bigger" | "smaller"; effect?: number } | null;
 }

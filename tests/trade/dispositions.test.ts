@@ -49,6 +49,27 @@ describe("what becomes of a piece that is out", () => {
     },
   );
 
+  it(
+    titleOf("DS-02", "nobody accepts it as it is without the customer or the design authority"),
+    async () => {
+      const { given } = tradeCase("DS-02");
+      const job = await startJob(api, {
+        machine: { kind: "lathe" },
+        registers: [{ controls: "x", holds: "diameter" }],
+        features: [{ kind: "external", nominal: "50", lower_limit: given("lower_limit"), upper_limit: 50 }],
+      });
+      await job.read(1, given("measured"));
+      const path = `/v1/batches/${job.batchId}/pieces/1/decision`;
+
+      const refused = await job.post(path, { decision: "use_as_is", by: "operator" }, 400);
+
+      expect(refused.detail).toContain("the customer or the design authority has to allow it");
+      expect((await job.get(`/v1/batches/${job.batchId}/holds`)).pieces_on_hold).toBe(1);
+      await job.post(path, { decision: "use_as_is", authority: "customer, concession C-114" }, 201);
+      expect((await job.get(`/v1/batches/${job.batchId}/holds`)).pieces_on_hold).toBe(0);
+    },
+  );
+
   it(titleOf("FQ-06", "a bad piece holds everything since the last good one"), async () => {
     const { given, expected } = tradeCase("FQ-06");
     const job = await startJob(api, {
@@ -78,6 +99,43 @@ describe("what becomes of a piece that is out", () => {
       const { next } = await job.readSurely(50, 50.004);
 
       expect(next.why).toMatch(/41 to 50/);
+    },
+  );
+});
+
+describe("a piece that was reworked", () => {
+  it(
+    titleOf("DS-04", "is accepted after the bore and all that hangs on the new clamping are measured again"),
+    async () => {
+      const { given } = tradeCase("DS-04");
+      const limits = { lower_limit: given("lower_limit"), upper_limit: given("upper_limit") };
+      const job = await startJob(api, {
+        machine: { kind: "lathe" },
+        registers: [{ controls: "x", holds: "diameter" }],
+        features: [
+          { characteristic: "1", kind: "internal", nominal: "20", ...limits, target: 20.01 },
+          {
+            characteristic: "2",
+            kind: "depth",
+            nominal: "15",
+            lower_deviation: -0.05,
+            upper_deviation: 0.05,
+            cut: null,
+          },
+        ],
+      });
+      const piece = () => job.get(`/v1/batches/${job.batchId}/pieces/1`);
+      await job.read(1, { "1": 19.996, "2": 15.01 });
+      const decision = { decision: "rework", nonconformance: "N-7", by: "quality" };
+      await job.post(`/v1/batches/${job.batchId}/pieces/1/decision`, decision, 201);
+
+      await job.read(1, { "1": given("measured") }, { cut: 2 });
+
+      expect(await piece()).toMatchObject({ disposition: "rework", on_hold: true });
+      const { reworks } = await job.get(`/v1/batches/${job.batchId}/holds`);
+      expect(reworks[0].waiting_for).toMatchObject([{ characteristic: "2" }]);
+      await job.read(1, { "2": 15.012 }, { cut: 2 });
+      expect(await piece()).toMatchObject({ disposition: "accept", on_hold: false });
     },
   );
 });

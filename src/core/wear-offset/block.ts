@@ -7,6 +7,24 @@ export interface Block {
   readonly tools: readonly BlockTool[];
   readonly registers: readonly BlockRegister[];
   readonly features: readonly BlockFeature[];
+  /** Seats of the fixture, by name; absent: pieces are not told apart by where they were clamped. */
+  readonly seats?: readonly string[];
+  /** Work offsets: known inputs beside the registers, with no wear of their own. */
+  readonly workOffsets?: readonly BlockWorkOffset[];
+}
+
+/**
+ * A register that moves what is cut in one seat, or in all of them. In a journal its number is that of the registers and its
+ * own together.
+ */
+export interface BlockWorkOffset {
+  readonly registerId: string;
+  /** Undefined: it acts on every piece. */
+  readonly seat: number | undefined;
+  readonly leastIncrementPm: number;
+  readonly largestTotalPm: number | undefined;
+  /** Change of size per +1, feature by feature; 0 where it does not act. */
+  readonly effects: readonly number[];
 }
 
 export interface BlockTool {
@@ -26,6 +44,8 @@ export interface BlockRegister {
 
 export interface BlockFeature {
   readonly featureId: string;
+  /** One of several places at which the feature is measured: each is a feature of its own here. Absent: there is one. */
+  readonly place?: string | undefined;
   /** Size that the programme is taken to aim at: what is read is judged as a deviation from it. */
   readonly programmedPm: number;
   readonly lowerPm: number | undefined;
@@ -44,6 +64,8 @@ export interface BlockFeature {
   readonly roomMm: number;
   /** True where a check of this block is incomplete without this feature. */
   readonly tells: boolean;
+  /** A reference gauge is named: every other gauge's deviation from it is learned. */
+  readonly hasReference?: boolean;
 }
 
 export const unknownLifePieces = 100;

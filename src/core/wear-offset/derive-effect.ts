@@ -6,7 +6,7 @@ export interface CutGeometry {
   readonly walls: 1 | 2 | null;
   readonly register: {
     readonly label: string;
-    readonly controls: "radial" | "axial" | "x" | "z";
+    readonly controls: "radial" | "axial" | "x" | "z" | "work_x" | "work_y" | "work_z";
     readonly holds: "radius" | "diameter" | null;
     readonly sign: "normal" | "reversed";
   };
@@ -24,7 +24,7 @@ export const largestEffect = 10;
 
 /**
  * Effect of a register on a feature: the change of its size per +1 in the register, both in the same unit.
- *   size of the effect: walls × (1 for a radius, ½ for a diameter) on `radial` and `x`; 1 on `axial` and `z`
+ *   size of the effect: walls × (1 for a radius, ½ for a diameter) on `radial` and `x`; 1 on `axial`, `z` and work offsets
  *   sign, where geometry leaves no doubt, in a register of normal sign:
  *     radial   + external; − internal between two walls (a larger value keeps the cutter further from the wall)
  *     axial    − depth; + height (a larger value lifts the tool)
@@ -76,6 +76,7 @@ function checkGiven({ register, plusMakes }: CutGeometry, effect: number): numbe
 
 function sizeOfEffect(cut: CutGeometry): number | EffectFault {
   const { register, walls } = cut;
+  if (isWorkOffset(cut)) return sizeOfShift(cut);
   if (register.controls === "axial" || register.controls === "z") {
     if (walls !== 2) return 1;
     return {
@@ -89,6 +90,29 @@ function sizeOfEffect(cut: CutGeometry): number | EffectFault {
     field: "walls",
     detail: `how far ${register.label} moves ${describe(cut)} depends on the walls this tool cuts: send "walls": 2 if it cuts both sides of the feature, "walls": 1 if only one`,
   };
+}
+
+/** A work offset shifts the whole part under the tool: what is cut moves against what was there before. */
+function sizeOfShift(cut: CutGeometry): number | EffectFault {
+  const { register, walls, machineKind, featureKind } = cut;
+  if (walls === 2) {
+    return {
+      field: "walls",
+      detail: `${register.label} shifts both walls of a feature alike, which leaves its size as it is: send "walls": 1 if the other wall was there before, or leave the register out`,
+    };
+  }
+  const isDiameter = featureKind === "external" || featureKind === "internal";
+  if (machineKind === "lathe" && register.controls === "work_x" && isDiameter && walls !== 1) {
+    return {
+      field: "effect",
+      detail: `is missing: whether ${register.label} counts in radius or diameter is the control's own, so send "effect": 1 or -1 if it counts in diameter, 2 or -2 in radius`,
+    };
+  }
+  return 1;
+}
+
+function isWorkOffset({ register }: CutGeometry): boolean {
+  return register.controls.startsWith("work_");
 }
 
 function derivedSign(cut: CutGeometry): 1 | -1 | undefined {
@@ -107,6 +131,9 @@ function normalSign(cut: CutGeometry): 1 | -1 | undefined {
     case "x":
       return isTurnedDiameter(cut) ? 1 : undefined;
     case "z":
+    case "work_x":
+    case "work_y":
+    case "work_z":
       return undefined;
   }
 }

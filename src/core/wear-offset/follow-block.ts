@@ -1,145 +1,28 @@
 import type { Block } from "./block.js";
 import { combineRepeats } from "./combine-repeats.js";
-import { type EdgeMemory, remember, rememberedPrior } from "./edge-memory.js";
 import {
-  advance,
-  copyEstimate,
-  type Estimate,
   expectedDeviation,
-  lifeOf,
-  type Prior,
-  plainPrior,
+  gaugeDeviation,
   readingsLearned,
-  setRegisterPrior,
+  type Source,
   sizeCovariance,
-  startEstimate,
-  takeReading,
-  widenFeature,
-  widenLevel,
+  takeDifference,
+  takeMixture,
+  widenGauge,
 } from "./estimate.js";
-import { type JointTest, type PieceReading, type Slip, surpriseGate, testPiece } from "./joint-test.js";
-
-/** One reading as the journal of a block keeps it. */
-export interface JournalReading {
-  readingNo: number;
-  feature: number;
-  piece: number;
-  cut: number;
-  sizePm: number;
-  /** u_g², mm². */
-  gaugeVariance: number;
-  /** False: it has its verdict, but says nothing about the tool (gauge too coarse, piece not sure). */
-  steers: boolean;
-  /** Nonconforming by its own rule and gauge: proof, of which the state knows nothing. Absent: not said. */
-  fails?: boolean | undefined;
-}
-
-/** From (piece, cut) on the register holds this value. */
-export interface RegisterChange {
-  register: number;
-  piece: number;
-  cut: number;
-  valuePm: number;
-  /** True: keyed with a fresh edge, whose length or radius may have been measured anew. */
-  withEdge: boolean;
-}
-
-/** What happens before a piece is cut. */
-export type BlockEvent =
-  | { kind: "fresh_edge"; piece: number; tool: number }
-  /** The machine stood, or other hands or material came. */
-  | { kind: "pause"; piece: number }
-  /** Fixture or programme changed: every feature may have moved on its own. */
-  | { kind: "upset"; piece: number }
-  /** A person found nothing: the jump is real. */
-  | { kind: "jump"; piece: number; register: number | undefined; features: readonly number[] }
-  /** A person found the cause and put it right from this piece on. */
-  | { kind: "put_right"; piece: number };
-
-/** Everything that is known about a block but the readings. Changes and events in cutting order. */
-export interface Journal {
-  start: readonly RegisterStart[];
-  piecesCut: readonly number[];
-  changes: readonly RegisterChange[];
-  events: readonly BlockEvent[];
-}
-
-export interface RegisterStart {
-  valuePm: number;
-  memory: EdgeMemory;
-  /** What the running edge brings along; undefined: the edge is fresh or nothing is known of it. */
-  carried: Prior | undefined;
-  /** How far from 0 it stands although nothing is known of the edge: the tool may be off by as much the other way. */
-  doubtMm?: number | undefined;
-}
-
-/** Why a jump waits for a person. */
-export interface Cause {
-  firstPiece: number;
-  lastPiece: number;
-  features: number[];
-  /** The register whose jump explains it; undefined: none does. */
-  register: number | undefined;
-  jumpMm: number;
-  /** True: only one feature was measured, so edge and setup can't be told apart. */
-  single: boolean;
-  slip: Slip | undefined;
-}
-
-interface RegisterProgress {
-  valuePm: number;
-  /** Value that counts as no wear: 0, or the start value where the register holds a whole length or radius. */
-  zeroPm: number;
-  memory: EdgeMemory;
-  measuredPieces: number;
-  third: { piece: number; level: number } | null;
-  last: { piece: number; level: number } | null;
-  /** Value with which the last piece that counts was cut; null: none of this edge has been measured. */
-  readAtPm: number | null;
-  /** Readings that speak for that value, and for the present edge. */
-  usedSinceChange: number;
-  usedSinceEdge: number;
-  /** A change whose prediction has not been compared with a piece yet, mm. */
-  openChangeMm: number | null;
-  /** A change of this register has come out as predicted at least once. */
-  proven: boolean;
-}
-
-export interface LatestReading {
-  piece: number;
-  sizePm: number;
-  /** Register values when that piece was cut. */
-  valuesPm: number[];
-  readingNos: number[];
-}
-
-/** What has been learned up to a piece: everything that the next piece's judgement starts from. */
-export interface Progress {
-  estimate: Estimate;
-  registers: RegisterProgress[];
-  latest: (LatestReading | null)[];
-  goodInARow: number;
-  measuredPieces: number;
-  /** Edge changes, interruptions and changes of registers taken in so far. */
-  eventsTaken: number;
-  changesTaken: number;
-  /** An odd piece whose next piece has not been measured yet. */
-  suspect: { piece: number; features: number[] } | null;
-  /** Per feature: a reading that surprised and was never repeated. */
-  unconfirmed: ({ piece: number; sign: number } | null)[];
-  cause: Cause | null;
-}
-
-/** A question that a piece left open. */
-export interface OpenQuestion {
-  feature: number;
-  piece: number;
-  ask: 2 | 3;
-  readingNos: number[];
-  expectedPm: number;
-  /** How far a reading may lie from the expected size without surprising, in picometres. */
-  withinPm: number;
-}
+import { type JointTest, surpriseGate, testPiece } from "./joint-test.js";
+import { notePlaces } from "./note-places.js";
+import { followIfReal, noteOddPiece, settleSuspects } from "./odd-piece.js";
+import { carryTo, type Journal, type JournalReading, offsetsOf, type Progress } from "./progress.js";
+import {
+  gaugesOf,
+  groupByGauge,
+  join,
+  type OpenQuestion,
+  type SettledReading,
+  settleFeature,
+} from "./settle-readings.js";
+import { takePiece } from "./take-piece.js";
 
 /** What the process says of a feature's size on a piece before any reading of that piece: N(mean, deviation²), mm. */
 export interface PieceForecast {
@@ -157,192 +40,14 @@ export interface PieceOutcome {
   forecasts: PieceForecast[];
 }
 
+/** With the cut that it was read after: the first, or a spring pass at the same register values. */
+type CutReading = SettledReading & { cut: number };
+
 /** So many readings must have taught what a feature's pieces scatter, before its process counts as known. */
 const readingsToKnow = 5;
-
-/** Beyond this a register does not hold a wear value but a whole length or radius, and wear counts from its start value. */
-const geometryFromPm = 1e9;
-const grossFactor = 5;
-
-export function startProgress(block: Block, journal: Journal): Progress {
-  const priors = block.registers.map((_, r) => {
-    const { carried, memory, doubtMm = 0 } = journal.start[r]!;
-    if (carried) return carried;
-    const prior = rememberedPrior(memory, plainPrior(block, r));
-    return { ...prior, levelVariance: prior.levelVariance + doubtMm ** 2 };
-  });
-  return {
-    estimate: startEstimate(block, priors, journal.piecesCut),
-    registers: journal.start.map(({ valuePm, memory }) => ({
-      valuePm,
-      zeroPm: zeroOf(valuePm),
-      memory,
-      measuredPieces: 0,
-      third: null,
-      last: null,
-      readAtPm: null,
-      usedSinceChange: 0,
-      usedSinceEdge: 0,
-      openChangeMm: null,
-      proven: false,
-    })),
-    latest: block.features.map(() => null),
-    goodInARow: 0,
-    measuredPieces: 0,
-    eventsTaken: 0,
-    changesTaken: 0,
-    suspect: null,
-    unconfirmed: block.features.map(() => null),
-    cause: null,
-  };
-}
-
-/** What a register's value says of wear, in picometres: all of it, or nothing where it holds a whole length or radius. */
-export function wearOf(valuePm: number): number {
-  return valuePm - zeroOf(valuePm);
-}
-
-function zeroOf(valuePm: number): number {
-  return Math.abs(valuePm) > geometryFromPm ? valuePm : 0;
-}
-
-export function copyProgress(progress: Progress): Progress {
-  return {
-    ...progress,
-    estimate: copyEstimate(progress.estimate),
-    registers: progress.registers.map((register) => ({ ...register })),
-    latest: progress.latest.slice(),
-    unconfirmed: progress.unconfirmed.slice(),
-  };
-}
-
-/** Register values less their zero, in mm: the known input u_r. */
-export function offsetsOf(progress: Progress): number[] {
-  return progress.registers.map(({ valuePm, zeroPm }) => (valuePm - zeroPm) / 1e9);
-}
-
-/** Takes in what happened before (piece, cut) and carries the estimate on to that piece. */
-function carryTo(block: Block, journal: Journal, progress: Progress, piece: number, cut = 1): void {
-  takeJournal(block, journal, progress, piece, cut);
-  advance(block, progress.estimate, piece);
-}
-
-/** Takes in what happened before (piece, cut); the estimate stays at the last piece that a reading or an event needed. */
-export function takeJournal(
-  block: Block,
-  journal: Journal,
-  progress: Progress,
-  piece: number,
-  cut = 1,
-): void {
-  const { estimate } = progress;
-  const { events, changes } = journal;
-  for (
-    ;
-    progress.eventsTaken < events.length && events[progress.eventsTaken]!.piece <= piece;
-    progress.eventsTaken++
-  ) {
-    const event = events[progress.eventsTaken]!;
-    takeChanges(event.piece, 0);
-    advance(block, estimate, event.piece - 1);
-    takeEvent(block, progress, event);
-  }
-  takeChanges(piece, cut);
-
-  function takeChanges(uptoPiece: number, uptoCut: number): void {
-    for (; progress.changesTaken < changes.length; progress.changesTaken++) {
-      const change = changes[progress.changesTaken]!;
-      if (change.piece > uptoPiece || (change.piece === uptoPiece && change.cut > uptoCut)) return;
-      const register = progress.registers[change.register]!;
-      const movedPm = change.valuePm - register.valuePm;
-      register.valuePm = change.valuePm;
-      if (register.readAtPm === null) {
-        if (change.withEdge || Math.abs(movedPm) > geometryFromPm) register.zeroPm = zeroOf(change.valuePm);
-      } else {
-        // Against the value last read, so that one taken back before a piece was measured is no change.
-        const openPm = register.valuePm - register.readAtPm;
-        register.openChangeMm = openPm === 0 ? null : openPm / 1e9;
-      }
-    }
-  }
-}
-
-function takeEvent(block: Block, progress: Progress, event: BlockEvent): void {
-  const { estimate } = progress;
-  switch (event.kind) {
-    case "fresh_edge":
-      block.registers.forEach((register, r) => {
-        if (register.tool === event.tool) startEdge(block, progress, r, event.piece);
-      });
-      estimate.edgeFrom[event.tool] = event.piece;
-      progress.goodInARow = 0;
-      forgetSurprises(progress);
-      break;
-    case "pause":
-      block.registers.forEach((register, r) => {
-        widenLevel(block, estimate, r, 0.4 * register.halfMoveMm);
-      });
-      break;
-    case "upset":
-      block.features.forEach((feature, f) => {
-        widenFeature(block, estimate, f, 2 * feature.roomMm);
-      });
-      progress.goodInARow = 0;
-      forgetSurprises(progress);
-      break;
-    case "jump":
-      if (event.register !== undefined) {
-        widenLevel(block, estimate, event.register, 2 * block.registers[event.register]!.halfMoveMm);
-      } else {
-        for (const f of event.features) widenFeature(block, estimate, f, 2 * block.features[f]!.roomMm);
-      }
-      progress.goodInARow = 0;
-      break;
-    case "put_right":
-      block.registers.forEach((register, r) => {
-        widenLevel(block, estimate, r, 0.4 * register.halfMoveMm);
-      });
-      progress.cause = null;
-      forgetSurprises(progress);
-      break;
-  }
-}
-
-/** What was odd before an edge, a fixture or a programme changed says nothing of what comes after. */
-function forgetSurprises(progress: Progress): void {
-  progress.suspect = null;
-  progress.unconfirmed.fill(null);
-}
-
-/** What earlier edges teach of a register's fresh edge, the running one included as if it ended before `piece`. */
-export function memoryBefore(block: Block, progress: Progress, r: number, piece: number): EdgeMemory {
-  const { third, last, memory } = progress.registers[r]!;
-  if (!third || !last) return memory;
-  const { tool } = block.registers[r]!;
-  const from = progress.estimate.edgeFrom[tool]!;
-  const rate =
-    last.piece > third.piece
-      ? (last.level - third.level) / (last.piece - third.piece)
-      : progress.estimate.mean[block.registers.length + r]!;
-  const seenLong = piece - from > 0.3 * lifeOf(block, tool);
-  return remember(memory, third.level - rate * (third.piece - from), seenLong ? rate : undefined);
-}
-
-function startEdge(block: Block, progress: Progress, r: number, piece: number): void {
-  const register = progress.registers[r]!;
-  register.memory = memoryBefore(block, progress, r, piece);
-  setRegisterPrior(block, progress.estimate, r, rememberedPrior(register.memory, plainPrior(block, r)));
-  Object.assign(register, {
-    zeroPm: zeroOf(register.valuePm),
-    measuredPieces: 0,
-    third: null,
-    last: null,
-    readAtPm: null,
-    usedSinceChange: 0,
-    usedSinceEdge: 0,
-    openChangeMm: null,
-  });
-}
+/** A reference reading is asked for at the first check this many pieces after the last one, and again if none came. */
+const referenceEvery = 20;
+const referenceAgain = 10;
 
 /**
  * Judges the readings of one piece and takes what fits into the state. The result depends on the set of readings, not on
@@ -361,40 +66,119 @@ export function followPiece(
   progress.measuredPieces += 1;
   const { estimate, registers } = progress;
   const offsets = offsetsOf(progress);
-  const values = registers.map((register) => register.valuePm);
+  const seat = block.seats && seatOf(readings);
   const questions: OpenQuestion[] = [];
   const forecasts: PieceForecast[] = [];
-  const settled: (PieceReading & { sizePm: number })[] = [];
+  const settled: CutReading[] = [];
+  const mixed: { feature: number; list: JournalReading[]; apart: number[] }[] = [];
+  const beside = progress.ifReal;
 
   block.features.forEach((feature, f) => {
-    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === 1);
+    const cut = lastSpringPass(block, journal, progress, readings, f);
+    const firstCut = readings.filter((reading) => reading.feature === f && reading.cut === cut);
     if (firstCut.length === 0) return;
-    const expected = expectedDeviation(block, estimate, f, offsets);
-    const variance = sizeCovariance(block, estimate, f, f) + estimate.scatter[f]!;
     if (isProcessKnown(block, progress, f)) {
-      const meanMm = feature.programmedPm / 1e9 + expected;
+      const meanMm = feature.programmedPm / 1e9 + expectedDeviation(block, estimate, f, offsets, { seat });
+      const variance = sizeCovariance(block, estimate, f, f, { seat }) + estimate.scatter[f]!;
       forecasts.push({ feature: f, meanMm, deviationMm: Math.sqrt(variance) });
     }
     const mine = firstCut.filter((reading) => reading.steers);
-    if (mine.length === 0) return;
-    const gaugeVariance = Math.max(...mine.map((reading) => reading.gaugeVariance));
-    const spread = Math.sqrt(variance + gaugeVariance);
-    const withinMm = Math.min(grossFactor * feature.roomMm, surpriseGate * spread);
-    const surprise = (mine[0]!.sizePm - feature.programmedPm) / 1e9 - expected;
-    const before = progress.unconfirmed[f];
-    const confirmedBefore = before != null && before.sign === Math.sign(surprise);
-    const surprising = mine.length === 1 && Math.abs(surprise) > withinMm && !confirmedBefore;
-    const readingNos = mine.map((reading) => reading.readingNo).sort((a, b) => a - b);
-    const combined = combineRepeats(
-      mine.map((reading) => reading.sizePm),
-      gaugeVariance,
-      surprising,
+    const apart = mine.length > 0 ? piecesApart(block, journal, progress, f, mine) : undefined;
+    if (apart) mixed.push({ feature: f, list: mine, apart });
+    else if (mine.length > 0) settle(f, mine, cut);
+  });
+
+  compareGauges();
+  const changes = registers.map((register) => register.openChangeMm ?? undefined);
+  const test = settled.length > 0 ? testPiece(block, estimate, offsets, settled, changes) : undefined;
+  const unusual = test !== undefined && (test.odd || test.slip !== undefined);
+  if (test && unusual) {
+    if (!askReference(test)) noteOddPiece(block, progress, piece, seat, test, settled);
+  } else if (test) {
+    settleSuspects(progress, seat, settled);
+    takePiece(block, progress, piece, settled);
+  }
+  for (const item of mixed) takeUnsure(item);
+  compareLaterCuts();
+  if (seat !== undefined && (settled.length > 0 || questions.length > 0)) progress.seatPieces![seat] = piece;
+  if (!unusual) noteWorkOffsets();
+  noteReferences();
+  notePlaces(block, progress, piece, settled);
+  countTrust(block, progress, readings, settled, questions.length > 0, unusual);
+  // Not where this very piece has begun the second state, which has taken it already.
+  if (beside && progress.ifReal === beside) followIfReal(block, progress, piece, settled);
+  return { piece, questions, odd: unusual, forecasts };
+
+  function settle(f: number, mine: readonly JournalReading[], cut: number): void {
+    let judged = settleFeature(block, progress, f, mine, offsets, seat);
+    // What fits the state that has accepted the jump is no surprise.
+    if (judged.surprised !== undefined && beside) {
+      const other = settleFeature(block, beside, f, mine, offsets, seat);
+      if (other.settled) judged = other;
+    }
+    questions.push(...judged.questions);
+    if (judged.settled) settled.push({ ...judged.settled, cut });
+    else if (judged.surprised !== undefined) progress.unconfirmed[f] = { piece, sign: judged.surprised };
+  }
+
+  /** What two gauges differ by on one piece tells of the gauges, whatever became of the piece. */
+  function compareGauges(): void {
+    for (const { feature, parts, off } of settled) {
+      for (const { gauge, byMm } of off ?? []) {
+        widenGauge(block, estimate, feature, gauge, block.features[feature]!.roomMm);
+        const others = (progress.gaugesOff ?? []).filter(
+          (known) => known.feature !== feature || known.gauge !== gauge.id,
+        );
+        progress.gaugesOff = [...others, { feature, gauge: gauge.id, piece, byMm }];
+      }
+      if (!parts) continue;
+      const [first, ...rest] = parts;
+      let mean = { deviation: first!.deviation, variance: first!.variance, gauges: gaugesOf(first!) };
+      for (const part of rest) {
+        takeDifference(block, estimate, feature, mean, { ...part, gauges: gaugesOf(part) });
+        mean = join(mean, part);
+      }
+    }
+  }
+
+  /** Before a jump is concluded from a gauge that may have moved itself, the reference has to read the piece. */
+  function askReference(result: JointTest): boolean {
+    const doubted = settled.filter(({ feature, only }) => only && result.beyond.includes(feature));
+    if (doubted.length === 0) return false;
+    for (const { feature, readingNos } of doubted) {
+      const expected = expectedDeviation(block, estimate, feature, offsets, { seat });
+      questions.push({
+        feature,
+        piece,
+        ask: 2,
+        readingNos: [...readingNos],
+        expectedPm: block.features[feature]!.programmedPm + expected * 1e9,
+        withinPm: 0,
+        reference: "odd_piece",
+      });
+    }
+    return true;
+  }
+
+  function takeUnsure({ feature: f, list: all, apart }: (typeof mixed)[number]): void {
+    // Of several gauges the reference speaks, else the first by its id.
+    const [{ gauge, list }] = groupByGauge(all) as [ReturnType<typeof groupByGauge>[number]];
+    const source: Source = { gauges: gauge && [{ gauge, weight: 1 }] };
+    const { programmedPm, roomMm } = block.features[f]!;
+    const gaugeVariance = Math.max(...list.map((reading) => reading.gaugeVariance));
+    const expected = expectedDeviation(block, estimate, f, offsets, source);
+    const spread = Math.sqrt(
+      sizeCovariance(block, estimate, f, f, source) + estimate.scatter[f]! + gaugeVariance,
     );
-    if (combined.settled) {
-      const deviation = (combined.sizePm - feature.programmedPm) / 1e9;
-      settled.push({ feature: f, deviation, gaugeVariance, readingNos, sizePm: combined.sizePm });
-    } else {
-      const expectedPm = feature.programmedPm + expected * 1e9;
+    const withinMm = Math.min(5 * roomMm, surpriseGate * spread);
+    const surprise = (list[0]!.sizePm - programmedPm) / 1e9 - expected;
+    const misses = apart.map((o) => Math.abs(surprise - o));
+    const surprising = list.length === 1 && Math.min(...misses) > withinMm;
+    const sizes = list.map((reading) => reading.sizePm);
+    const combined = combineRepeats(sizes, gaugeVariance, surprising);
+    if (!combined.settled) {
+      const readingNos = list.map((reading) => reading.readingNo).sort((a, b) => a - b);
+      const expectedPm = programmedPm + expected * 1e9;
       questions.push({
         feature: f,
         piece,
@@ -403,41 +187,29 @@ export function followPiece(
         expectedPm,
         withinPm: withinMm * 1e9,
       });
-      if (surprising) progress.unconfirmed[f] = { piece, sign: Math.sign(surprise) };
+      return;
     }
-  });
+    const deviation = (combined.sizePm - programmedPm) / 1e9;
+    takeMixture(block, estimate, f, deviation, gaugeVariance, offsets, apart, source);
+  }
 
-  const changes = registers.map((register) => register.openChangeMm ?? undefined);
-  const test = settled.length > 0 ? testPiece(block, estimate, offsets, settled, changes) : undefined;
-  const unusual = test !== undefined && (test.odd || test.slip !== undefined);
-  if (test && unusual) noteOddPiece(progress, piece, test, settled.length);
-  else if (test) takePiece(settled);
-  compareLaterCuts();
-  countTrust(block, progress, readings, settled, questions.length > 0, unusual);
-  return { piece, questions, odd: unusual, forecasts };
+  function noteWorkOffsets(): void {
+    block.workOffsets?.forEach((offset, i) => {
+      if (offset.seat !== undefined && offset.seat !== seat) return;
+      if (!settled.some(({ feature }) => offset.effects[feature] !== 0)) return;
+      const known = progress.workOffsets![i]!;
+      known.readAtPm = known.valuePm;
+    });
+  }
 
-  function takePiece(list: readonly (PieceReading & { sizePm: number })[]): void {
-    // A piece on which other features were measured says nothing of the odd one.
-    const { suspect } = progress;
-    if (suspect && list.some(({ feature }) => suspect.features.includes(feature))) progress.suspect = null;
-    for (const { feature, deviation, gaugeVariance, readingNos, sizePm } of list) {
-      takeReading(block, estimate, feature, deviation, gaugeVariance, offsets);
-      progress.latest[feature] = { piece, sizePm, valuesPm: values, readingNos: [...readingNos] };
-      progress.unconfirmed[feature] = null;
-    }
-    block.registers.forEach((_, r) => {
-      const used = list.filter(({ feature }) => block.features[feature]!.effects[r] !== 0);
-      if (used.length === 0) return;
-      const register = registers[r]!;
-      const count = used.reduce((sum, { readingNos }) => sum + readingNos.length, 0);
-      if (register.openChangeMm !== null) [register.proven, register.usedSinceChange] = [true, 0];
-      register.openChangeMm = null;
-      register.readAtPm = register.valuePm;
-      register.usedSinceChange += count;
-      register.usedSinceEdge += count;
-      register.measuredPieces += 1;
-      register.last = { piece, level: estimate.mean[r]! };
-      if (register.measuredPieces === 3) register.third = register.last;
+  function noteReferences(): void {
+    block.features.forEach(({ hasReference }, f) => {
+      if (!hasReference) return;
+      const mine = readings.filter((reading) => reading.feature === f && reading.cut === 1);
+      if (mine.length === 0) return;
+      const known = progress.references![f]!;
+      if (isReferenceDue(known, piece)) known.asked = piece;
+      if (mine.some((reading) => reading.steers && reading.gauge?.reference !== false)) known.read = piece;
     });
   }
 
@@ -454,8 +226,9 @@ export function followPiece(
         const f = reading.feature;
         const surprise =
           (reading.sizePm - block.features[f]!.programmedPm) / 1e9 -
-          expectedDeviation(block, estimate, f, now);
-        const variance = sizeCovariance(block, estimate, f, f) + estimate.scatter[f]! + reading.gaugeVariance;
+          expectedDeviation(block, estimate, f, now, { seat });
+        const variance =
+          sizeCovariance(block, estimate, f, f, { seat }) + estimate.scatter[f]! + reading.gaugeVariance;
         if (Math.abs(surprise) > surpriseGate * Math.sqrt(variance)) continue;
         block.features[f]!.effects.forEach((effect, r) => {
           if (effect !== 0 && registers[r]!.openChangeMm !== null) registers[r]!.proven = true;
@@ -463,6 +236,83 @@ export function followPiece(
       }
     }
   }
+}
+
+/** The seat that a piece was first cut in; for a further cut it may have been clamped elsewhere. */
+function seatOf(readings: readonly JournalReading[]): number | undefined {
+  const said = readings.filter((reading) => reading.seat !== undefined);
+  return (said.find((reading) => reading.cut === 1) ?? said[0])?.seat;
+}
+
+/** True where the next check of a feature should also be read by its reference gauge. */
+export function isReferenceDue(known: { read: number; asked: number }, piece: number): boolean {
+  if (known.asked === 0 && known.read === 0) return true;
+  return piece - known.read >= referenceEvery && piece - known.asked >= referenceAgain;
+}
+
+/**
+ * Where a piece is only known to be one of the last few and a register was moved in between: expected size of each piece
+ * of the present edge that it may be, less that of the last one, in mm. Undefined: it counts as the last one.
+ */
+function piecesApart(
+  block: Block,
+  journal: Journal,
+  progress: Progress,
+  f: number,
+  list: readonly JournalReading[],
+): number[] | undefined {
+  const last = list[0]!.piece;
+  const from = Math.min(...list.map((reading) => reading.pieceFrom ?? last));
+  if (from >= last || list.some((reading) => reading.pieceFrom === undefined)) return undefined;
+  const { effects } = block.features[f]!;
+  const acting = effects.flatMap((effect, r) => (effect === 0 ? [] : [r]));
+  const edge = Math.max(1, ...acting.map((r) => progress.estimate.edgeFrom[block.registers[r]!.tool]!));
+  const first = Math.max(from, edge);
+  const apart: number[] = [];
+  let changed = false;
+  for (let piece = first; piece <= last; piece++) {
+    let sum = 0;
+    for (const r of acting) {
+      const moved = valueAt(journal, r, piece) - progress.registers[r]!.valuePm;
+      if (moved !== 0) changed = true;
+      const rate = progress.estimate.mean[block.registers.length + r]!;
+      sum += effects[r]! * (moved / 1e9 - (last - piece) * rate);
+    }
+    apart.push(sum);
+  }
+  return changed ? apart : undefined;
+}
+
+function valueAt(journal: Journal, register: number, piece: number): number {
+  const change = journal.changes.findLast(
+    (entry) =>
+      entry.register === register && (entry.piece < piece || (entry.piece === piece && entry.cut === 1)),
+  );
+  return change?.valuePm ?? journal.start[register]!.valuePm;
+}
+
+/**
+ * The cut of a piece that says how the tool cuts: the first, or the last spring pass before any register of the feature
+ * was changed. `progress` has taken in what happened before the first cut.
+ */
+function lastSpringPass(
+  block: Block,
+  journal: Journal,
+  progress: Progress,
+  readings: readonly JournalReading[],
+  f: number,
+): number {
+  const passes = readings.filter(
+    ({ feature, springPass, steers }) => feature === f && springPass === true && steers,
+  );
+  if (passes.length === 0) return 1;
+  const { piece } = passes[0]!;
+  const { effects } = block.features[f]!;
+  const changed = journal.changes
+    .slice(progress.changesTaken)
+    .find((change) => change.piece === piece && effects[change.register] !== 0);
+  const cuts = passes.map(({ cut }) => cut).filter((cut) => changed === undefined || cut < changed.cut);
+  return Math.max(1, ...cuts);
 }
 
 /**
@@ -478,43 +328,17 @@ function isProcessKnown(block: Block, progress: Progress, f: number): boolean {
   });
 }
 
-function noteOddPiece(progress: Progress, piece: number, test: JointTest, measured: number): void {
-  const { cause, suspect } = progress;
-  const before = suspect?.piece ?? earliestUnconfirmed(progress, test.beyond);
-  if (cause) {
-    progress.cause = { ...cause, lastPiece: piece };
-  } else if (test.slip || test.certain || before !== undefined) {
-    progress.cause = {
-      firstPiece: before ?? piece,
-      lastPiece: piece,
-      features: [...new Set([...(suspect?.features ?? []), ...test.beyond])].sort((a, b) => a - b),
-      register: test.slip ? test.slip.register : test.explained ? test.register : undefined,
-      jumpMm: test.jumpMm,
-      single: measured === 1,
-      slip: test.slip,
-    };
-    progress.suspect = null;
-    progress.goodInARow = 0;
-  } else {
-    progress.suspect = { piece, features: test.beyond };
-  }
-}
-
-function earliestUnconfirmed(progress: Progress, features: readonly number[]): number | undefined {
-  const pieces = features.flatMap((f) => progress.unconfirmed[f]?.piece ?? []);
-  return pieces.length > 0 ? Math.min(...pieces) : undefined;
-}
-
 /**
  * A check is good when every feature that tells was measured and the last cut of each is inside the limits, whatever the
  * decision rule: trust is in the process, not in the proof, so that a reading inside a guard band earns it. Of readings
- * that were repeated it is the size they amount to that counts, so that a misreading costs no trust.
+ * that were repeated it is the size they amount to that counts, so that a misreading costs no trust; of a gauge that
+ * reads otherwise than the reference, what the reference would have read.
  */
 function countTrust(
   block: Block,
   progress: Progress,
   readings: readonly JournalReading[],
-  settled: readonly { feature: number; sizePm: number }[],
+  settled: readonly CutReading[],
   open: boolean,
   unusual: boolean,
 ): void {
@@ -525,12 +349,19 @@ function countTrust(
     const lastCut = Math.max(...mine.map((reading) => reading.cut));
     const last = mine.filter((reading) => reading.cut === lastCut);
     if (feature.tells && !mine.some((reading) => reading.steers)) complete = false;
-    const size = lastCut === 1 ? settled.find((item) => item.feature === f)?.sizePm : undefined;
-    for (const sizePm of size === undefined ? last.map((reading) => reading.sizePm) : [size]) {
+    const known = settled.find((item) => item.feature === f && item.cut === lastCut);
+    const sizes = known ? [trueSize(block, progress, known)] : last.map((reading) => reading.sizePm);
+    for (const sizePm of sizes) {
       if (sizePm < (feature.lowerPm ?? sizePm) || sizePm > (feature.upperPm ?? sizePm)) good = false;
     }
   });
   if (open) return;
   if (!good) progress.goodInARow = 0;
   else if (complete) progress.goodInARow += 1;
+}
+
+/** A size less what its gauge is believed to read from the reference, in picometres. */
+function trueSize(block: Block, progress: Progress, { feature, sizePm, only }: SettledReading): number {
+  if (!only) return sizePm;
+  return sizePm - gaugeDeviation(block, progress.estimate, feature, only).mean * 1e9;
 }

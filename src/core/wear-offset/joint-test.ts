@@ -1,7 +1,7 @@
 import { chiSquare99 } from "../statistics/chi-square.js";
 import { inverseForm } from "../statistics/quadratic-form.js";
 import type { Block } from "./block.js";
-import { type Estimate, expectedDeviation, sizeCovariance } from "./estimate.js";
+import { type Estimate, expectedDeviation, type Source, sizeCovariance } from "./estimate.js";
 
 /** What the readings of one piece amount to before they touch the state. Deviations from the programmed size, mm. */
 export interface PieceReading {
@@ -9,6 +9,8 @@ export interface PieceReading {
   deviation: number;
   gaugeVariance: number;
   readingNos: readonly number[];
+  /** Seat of the piece and gauges other than the reference; absent: neither has a deviation of its own. */
+  source?: Source;
 }
 
 export interface JointTest {
@@ -31,6 +33,8 @@ export interface Slip {
   register: number;
   changeMm: number;
   factors: number[];
+  /** χ²(1) − χ²(best): how much better the best factor explains the piece than the change as it was believed. */
+  evidence: number;
 }
 
 export const surpriseGate = 3.5;
@@ -54,12 +58,13 @@ export function testPiece(
 ): JointTest {
   const m = readings.length;
   const surprises = readings.map(
-    (reading) => reading.deviation - expectedDeviation(block, estimate, reading.feature, offsets),
+    ({ deviation, feature, source }) =>
+      deviation - expectedDeviation(block, estimate, feature, offsets, source),
   );
   const matrix = readings.map((a, i) =>
     readings.map(
       (b, j) =>
-        sizeCovariance(block, estimate, a.feature, b.feature) +
+        sizeCovariance(block, estimate, a.feature, b.feature, a.source, b.source) +
         (i === j ? estimate.scatter[a.feature]! + a.gaugeVariance : 0),
     ),
   );
@@ -105,7 +110,7 @@ export function testPiece(
       const [best, second] = tried as [{ factor: number; chi2: number }, { factor: number; chi2: number }];
       if (chi2 - best.chi2 < slipEvidence || best.chi2 > looseness * chiSquare99(m)) continue;
       const factors = second.chi2 - best.chi2 >= slipLead ? [best.factor] : [best.factor, second.factor];
-      return { register: r, changeMm, factors };
+      return { register: r, changeMm, factors, evidence: chi2 - best.chi2 };
     }
     return undefined;
   }

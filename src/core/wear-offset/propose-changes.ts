@@ -1,15 +1,10 @@
 import { type Block, shareOf } from "./block.js";
-import { lifeOf } from "./estimate.js";
-import { offsetsOf, type Progress } from "./follow-block.js";
+import { isSeatKnown, lifeOf } from "./estimate.js";
 import { type FeatureForecast, forecastFeature, fromTarget } from "./forecast.js";
-
-export interface ChangeLimits {
-  largestChangePm: number;
-  /** For moves that take more metal off; undefined: the same as any other. */
-  largestTowardsWorkPm: number | undefined;
-}
-
-export type ClampReason = "largest_change" | "largest_towards_work" | "largest_total";
+import { type Cell, deadBand, jointMoves, movedDeviation, worstShare } from "./joint-moves.js";
+import { type ChangeLimits, type ClampReason, limitChange, movesTowardsWork } from "./limit-change.js";
+import { offsetsOf, type Progress } from "./progress.js";
+import { seatsToMedian, seatsToTarget, type WorkOffsetAdvice, withOffsets } from "./seat-moves.js";
 
 /** What to do about one register. Deviations and moves in mm, register values and changes in whole picometres. */
 export interface RegisterAdvice {
@@ -42,19 +37,23 @@ export interface RegisterAdvice {
 
 export interface BlockAdvice {
   registers: RegisterAdvice[];
-  /** Per feature: the next piece as things stand, and with the changes proposed. */
+  /** Absent where there are none. */
+  workOffsets?: WorkOffsetAdvice[];
+  /** Per feature: the next piece as things stand, and with the changes proposed; in the seat where it is worst. */
   before: FeatureForecast[];
   after: FeatureForecast[];
+  /** The same of every feature in every seat that is known; absent where pieces are not told apart. */
+  seats?: { feature: number; seat: number | undefined; before: FeatureForecast; after: FeatureForecast }[];
   piece: number;
 }
 
-const deadBand = 0.25;
 const longestLead = 20;
 const largeMove = 3;
 
 /**
  * The changes to make before piece `piece`: for every register the move that makes its worst feature best, as a whole
- * over registers that share features, leaving out what gains less than a quarter of the tolerance.
+ * over registers that share features, leaving out what gains less than a quarter of the tolerance. Seats that stand apart
+ * are brought together by their work offsets first.
  * @param progress what is known; events and changes before `piece` taken in
  */
 export function proposeChanges(
@@ -66,19 +65,26 @@ export function proposeChanges(
   const { estimate } = progress;
   const ahead = piece - estimate.piece;
   const offsets = offsetsOf(progress);
+  const places = placesOf(block, progress);
   const forecast = (moved: readonly number[]) =>
-    block.features.map((_, f) =>
+    places.map(({ feature, seat }) =>
       forecastFeature(
         block,
         estimate,
-        f,
+        feature,
         ahead,
-        offsets.map((u, r) => u + moved[r]!),
+        offsets.map((u, r) => u + (moved[r] ?? 0)),
+        seat,
       ),
     );
   const still = block.registers.map(() => 0);
-  const before = forecast(still);
-  const deviations = before.map((feature, f) => fromTarget(block, f, feature.expectedDeviation));
+  const expected = forecast(still);
+  const found: Cell[] = places.map(({ feature, seat }, i) => {
+    const deviation = fromTarget(block, feature, expected[i]!.expectedDeviation);
+    return { feature, seat, deviation };
+  });
+  const together = seatsToMedian(block, progress, found, limits);
+  const cells = withOffsets(block, found, together);
   // A register that falls short of its move is settled, and the others are asked again with it as it will stand.
   const short = new Map<number, RegisterAdvice>();
   let moves: number[];
@@ -91,21 +97,50 @@ export function proposeChanges(
           : undefined
         : 0,
     );
-    moves = jointMoves(block, progress, deviations, ahead, settled);
+    moves = jointMoves(block, progress, cells, ahead, settled);
     decided = block.registers.map((_, r) => short.get(r) ?? decide(r));
   } while (noteShort());
-  if (decided.some((advice) => advice.decision === "confirm_large_move"))
-    decided = decided.map(waitForConfirmation);
-  const moved = (list: readonly RegisterAdvice[]) => forecast(list.map((advice) => advice.changePm / 1e9));
+  const confirm = decided.some((advice) => advice.decision === "confirm_large_move");
+  if (confirm) decided = decided.map(waitForConfirmation);
+  const workOffsets = confirm
+    ? undefined
+    : together && seatsToTarget(block, progress, cells, together, decided, limits);
+  const seatMoves = (workOffsets ?? []).map((advice) => advice.changePm / 1e9);
+  const moved = (list: readonly RegisterAdvice[]) =>
+    forecast([...list.map((advice) => advice.changePm / 1e9), ...seatMoves]);
   const planned = moved(decided);
-  const registers = decided.map((advice) => judgeEdge(block, progress, advice, planned, ahead));
-  return { registers, before, after: moved(registers), piece };
+  const judged = middleSeats(block, places, planned);
+  const registers = decided.map((advice) => judgeEdge(block, progress, advice, judged, ahead));
+  const worst = worstPlaces(block, places, found);
+  const after = moved(registers);
+  const advice: BlockAdvice = {
+    registers,
+    before: worst.map((i) => expected[i]!),
+    after: worst.map((i) => after[i]!),
+    piece,
+  };
+  if (workOffsets) advice.workOffsets = workOffsets;
+  if (block.seats)
+    advice.seats = places.map((place, i) => ({ ...place, before: expected[i]!, after: after[i]! }));
+  return advice;
 
   /** True where of one of the register's features nobody knows within its tolerance where it runs. */
   function movesUnknown(r: number): boolean {
-    return block.features.some(
-      ({ effects, roomMm }, f) => effects[r] !== 0 && before[f]!.meanDeviation > roomMm,
-    );
+    return places.some(({ feature }, i) => {
+      const { effects, roomMm } = block.features[feature]!;
+      return effects[r] !== 0 && expected[i]!.meanDeviation > roomMm;
+    });
+  }
+
+  /** True where the best move leaves an expected size of the register outside its limits, by more than it is unsure. */
+  function disagree(r: number): boolean {
+    return cells.some(({ feature, deviation }, i) => {
+      const { effects, ...room } = block.features[feature]!;
+      if (effects[r] === 0) return false;
+      const left = movedDeviation(effects, deviation, moves);
+      const sure = Math.sign(left) * Math.max(0, Math.abs(left) - expected[i]!.meanDeviation);
+      return Math.abs(shareOf(sure, room)) > 1;
+    });
   }
 
   /** Settles the register that falls short by most of those that were not known to; true where there is one. */
@@ -133,13 +168,13 @@ export function proposeChanges(
       wantedMm,
       leadMm,
       clamped: undefined,
-      worstShareBefore: worstShare(block, r, deviations, still),
-      worstShareAfter: worstShare(block, r, deviations, moves),
+      worstShareBefore: worstShare(block, r, cells, still),
+      worstShareAfter: worstShare(block, r, cells, moves),
       probabilityOut: 0,
     };
     if (!hasReading(known)) return { ...advice, decision: "no_reading_since_change" };
     if (movesUnknown(r)) return { ...advice, decision: "feature_unknown" };
-    if (advice.worstShareAfter > 1) return { ...advice, decision: "features_disagree" };
+    if (disagree(r)) return { ...advice, decision: "features_disagree" };
     if (move === 0) return advice;
     const ascribed = estimate.mean[r]! + ahead * estimate.mean[block.registers.length + r]!;
     // An allowance that was keyed on purpose, or a register that always stood far from 0, is no surprise.
@@ -147,7 +182,8 @@ export function proposeChanges(
     if (known.usedSinceEdge < 2 && large) {
       return { ...advice, decision: "confirm_large_move" };
     }
-    const { changePm, clamped } = limitChange(block, r, wantedMm * 1e9, known, limits);
+    const towardsWork = (changePm: number) => movesTowardsWork(block, r, changePm);
+    const { changePm, clamped } = limitChange(register, wantedMm * 1e9, known, limits, towardsWork);
     if (changePm === 0) {
       return {
         ...advice,
@@ -157,6 +193,46 @@ export function proposeChanges(
     }
     return { ...advice, decision: "change", changePm, clamped };
   }
+}
+
+/** Every feature in every seat that is known; without seats every feature. */
+function placesOf(block: Block, { estimate }: Progress): Place[] {
+  return block.features.flatMap((_, feature): Place[] => {
+    const known = (block.seats ?? []).flatMap((__, seat) =>
+      isSeatKnown(block, estimate, feature, seat) ? { feature, seat } : [],
+    );
+    return known.length > 0 ? known : [{ feature, seat: undefined }];
+  });
+}
+
+interface Place {
+  feature: number;
+  seat: number | undefined;
+}
+
+/** Per feature the place that uses most of its room. */
+function worstPlaces(block: Block, places: readonly Place[], cells: readonly Cell[]): number[] {
+  const share = (i: number) => Math.abs(shareOf(cells[i]!.deviation, block.features[cells[i]!.feature]!));
+  return block.features.map((_, f) =>
+    places.reduce(
+      (worst, { feature }, i) => (feature === f && (worst < 0 || share(i) > share(worst)) ? i : worst),
+      -1,
+    ),
+  );
+}
+
+/** Per feature the forecast of the seat in the middle: an edge is not dull because seats stand apart. */
+function middleSeats(
+  block: Block,
+  places: readonly Place[],
+  forecasts: readonly FeatureForecast[],
+): FeatureForecast[] {
+  return block.features.map((_, f) => {
+    const mine = places
+      .flatMap(({ feature }, i) => (feature === f ? forecasts[i]! : []))
+      .sort((a, b) => a.expectedDeviation - b.expectedDeviation);
+    return mine[(mine.length - 1) >> 1]!;
+  });
 }
 
 function fallsShort({ decision, clamped }: RegisterAdvice): boolean {
@@ -174,114 +250,6 @@ function hasReading({ usedSinceChange, openChangeMm }: Progress["registers"][num
   return usedSinceChange > 0 && openChangeMm === null;
 }
 
-/**
- * Moves of all registers together, without lead: start from what the state ascribes to each, three sweeps of the
- * one-register minimax, then registers are dropped whose features lose less than 0.25 of their room by it, until all that
- * are left are needed.
- * @param settled per register: its move, where that is not to be found any more
- */
-function jointMoves(
-  block: Block,
-  progress: Progress,
-  deviations: readonly number[],
-  ahead: number,
-  settled: readonly (number | undefined)[],
-): number[] {
-  const { estimate } = progress;
-  const offsets = offsetsOf(progress);
-  const count = block.registers.length;
-  const moves = settled.map(
-    (move, r) => move ?? -(offsets[r]! + estimate.mean[r]! + estimate.mean[count + r]! * ahead),
-  );
-  const size = (r: number) => Math.abs(moves[r]!) / block.registers[r]!.halfMoveMm;
-  const movable = block.registers.map((_, r) => r).filter((r) => settled[r] === undefined);
-  const order = [...movable].sort((a, b) => size(b) - size(a));
-  for (let sweep = 0; sweep < 3; sweep++)
-    for (const r of order) moves[r] = bestMove(block, r, deviations, moves);
-
-  const kept = new Set(movable);
-  const rising = [...movable].sort((a, b) => size(a) - size(b) || b - a);
-  for (let before = kept.size + 1; kept.size < before; ) {
-    before = kept.size;
-    for (const r of rising) if (kept.has(r)) dropIfNotNeeded(r);
-  }
-  return moves;
-
-  function dropIfNotNeeded(r: number): void {
-    const without = moves.slice();
-    without[r] = 0;
-    for (let sweep = 0; sweep < 4; sweep++) {
-      for (const other of kept) {
-        if (other !== r && shareFeature(block, r, other))
-          without[other] = bestMove(block, other, deviations, without);
-      }
-    }
-    const gain = worstShare(block, r, deviations, without) - worstShare(block, r, deviations, moves);
-    if (gain >= deadBand) return;
-    kept.delete(r);
-    for (let i = 0; i < count; i++) moves[i] = without[i]!;
-  }
-}
-
-function shareFeature(block: Block, a: number, b: number): boolean {
-  return block.features.some(({ effects }) => effects[a] !== 0 && effects[b] !== 0);
-}
-
-/** Largest share of the room used by a feature of register `r`, 1 being on the limit. */
-function worstShare(
-  block: Block,
-  r: number,
-  deviations: readonly number[],
-  moves: readonly number[],
-): number {
-  let worst = 0;
-  block.features.forEach((feature, f) => {
-    if (feature.effects[r] === 0) return;
-    worst = Math.max(
-      worst,
-      Math.abs(shareOf(movedDeviation(feature.effects, deviations[f]!, moves), feature)),
-    );
-  });
-  return worst;
-}
-
-function movedDeviation(effects: readonly number[], deviation: number, moves: readonly number[]): number {
-  return effects.reduce((sum, effect, r) => sum + effect * moves[r]!, deviation);
-}
-
-/**
- * The move of register `r` that makes its worst feature best, the other moves given. Each feature gives two straight
- * lines in the move; the lowest point of their upper envelope is the highest crossing of a rising with a falling line.
- */
-export function bestMove(
-  block: Block,
-  r: number,
-  deviations: readonly number[],
-  moves: readonly number[],
-): number {
-  const rising: [number, number][] = [];
-  const falling: [number, number][] = [];
-  block.features.forEach((feature, f) => {
-    const effect = feature.effects[r]!;
-    if (effect === 0) return;
-    const deviation = movedDeviation(feature.effects, deviations[f]!, moves) - effect * moves[r]!;
-    const above: [number, number] = [deviation / feature.roomAboveMm, effect / feature.roomAboveMm];
-    const below: [number, number] = [-deviation / feature.roomBelowMm, -effect / feature.roomBelowMm];
-    (effect > 0 ? rising : falling).push(above);
-    (effect > 0 ? falling : rising).push(below);
-  });
-  let highest = Number.NEGATIVE_INFINITY;
-  let move = 0;
-  for (const [a, slopeA] of rising) {
-    for (const [b, slopeB] of falling) {
-      const crossing = (b - a) / (slopeA - slopeB);
-      const height = a + slopeA * crossing;
-      if (height > highest) [highest, move] = [height, crossing];
-    }
-  }
-  return move;
-}
-
 /** Aim that leaves the drift centred until the next correction: v_e·L/2, L = min(20, 2·0.25·h/|v_e|). */
 function leadOf(block: Block, progress: Progress, r: number): number {
   const { mean, covariance } = progress.estimate;
@@ -295,46 +263,6 @@ export function driftLead(rate: number, rateVariance: number, halfMoveMm: number
   const sure = rate * Math.max(0, 1 - rateVariance / rate ** 2);
   if (sure === 0) return 0;
   return (sure * Math.min(longestLead, (2 * deadBand * halfMoveMm) / Math.abs(sure))) / 2;
-}
-
-function limitChange(
-  block: Block,
-  r: number,
-  wantedPm: number,
-  known: { valuePm: number; zeroPm: number },
-  limits: ChangeLimits,
-): { changePm: number; clamped: ClampReason | undefined } {
-  const { leastIncrementPm, largestTotalPm } = block.registers[r]!;
-  let clamped: ClampReason | undefined;
-  let changePm = roundChange(wantedPm, leastIncrementPm);
-  const clampTo = (mostPm: number, reason: ClampReason) => {
-    const most = Math.floor(mostPm / leastIncrementPm) * leastIncrementPm;
-    if (Math.abs(changePm) <= most) return;
-    changePm = Math.sign(changePm) * most;
-    clamped = reason;
-  };
-  clampTo(limits.largestChangePm, "largest_change");
-  const { largestTowardsWorkPm } = limits;
-  if (largestTowardsWorkPm !== undefined && movesTowardsWork(block, r, changePm)) {
-    clampTo(largestTowardsWorkPm, "largest_towards_work");
-  }
-  if (largestTotalPm !== undefined) {
-    const total = known.valuePm - known.zeroPm;
-    const room = changePm > 0 ? largestTotalPm - total : largestTotalPm + total;
-    if (changePm !== 0) clampTo(Math.max(0, room), "largest_total");
-  }
-  return { changePm: changePm + 0, clamped };
-}
-
-/** True where the move takes more metal off a feature than before. */
-export function movesTowardsWork(block: Block, r: number, changePm: number): boolean {
-  return block.features.some(({ effects, metal }) => effects[r]! * changePm * metal < 0);
-}
-
-/** To the control's least increment, halves toward zero. */
-export function roundChange(wantedPm: number, leastIncrementPm: number): number {
-  const steps = Math.ceil(Math.abs(wantedPm) / leastIncrementPm - 0.5 - 1e-9);
-  return Math.sign(wantedPm) * steps * leastIncrementPm + 0;
 }
 
 /** A dull edge: its features can't all be kept in, though every register stands as well as it can. */

@@ -1,7 +1,7 @@
 import type { Block } from "./block.js";
 import type { Estimate, Prior } from "./estimate.js";
 import { fromTarget } from "./forecast.js";
-import { bestMove } from "./propose-changes.js";
+import { bestMove } from "./joint-moves.js";
 
 /** Start values of a register for a fresh edge, mm from the register's zero. */
 export interface StartValues {
@@ -30,18 +30,15 @@ export function startValues(
   const levels = estimate.mean.slice(0, block.registers.length);
   levels[register] = prior.level;
   const held = offsets.map((offset, r) => (r === register ? 0 : offset));
-  const deviations = block.features.map(({ effects }, f) => {
-    const own = estimate.mean[2 * block.registers.length + f]!;
-    return fromTarget(
-      block,
-      f,
-      effects.reduce((sum, effect, r) => sum + effect * (levels[r]! + held[r]!), own),
-    );
+  const cells = block.features.map(({ effects }, feature) => {
+    const own = estimate.mean[2 * block.registers.length + feature]!;
+    const expected = effects.reduce((sum, effect, r) => sum + effect * (levels[r]! + held[r]!), own);
+    return { feature, seat: undefined, deviation: fromTarget(block, feature, expected) };
   });
   const aimedMm = bestMove(
     block,
     register,
-    deviations,
+    cells,
     block.registers.map(() => 0),
   );
   const room = (f: number) => block.features[f]!.roomMm / Math.abs(block.features[f]!.effects[register]!);

@@ -14,13 +14,18 @@ export function findPart(db: Db, partId: string) {
     .executeTakeFirst();
 }
 
-/** The operations of a part's features, each once; null stands for features without one. */
+/** The operations that a part's features are made in or have limits for, each once; null stands for features without one. */
 export async function listOperations(db: Db, partId: string): Promise<(string | null)[]> {
+  const limited = db
+    .selectFrom("feature_operation_limits")
+    .innerJoin("feature", "feature.feature_id", "feature_operation_limits.feature_id")
+    .select("feature_operation_limits.operation")
+    .where("part_id", "=", partId);
   const rows = await db
     .selectFrom("feature")
     .select("operation")
-    .distinct()
     .where("part_id", "=", partId)
+    .union(limited.$castTo<{ operation: string | null }>())
     .orderBy("operation")
     .execute();
   return rows.map(({ operation }) => operation);

@@ -1,5 +1,7 @@
+import { countPieces } from "../../core/containment/piece-ranges.js";
 import type { Db, Trx } from "../../db/client.js";
 import { batchStart } from "../../decision/batch-start.js";
+import { type Contained, loadContainment, sayOnHold, sayRanges } from "../../decision/containment.js";
 import { nextStep } from "../../decision/next-step.js";
 import { lockMachineRow } from "../../decision/queries.js";
 import { lockMachinesOf } from "../../decision/register-entries.js";
@@ -106,7 +108,7 @@ export async function batchRoutes(app: App, { db }: { db: Db }) {
         200: answer("The batch as it is kept now", Batch),
         ...problems({
           404: "There is no such batch",
-          409: "It is closed already, or the same request is still being worked on",
+          409: "It is closed already or has pieces on hold, or the same request is still being worked on",
           422: "The Idempotency-Key belongs to another request",
         }),
       },
@@ -114,7 +116,8 @@ export async function batchRoutes(app: App, { db }: { db: Db }) {
     handler: (request, reply) =>
       write(request, reply, db, async (trx) => {
         const { batch_id } = request.params;
-        const { last_piece_cut } = await lockOpenBatch(trx, batch_id);
+        const { last_piece_cut, name, seats } = await lockOpenBatch(trx, batch_id);
+        await refuseOnHold(trx, { batchId: batch_id, name, lastPieceCut: last_piece_cut, seats });
         await closeBatch(trx, batch_id, request.body.by ?? null);
         await replan(trx, new Map([[batch_id, last_piece_cut + 1]]));
         return { status: 200, body: await showBatch(trx, batch_id) };
@@ -245,6 +248,7 @@ async function createBatch(trx: Trx, body: BatchCreate): Promise<Batch> {
     machine_id: body.machine_id,
     operation: body.operation ?? null,
     quantity: body.quantity ?? null,
+    seats: body.seats,
     start: JSON.stringify(await batchStart(trx, body.machine_id, body.part_id)),
   });
   if (!row) {
@@ -303,6 +307,20 @@ async function lockOpenBatch(trx: Trx, batchId: string): Promise<BatchRow> {
     );
   }
   return batch;
+}
+
+/** Pieces that may be bad must not go out with a batch that everybody takes for done. */
+async function refuseOnHold(trx: Trx, batch: Contained & { name: string }): Promise<void> {
+  const containment = await loadContainment(trx, batch);
+  const held = countPieces(containment.onHold);
+  if (held === 0) return;
+  const errors = (await sayOnHold(trx, containment)).map((detail) => ({ pointer: "", detail }));
+  const { batchId, name } = batch;
+  throw new ProblemError(
+    "conflict",
+    `Batch "${name}" has ${held} ${held === 1 ? "piece" : "pieces"} on hold: ${sayRanges(containment.onHold)}. Measure them (GET /v1/batches/${batchId}/holds says which next) or post what was decided about them to /v1/batches/${batchId}/decisions.`,
+    errors,
+  );
 }
 
 /** A miscount may be put right, but not below what readings prove. */
@@ -368,6 +386,7 @@ function toBatch(row: BatchRow): Batch {
     machine_id: row.machine_id,
     operation: row.operation,
     quantity: row.quantity,
+    seats: row.seats,
     last_piece_cut: row.last_piece_cut,
     created_at: row.created_at,
     closed_at: row.closed_at,

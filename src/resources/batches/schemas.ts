@@ -20,9 +20,25 @@ const words = {
   operation:
     "The operation that is run: features of other operations are left out. Absent: every feature counts",
   quantity: "How many pieces it has; absent: nobody knows yet",
+  seats:
+    "Places of the fixture that are cut in turn, in this order: of n seats piece k sits in seat (k − 1) mod n, unless a reading of it says another",
   kind: "What happened. After `fixture_change` and `program_change` every size is expected anew",
   from_piece: "The first piece cut after it",
 };
+
+const Seats = z
+  .array(Name)
+  .max(100)
+  .superRefine((seats, context) => {
+    seats.forEach((seat, index) => {
+      if (seats.indexOf(seat) === index) return;
+      context.addIssue({
+        code: "custom",
+        path: [index],
+        message: `"${seat}" stands here twice: leave one out`,
+      });
+    });
+  });
 
 export const BatchCreate = strict({
   name: Name.describe(words.name),
@@ -30,10 +46,13 @@ export const BatchCreate = strict({
   machine_id: Id.describe(words.machine_id),
   operation: Name.nullish().describe(words.operation),
   quantity: Piece.nullish().describe(words.quantity),
+  seats: Seats.default([]).describe(`${words.seats}; none if absent`),
 }).meta({
   id: "BatchCreate",
   description: "A batch to be opened: pieces of one part that one machine cuts one after the other",
-  examples: [{ name: "B-118", part_id: "8", machine_id: "3", operation: "20", quantity: 200 }],
+  examples: [
+    { name: "B-118", part_id: "8", machine_id: "3", operation: "20", quantity: 200, seats: ["A", "B"] },
+  ],
 });
 export type BatchCreate = z.infer<typeof BatchCreate>;
 
@@ -48,6 +67,7 @@ export const Batch = z
       .nullable()
       .describe("The operation that is run; null: every feature of the part counts"),
     quantity: z.number().int().nullable().describe("How many pieces it has; null: not said"),
+    seats: z.array(z.string()).describe(`${words.seats}; empty: pieces are not told apart by their seat`),
     last_piece_cut: z
       .number()
       .int()
@@ -67,6 +87,7 @@ export const Batch = z
         machine_id: "3",
         operation: "20",
         quantity: 200,
+        seats: ["A", "B"],
         last_piece_cut: 12,
         created_at: "2026-03-02T06:40:00.000Z",
         closed_at: null,

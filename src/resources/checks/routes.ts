@@ -1,7 +1,8 @@
 import type { Db } from "../../db/client.js";
 import { piecesToLimitOf } from "../../decision/advise.js";
-import { loadBatchViews } from "../../decision/batch-work.js";
+import type { BatchView } from "../../decision/batch-view.js";
 import { checkOf, planPiece } from "../../decision/plan.js";
+import { ViewReader } from "../../decision/view-reader.js";
 import { CheckPlan } from "../../decision/wire.js";
 import { sayRule } from "../../decision/words.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
@@ -9,6 +10,8 @@ import type { App } from "../../http/types.js";
 import { CheckPath, CheckQuery, Interval, IntervalPath, IntervalQuery } from "./schemas.js";
 
 export async function checkRoutes(app: App, { db }: { db: Db }) {
+  const views = new ViewReader(db);
+
   app.get("/batches/:batch_id/checks", {
     schema: {
       operationId: "getChecks",
@@ -22,7 +25,7 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
       },
     },
     handler: async ({ params, query }) => {
-      const view = await load(db, params.batch_id);
+      const view = await readOrRefuse(views, params.batch_id);
       return planPiece(view, query.piece ?? view.lastPieceCut + 1);
     },
   });
@@ -40,7 +43,7 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
       },
     },
     handler: async ({ params, query }) => {
-      const view = await load(db, query.batch_id);
+      const view = await readOrRefuse(views, query.batch_id);
       const feature = view.featureById.get(params.feature_id);
       if (!feature) {
         throw new ProblemError(
@@ -49,22 +52,37 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
         );
       }
       const blockView = view.blocks[feature.block]!;
-      const { piece, every, rule } = checkOf(view, feature);
+      const check = checkOf(view, feature);
+      const { piece, every, rule } = check;
       return {
         feature_id: feature.featureId,
         every,
         next_piece: piece,
         rule,
-        risk: null,
-        why: sayRule(rule, blockView.cache.after.goodInARow, view.quantity),
-        pieces_to_limit: piecesToLimitOf(view, feature),
+        risk: feature.importance === "ordinary" ? view.part.risk : null,
+        why: sayRule(check, blockView.cache.after.goodInARow, view.quantity),
+        ...soonestToLimit(view, feature.featureId),
       };
     },
   });
 }
 
-async function load(db: Db, batchId: string) {
-  const [view] = await loadBatchViews(db, [batchId]);
+/** The first of its places that leaves its limits counts. */
+function soonestToLimit(view: BatchView, featureId: string) {
+  const places = view.features.filter((feature) => feature.featureId === featureId);
+  const limits = places.map((place) => piecesToLimitOf(view, place));
+  const least = (pieces: (number | null)[]) => {
+    const known = pieces.flatMap((count) => count ?? []);
+    return known.length > 0 ? Math.min(...known) : null;
+  };
+  return {
+    pieces_to_limit: least(limits.map(({ expected }) => expected)),
+    not_before: least(limits.map(({ earliest }) => earliest)),
+  };
+}
+
+async function readOrRefuse(views: ViewReader, batchId: string) {
+  const view = await views.read(batchId);
   if (!view) throw new ProblemError("not-found", `There is no batch ${batchId}: GET /v1/batches lists them.`);
   return view;
 }

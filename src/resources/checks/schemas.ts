@@ -32,6 +32,13 @@ export const Interval = z
       .describe(
         "Pieces until its expected size leaves its limits without another correction; null: not in this edge's life as far as known",
       ),
+    not_before: z
+      .number()
+      .int()
+      .nullable()
+      .describe(
+        "Pieces until it may have left them: the first with a chance above 10 %; null: not in this edge's life as far as known",
+      ),
   })
   .meta({
     id: "Interval",
@@ -45,6 +52,7 @@ export const Interval = z
         risk: null,
         why: "5 good checks in a row: every 8 pieces",
         pieces_to_limit: 31,
+        not_before: 22,
       },
     ],
   });

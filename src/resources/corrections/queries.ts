@@ -50,6 +50,79 @@ export function findCorrection(db: Db, batchId: string, correctionNo: number) {
     .executeTakeFirst();
 }
 
+interface Changes {
+  batchIds: readonly string[];
+  numbers: readonly number[];
+  registerIds: readonly string[];
+  fromPieces: readonly number[];
+  fromCuts: readonly number[];
+}
+
+const changes = ({ batchIds, numbers, registerIds, fromPieces, fromCuts }: Changes) => sql`
+  unnest(${batchIds}::bigint[], ${numbers}::int[], ${registerIds}::bigint[], ${fromPieces}::int[], ${fromCuts}::int[])
+    as change (batch_id, correction_no, register_id, from_piece, from_cut)`;
+
+/** From where on the register of each change held another value in its batch: the entry after the change's own. */
+const nextEntry = sql`
+  select later.from_piece, later.from_cut from register_entry as later
+  where later.batch_id = change.batch_id and later.register_id = change.register_id and later.voided_at is null
+    and (later.from_piece, later.from_cut) > (change.from_piece, change.from_cut)
+  order by later.from_piece, later.from_cut limit 1`;
+
+/** Up to where applied changes counted; one that still does has no line. */
+export async function listUntil(db: Db, applied: Changes) {
+  const { rows } = await sql<{
+    batch_id: string;
+    correction_no: number;
+    from_piece: number;
+    from_cut: number;
+  }>`
+    select change.batch_id, change.correction_no, next.from_piece, next.from_cut
+    from ${changes(applied)} cross join lateral (${nextEntry}) as next
+  `.execute(db);
+  return rows;
+}
+
+const mostPieces = 5;
+
+/** What the first pieces cut with each applied change have read, of each feature named; the first reading of a piece. */
+export async function listFound(
+  db: Db,
+  applied: Changes,
+  features: { batchIds: readonly string[]; numbers: readonly number[]; ids: readonly string[] },
+) {
+  const { rows } = await sql<{
+    batch_id: string;
+    correction_no: number;
+    feature_id: string;
+    place: string | null;
+    piece: number;
+    value_mm: string;
+  }>`
+    select change.batch_id, change.correction_no, read.*
+    from ${changes(applied)}
+    join unnest(${features.batchIds}::bigint[], ${features.numbers}::int[], ${features.ids}::bigint[])
+      as wanted (batch_id, correction_no, feature_id) using (batch_id, correction_no)
+    left join lateral (${nextEntry}) as next on true
+    cross join lateral (
+      select ranked.feature_id, ranked.place, ranked.piece, ranked.value_mm from (
+        select first.*, row_number() over (partition by place order by piece) as rank from (
+          select distinct on (place, piece) feature_id, place, piece, value_mm from (
+            select feature_id, place, piece, cut, repeat, value_mm from reading
+            where batch_id = change.batch_id and feature_id = wanted.feature_id and voided_at is null
+              and piece >= change.from_piece and (piece, cut) >= (change.from_piece, change.from_cut)
+              and (next.from_piece is null or (piece, cut) < (next.from_piece, next.from_cut))
+              and coalesce(piece_within, 1) = 1
+            order by piece limit 200
+          ) as near order by place, piece, cut desc, repeat
+        ) as first
+      ) as ranked where rank <= ${mostPieces}
+    ) as read
+    order by change.batch_id, change.correction_no, read.feature_id, read.place, read.piece
+  `.execute(db);
+  return rows;
+}
+
 export interface Ending {
   status: "applied" | "declined" | "settled" | "superseded";
   from_piece?: number;

@@ -1,27 +1,34 @@
 import type { z } from "zod";
 import { fromNumeric, parseLength, toNumeric } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
-import type { StoredCause } from "../../decision/batch-view.js";
+import { type StoredCause, valueAt } from "../../decision/batch-view.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
-import { type CorrectionRow, showCorrection, showNamed } from "../../decision/correction-row.js";
+import {
+  type CorrectionFeature,
+  type CorrectionRow,
+  showCorrection,
+  showNamed,
+} from "../../decision/correction-row.js";
 import { nextStep } from "../../decision/next-step.js";
 import { explainBeyond, pieceMeant } from "../../decision/open-change.js";
 import { listOpenCorrections, lockBatches, raiseVersions } from "../../decision/queries.js";
-import { type EntryInBatch, enterRegisters, lockMachine, valueAt } from "../../decision/register-entries.js";
+import { type EntryInBatch, enterRegisters, lockMachine } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
-import { Correction } from "../../decision/wire.js";
 import { sayPm } from "../../decision/words.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
+import { isInForce, outcomeOf } from "./outcome.js";
 import {
   endCorrection,
   findCorrection,
   findEntryAhead,
   findLastEntry,
   listCorrections,
+  listFound,
+  listUntil,
   voidEntriesOf,
 } from "./queries.js";
 import {
@@ -30,6 +37,7 @@ import {
   CorrectionList,
   CorrectionPath,
   CorrectionQuery,
+  CorrectionRecord,
   Decline,
   Finding,
 } from "./schemas.js";
@@ -73,22 +81,26 @@ export async function correctionRoutes(app: App, { db }: { db: Db }) {
         after: [batchId, Number(no)],
         limit: query.limit + 1,
       });
-      return toPage(rows, query.limit, (row) => [row.batch_id, row.correction_no], show);
+      const record = await recordsOf(db, rows.slice(0, query.limit));
+      return toPage(rows, query.limit, (row) => [row.batch_id, row.correction_no], record);
     },
   });
 
   app.get("/corrections/:correction_id", {
     schema: {
       operationId: "getCorrection",
-      summary: "Show one correction with its arithmetic",
+      summary: "Show one correction with its arithmetic and what it did",
       tags: ["corrections"],
       params: CorrectionPath,
       response: {
-        200: answer("The correction", Correction),
+        200: answer("The correction", CorrectionRecord),
         ...problems({ 404: "There is no such correction" }),
       },
     },
-    handler: async ({ params }) => show(await find(db, params.correction_id)),
+    handler: async ({ params }) => {
+      const row = await find(db, params.correction_id);
+      return (await recordsOf(db, [row]))(row);
+    },
   });
 
   app.post("/corrections/:correction_id/apply", {
@@ -198,6 +210,43 @@ async function lockAndFind(trx: Trx, correctionId: string): Promise<Row> {
 
 function show(row: Row) {
   return showCorrection(row as unknown as CorrectionRow, row);
+}
+
+/** How each correction of a page is shown, with what it did. */
+async function recordsOf(db: Db, rows: readonly Row[]) {
+  const applied = rows.filter(isInForce);
+  const about = {
+    batchIds: applied.map((row) => row.batch_id),
+    numbers: applied.map((row) => row.correction_no),
+    registerIds: applied.map((row) => row.register_id!),
+    fromPieces: applied.map((row) => row.from_piece!),
+    fromCuts: applied.map((row) => row.from_cut ?? 1),
+  };
+  const moved = applied.flatMap((row) => {
+    const ids = new Set((row.features as CorrectionFeature[]).map(({ feature_id }) => feature_id));
+    return [...ids].map((id) => ({ row, id }));
+  });
+  const [until, found] =
+    applied.length === 0
+      ? [[], []]
+      : await Promise.all([
+          listUntil(db, about),
+          listFound(db, about, {
+            batchIds: moved.map(({ row }) => row.batch_id),
+            numbers: moved.map(({ row }) => row.correction_no),
+            ids: moved.map(({ id }) => id),
+          }),
+        ]);
+  return (row: Row) => {
+    const isMine = (other: { batch_id: string; correction_no: number }) =>
+      other.batch_id === row.batch_id && other.correction_no === row.correction_no;
+    return {
+      ...show(row),
+      proposed_at: row.proposed_at,
+      ended_at: row.ended_at,
+      outcome: outcomeOf(row, until.find(isMine), found.filter(isMine)),
+    };
+  };
 }
 
 function standsOtherwise(row: Row, wanted: string): ProblemError {

@@ -21,7 +21,74 @@ export const CorrectionQuery = strict({
   register_id: Id.optional().describe("Only of this register"),
   ...pageQuery,
 });
-export const CorrectionList = pageOf("CorrectionList", Correction);
+const FeatureOutcome = z.strictObject({
+  feature_id: z.string().describe("Feature that the register moves"),
+  place: z.string().nullable().describe("Place on it; null: it has none"),
+  unit: z.enum(["mm", "inch"]).describe("Unit of its sizes"),
+  expected_before: z.number().describe("Size that was expected without the change"),
+  promised: z.number().describe("Size that the value really set was to bring"),
+  first_piece: z
+    .number()
+    .int()
+    .nullable()
+    .describe("First piece cut with it that was measured; null: none yet"),
+  first_size: z.number().nullable().describe("What that one read"),
+  pieces: z.array(z.number().int()).describe("The first pieces measured with it, at most 5"),
+  mean_size: z.number().nullable().describe("Their mean"),
+  off_promise: z.number().nullable().describe("That mean less what was promised"),
+});
+
+export const CorrectionRecord = Correction.extend({
+  proposed_at: z.iso.datetime().describe("When it was advised first"),
+  ended_at: z.iso.datetime().nullable().describe("When it was applied, declined, answered or withdrawn"),
+  outcome: z
+    .strictObject({
+      from_piece: z.number().int().describe("First piece cut with it"),
+      until_piece: z
+        .number()
+        .int()
+        .nullable()
+        .describe("Last piece cut with it in this batch; null: the register has not been entered since"),
+      features: z.array(FeatureOutcome).describe("What was promised of each feature, and what was found"),
+    })
+    .nullable()
+    .describe("What it did, from the readings as they stand; null: it has not been applied, or was voided"),
+}).meta({
+  id: "CorrectionRecord",
+  description: "A correction, with when it was advised and what it did",
+  examples: [
+    {
+      ...(exampleOf(Correction) as object),
+      status: "applied",
+      from_piece: 13,
+      from_cut: 1,
+      value_found: 0,
+      value_set: -0.02,
+      by: "shift A",
+      proposed_at: "2026-03-02T07:41:02.000Z",
+      ended_at: "2026-03-02T07:45:00.000Z",
+      outcome: {
+        from_piece: 13,
+        until_piece: null,
+        features: [
+          {
+            feature_id: "12",
+            place: null,
+            unit: "mm",
+            expected_before: 6.0397,
+            promised: 5.9997,
+            first_piece: 13,
+            first_size: 6.001,
+            pieces: [13, 14],
+            mean_size: 6.0005,
+            off_promise: 0.0008,
+          },
+        ],
+      },
+    },
+  ],
+});
+export const CorrectionList = pageOf("CorrectionList", CorrectionRecord);
 
 export const Apply = strict({
   from_piece: Piece.optional().describe(

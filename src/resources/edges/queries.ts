@@ -13,6 +13,7 @@ export function findTool(db: Db, toolId: string) {
       "tool.machine_id",
       "machine.name as machine_name",
       "machine.unit",
+      "tool.life_pieces",
     ])
     .where("tool_id", "=", toolId)
     .executeTakeFirst();
@@ -104,6 +105,70 @@ export function findEdgeAfter(db: Db, toolId: string, batchId: string, piece: nu
     .orderBy("edge_in_batch.from_piece")
     .limit(1)
     .executeTakeFirst();
+}
+
+/** Edges of a tool that count, the latest first, at most `limit`, each with why the next one was put in. */
+export async function listLives(db: Db, toolId: string, limit: number) {
+  const { rows } = await sql<{ edge_id: string; ended_by: EdgeReason | null }>`
+    select edge_id, lead(reason) over (order by number) as ended_by
+    from edge where tool_id = ${toolId} and voided_at is null
+    order by number desc limit ${limit}
+  `.execute(db);
+  return rows;
+}
+type EdgeReason = Database["edge"]["reason"];
+
+/** Why the next edge was put in, of edges that count; an edge in use has no line. */
+export async function listEnds(db: Db, toolId: string, edgeIds: readonly string[]) {
+  const { rows } = await sql<{ edge_id: string; ended_by: EdgeReason; ended_at: string }>`
+    select ended.edge_id, next.reason as ended_by, next.created_at as ended_at
+    from edge as ended
+    cross join lateral (
+      select reason, created_at from edge as later
+      where later.tool_id = ${toolId} and later.number > ended.number and later.voided_at is null
+      order by later.number limit 1
+    ) as next
+    where ended.edge_id = any(${edgeIds}::bigint[]) and ended.voided_at is null
+  `.execute(db);
+  return rows;
+}
+
+/** First and last piece that an edge has cut. */
+export interface EdgeEnds {
+  edgeId: string;
+  first: { batchId: string; piece: number };
+  last: { batchId: string; piece: number };
+}
+
+/** What the registers of a tool held on the first and the last piece of each edge. */
+export async function listEdgeValues(db: Db, toolId: string, ends: readonly EdgeEnds[]) {
+  const value = (batch: string, piece: string, cuts: string) => sql`coalesce(
+    (select value_mm from register_entry
+      where batch_id = ends.${sql.raw(batch)} and register_id = register.register_id and voided_at is null
+        and (from_piece, from_cut) <= (ends.${sql.raw(piece)}, ${sql.raw(cuts)})
+      order by from_piece desc, from_cut desc, entry_id desc limit 1),
+    (select (batch.start -> 'registers' -> register.register_id::text ->> 'value_mm')::numeric from batch
+      where batch.batch_id = ends.${sql.raw(batch)}),
+    register.start_value_mm)`;
+  const { rows } = await sql<{
+    edge_id: string;
+    register_id: string;
+    label: string;
+    value_at_start_mm: string;
+    value_at_end_mm: string;
+  }>`
+    select ends.edge_id, register.register_id, register.label,
+      ${value("first_batch", "first_piece", "1")} as value_at_start_mm,
+      ${value("last_batch", "last_piece", "99")} as value_at_end_mm
+    from unnest(${ends.map((end) => end.edgeId)}::bigint[], ${ends.map((end) => end.first.batchId)}::bigint[],
+      ${ends.map((end) => end.first.piece)}::int[], ${ends.map((end) => end.last.batchId)}::bigint[],
+      ${ends.map((end) => end.last.piece)}::int[])
+      as ends (edge_id, first_batch, first_piece, last_batch, last_piece)
+    cross join register
+    where register.tool_id = ${toolId}
+    order by ends.edge_id, register.register_id
+  `.execute(db);
+  return rows;
 }
 
 /** From which piece of which batch edges count. */

@@ -1,10 +1,12 @@
-import { toUnit } from "../../core/quantity.js";
+import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
-import type { BatchView } from "../../decision/batch-view.js";
+import { type BatchView, valueAt } from "../../decision/batch-view.js";
+import { summarizeLife } from "../../decision/edge-life.js";
+import { type EdgeSpan, listEdgeSpans } from "../../decision/edge-queries.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces, openChange } from "../../decision/open-change.js";
 import { listOpenBatches, lockBatches, lockMachineRow } from "../../decision/queries.js";
-import { enterRegisters, valueAt } from "../../decision/register-entries.js";
+import { enterRegisters } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { sayList, sayPm } from "../../decision/words.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
@@ -14,6 +16,7 @@ import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import {
+  type EdgeEnds,
   findCurrentEdge,
   findEdge,
   findEdgeAfter,
@@ -21,6 +24,9 @@ import {
   insertEdge,
   insertEdgesInBatches,
   listEdges,
+  listEdgeValues,
+  listEnds,
+  listLives,
   listPlaces,
   listRegisters,
   settleToolChanges,
@@ -30,12 +36,17 @@ import {
   type Edge,
   EdgeAnswer,
   EdgeCreate,
+  EdgeLife,
   EdgeList,
+  type EdgeListed,
   EdgePath,
   EdgeQuery,
   EdgesPath,
   EdgeVoided,
+  type EndReason,
 } from "./schemas.js";
+
+const mostLives = 500;
 
 type ToolRow = NonNullable<Awaited<ReturnType<typeof findTool>>>;
 type EdgeRow = NonNullable<Awaited<ReturnType<typeof findEdge>>>;
@@ -82,17 +93,45 @@ export async function edgeRoutes(app: App, { db }: { db: Db }) {
       },
     },
     handler: async ({ params, query }) => {
-      const { tool_id: toolId } = await findToolOrRefuse(db, params.tool_id);
+      const tool = await findToolOrRefuse(db, params.tool_id);
+      const toolId = tool.tool_id;
       const [after = "0"] = readCursor(query.cursor, 1);
       const edges = await listEdges(db, { toolId, after, limit: query.limit + 1 });
-      const ids = edges.map(({ edge_id }) => edge_id);
-      const places = ids.length > 0 ? await listPlaces(db, ids) : [];
-      return toPage(
-        edges,
-        query.limit,
-        ({ edge_id }) => [edge_id],
-        (edge) => toEdge(edge, places),
+      const ids = edges.slice(0, query.limit).map(({ edge_id }) => edge_id);
+      const show = await describeEdges(db, tool, ids);
+      return toPage(edges, query.limit, ({ edge_id }) => [edge_id], show);
+    },
+  });
+
+  app.get("/tools/:tool_id/edge-life", {
+    schema: {
+      operationId: "getEdgeLife",
+      summary: "How long the edges of a tool last, by reason, and what life to plan with",
+      tags: ["edges"],
+      params: EdgesPath,
+      response: {
+        200: answer("How long its edges last", EdgeLife),
+        ...problems({ 404: "There is no such tool" }),
+      },
+    },
+    handler: async ({ params }) => {
+      const tool = await findToolOrRefuse(db, params.tool_id);
+      const lives = await listLives(db, tool.tool_id, mostLives);
+      const spans = await listEdgeSpans(
+        db,
+        tool,
+        lives.map(({ edge_id }) => edge_id),
       );
+      const edges = lives.map(({ edge_id, ended_by }) => ({
+        pieces: piecesOf(spans, edge_id),
+        endedBy: endReason(ended_by),
+      }));
+      return {
+        tool_id: tool.tool_id,
+        planned_life: tool.life_pieces,
+        pieces_cut_in_use: edges.find(({ endedBy }) => endedBy === null)?.pieces ?? 0,
+        ...summarizeLife(edges, tool.life_pieces),
+      };
     },
   });
 
@@ -123,6 +162,76 @@ export async function edgeRoutes(app: App, { db }: { db: Db }) {
         return { status: 200, body };
       }),
   });
+}
+
+/** How each edge of a page is shown, with where it has cut and what was corrected meanwhile. */
+async function describeEdges(db: Db, tool: ToolRow, ids: readonly string[]) {
+  if (ids.length === 0) return (edge: EdgeRow) => toListed(edge, tool, [], [], [], []);
+  const [places, spans, ends] = await Promise.all([
+    listPlaces(db, ids),
+    listEdgeSpans(db, tool, ids),
+    listEnds(db, tool.tool_id, ids),
+  ]);
+  const used = ids.flatMap((edgeId): EdgeEnds[] => {
+    const mine = spans.filter((span) => span.edge_id === edgeId);
+    const [first, last] = [mine[0], mine.at(-1)];
+    if (!first || !last) return [];
+    return [
+      {
+        edgeId,
+        first: { batchId: first.batch_id, piece: first.from_piece },
+        last: { batchId: last.batch_id, piece: last.to_piece },
+      },
+    ];
+  });
+  const values = await listEdgeValues(db, tool.tool_id, used);
+  return (edge: EdgeRow) => toListed(edge, tool, places, spans, ends, values);
+}
+
+/** Only a tool's first edge is there from the start, and that one ends none. */
+function endReason(reason: EdgeRow["reason"] | null): EndReason | null {
+  return reason === "start" ? null : reason;
+}
+
+function piecesOf(spans: readonly EdgeSpan[], edgeId: string): number {
+  return spans
+    .filter((span) => span.edge_id === edgeId)
+    .reduce((sum, { from_piece, to_piece }) => sum + to_piece - from_piece + 1, 0);
+}
+
+function toListed(
+  edge: EdgeRow,
+  { unit }: ToolRow,
+  places: readonly PlaceRow[],
+  spans: readonly EdgeSpan[],
+  ends: Awaited<ReturnType<typeof listEnds>>,
+  values: Awaited<ReturnType<typeof listEdgeValues>>,
+): EdgeListed {
+  const end = ends.find(({ edge_id }) => edge_id === edge.edge_id);
+  const pieces = piecesOf(spans, edge.edge_id);
+  return {
+    ...toEdge(edge, places),
+    in_use: !end && edge.voided_at === null,
+    ended_by: endReason(end?.ended_by ?? null),
+    ended_at: end?.ended_at ?? null,
+    pieces_cut: pieces,
+    unit,
+    registers: values
+      .filter(({ edge_id }) => edge_id === edge.edge_id)
+      .map((row) => {
+        const startPm = fromNumeric(row.value_at_start_mm);
+        const endPm = fromNumeric(row.value_at_end_mm);
+        return {
+          register_id: row.register_id,
+          label: row.label,
+          value_at_start: toUnit(startPm, unit),
+          value_at_end: toUnit(endPm, unit),
+          cumulative_change: toUnit(endPm - startPm, unit),
+          change_per_piece:
+            pieces < 2 ? null : Number((toUnit(endPm - startPm, unit) / pieces).toPrecision(4)),
+        };
+      }),
+  };
 }
 
 async function createEdge(trx: Trx, tool: ToolRow, body: EdgeCreate): Promise<EdgeAnswer> {

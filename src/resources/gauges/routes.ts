@@ -45,6 +45,7 @@ export async function gaugeRoutes(app: App, { db }: { db: Db }) {
           master_size_mm: storeLength(body.master_size, body.unit),
           sense: body.reads === "deviation" ? (body.sense ?? "normal") : null,
           material: body.material ?? null,
+          minutes_per_reading: body.minutes_per_reading ?? null,
           ...storeExpansion(body),
         });
         if (!row) {
@@ -151,6 +152,7 @@ function toGauge(row: GaugeRow): Gauge {
     master_size: showLength(row.master_size_mm, row.unit),
     sense: row.sense,
     material: row.material,
+    minutes_per_reading: row.minutes_per_reading,
     ...showExpansion(row),
     created_at: row.created_at,
   };

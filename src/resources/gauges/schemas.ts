@@ -16,6 +16,7 @@ const Kind = z.enum([
 ]);
 const Reads = z.enum(["size", "deviation"]);
 const Sense = z.enum(["normal", "reversed"]);
+const Minutes = z.number().positive().max(1440);
 const CoverageFactor = z.number().min(1).max(10);
 
 const words = {
@@ -29,6 +30,8 @@ const words = {
   reads: "What it shows: the size itself, or the deviation from the master it was set to",
   master_size: "Size of the master that it is set to; only for one that shows a deviation, and needed there",
   sense: "`reversed` where a larger piece makes it show less; only for one that shows a deviation",
+  minutes_per_reading:
+    "How many minutes a reading with it takes, fetching and setting it included; for planning ahead. Nothing is assumed where it is not said",
   material:
     "What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said",
 };
@@ -47,6 +50,7 @@ export const GaugeCreate = strict({
   master_size: PositiveLength.nullish().describe(words.master_size),
   sense: Sense.nullish().describe(`${words.sense}; absent: \`normal\``),
   material: Text.nullish().describe(words.material),
+  minutes_per_reading: Minutes.nullish().describe(words.minutes_per_reading),
   ...expansionCreate,
 })
   .superRefine(refuseLoneUncertainty)
@@ -97,6 +101,7 @@ export const GaugeChange = strict({
   calibration_due: Day.nullish().describe(words.calibration_due),
   reference: z.boolean().optional().describe(words.reference),
   material: Text.nullish().describe(words.material),
+  minutes_per_reading: Minutes.nullish().describe(words.minutes_per_reading),
   ...expansionCreate,
 })
   .superRefine(refuseLoneUncertainty)
@@ -124,6 +129,7 @@ export const Gauge = z
     master_size: z.number().nullable().describe(words.master_size),
     sense: Sense.nullable().describe(words.sense),
     material: z.string().nullable().describe(words.material),
+    minutes_per_reading: z.number().nullable().describe(words.minutes_per_reading),
     ...expansionShown,
     created_at: z.iso.datetime().describe("When it was set up"),
   })
@@ -146,6 +152,7 @@ export const Gauge = z
         master_size: null,
         sense: null,
         material: "steel",
+        minutes_per_reading: 0.5,
         expansion_coefficient: 11.5,
         expansion_uncertainty: 0.5508,
         expansion_from: "material",

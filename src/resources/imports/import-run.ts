@@ -319,7 +319,7 @@ export class ImportRun {
   private toInput({ reading, said }: Pending): ReadingInput | { field: string; fault: string } {
     const { batch, settings } = this.job;
     const { unit, seat, place, dx, dy } = reading;
-    const unkept = Object.entries({ seat, place, dx, dy }).find(([, text]) => text !== undefined);
+    const unkept = Object.entries({ dx, dy }).find(([, text]) => text !== undefined);
     if (unkept) {
       return {
         field: unkept[0],
@@ -346,6 +346,8 @@ export class ImportRun {
       piece,
       cut,
       serial,
+      seat,
+      place,
       value,
       unit,
       ...(reading.gauge === undefined && settings.gauge_id !== undefined

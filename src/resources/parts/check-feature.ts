@@ -8,21 +8,30 @@ import type { CutCreate, Feature } from "./schemas.js";
 export interface Shop {
   registers: Map<string, Awaited<ReturnType<typeof listRegisters>>[number]>;
   tools: Set<string>;
-  gauges: Set<string>;
+  /** Whether each may prove a size. */
+  gauges: Map<string, boolean>;
+}
+
+interface GaugesNamed {
+  gauge_id?: string | null | undefined;
+  reference_gauge_id?: string | null | undefined;
 }
 
 export async function loadShop(
   db: Db,
-  features: readonly { cut_by?: CutCreate[] | undefined; gauge_id?: string | null | undefined }[],
+  features: readonly ({ cut_by?: CutCreate[] | undefined } & GaugesNamed)[],
 ): Promise<Shop> {
   const cuts = features.flatMap(({ cut_by }) => cut_by ?? []);
   const registers = await listRegisters(db, present(cuts.map(({ register_id }) => register_id)));
   const tools = await listTools(db, present(cuts.map(({ tool_id }) => tool_id)));
-  const gauges = await listGauges(db, present(features.map(({ gauge_id }) => gauge_id)));
+  const gauges = await listGauges(
+    db,
+    present(features.flatMap(({ gauge_id, reference_gauge_id }) => [gauge_id, reference_gauge_id])),
+  );
   return {
     registers: new Map(registers.map((register) => [register.register_id, register])),
     tools: new Set(tools.map(({ tool_id }) => tool_id)),
-    gauges: new Set(gauges.map(({ gauge_id }) => gauge_id)),
+    gauges: new Map(gauges.map(({ gauge_id, reference }) => [gauge_id, reference])),
   };
 }
 
@@ -50,13 +59,17 @@ function checkCut(cut: CutCreate, kind: Feature["kind"], shop: Shop, pointer: st
   if (!register) {
     return {
       pointer: `${pointer}/register_id`,
-      detail: `there is no register ${register_id}: GET /v1/tools lists the tools with their registers`,
+      detail: `there is no register ${register_id}: GET /v1/machines/{machine_id}/registers lists those of a machine`,
     };
   }
   if (tool_id !== null && tool_id !== register.tool_id) {
+    const owner =
+      register.tool_id === null
+        ? "is a work offset, which no tool carries"
+        : `belongs to tool ${register.tool_id}`;
     return {
       pointer: `${pointer}/tool_id`,
-      detail: `register "${register.label}" belongs to tool ${register.tool_id}, not ${tool_id}: leave tool_id out`,
+      detail: `register "${register.label}" ${owner}, not ${tool_id}: leave tool_id out`,
     };
   }
   const { machine_kind, label, controls, holds, sign } = register;
@@ -72,9 +85,22 @@ function checkCut(cut: CutCreate, kind: Feature["kind"], shop: Shop, pointer: st
   return { tool_id: register.tool_id, register_id, walls, plus_makes, effect: derived };
 }
 
-export function checkGauge(gaugeId: string | null | undefined, shop: Shop, pointer: string): FieldError[] {
-  if (gaugeId === null || gaugeId === undefined || shop.gauges.has(gaugeId)) return [];
-  return [
-    { pointer: `${pointer}/gauge_id`, detail: `there is no gauge ${gaugeId}: GET /v1/gauges lists them` },
+export function checkGauges(named: GaugesNamed, shop: Shop, pointer: string): FieldError[] {
+  const { gauge_id, reference_gauge_id } = named;
+  const faults = [
+    ...checkGauge(gauge_id, shop, `${pointer}/gauge_id`),
+    ...checkGauge(reference_gauge_id, shop, `${pointer}/reference_gauge_id`),
   ];
+  if (reference_gauge_id && shop.gauges.get(reference_gauge_id) === false) {
+    faults.push({
+      pointer: `${pointer}/reference_gauge_id`,
+      detail: `gauge ${reference_gauge_id} may not prove a size ("reference" is false): name one that may, or leave it out`,
+    });
+  }
+  return faults;
+}
+
+function checkGauge(gaugeId: string | null | undefined, shop: Shop, pointer: string): FieldError[] {
+  if (gaugeId === null || gaugeId === undefined || shop.gauges.has(gaugeId)) return [];
+  return [{ pointer, detail: `there is no gauge ${gaugeId}: GET /v1/gauges lists them` }];
 }

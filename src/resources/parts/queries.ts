@@ -26,6 +26,20 @@ export function insertCuts(db: Db, cuts: Insertable<Database["feature_cut"]>[]) 
   return db.insertInto("feature_cut").values(cuts).execute();
 }
 
+export function insertOperationLimits(db: Db, limits: Insertable<Database["feature_operation_limits"]>[]) {
+  return db.insertInto("feature_operation_limits").values(limits).execute();
+}
+
+export function listOperationLimits(db: Db, featureIds: readonly string[]) {
+  return db
+    .selectFrom("feature_operation_limits")
+    .selectAll()
+    .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
+    .orderBy("feature_id")
+    .orderBy("position")
+    .execute();
+}
+
 export function deleteCuts(db: Db, featureId: string) {
   return db.deleteFrom("feature_cut").where("feature_id", "=", featureId).execute();
 }
@@ -116,7 +130,7 @@ export function listTools(db: Db, toolIds: readonly string[]) {
 export function listGauges(db: Db, gaugeIds: readonly string[]) {
   return db
     .selectFrom("gauge")
-    .select("gauge_id")
+    .select(["gauge_id", "reference"])
     .where(sql<boolean>`gauge_id = any(${gaugeIds}::bigint[])`)
     .execute();
 }

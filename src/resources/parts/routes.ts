@@ -9,17 +9,20 @@ import { lengthPm, showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App, Length } from "../../http/types.js";
-import { checkCuts, checkGauge, loadShop } from "./check-feature.js";
+import { checkCuts, checkGauges, loadShop } from "./check-feature.js";
 import { checkDefaults, checkLimits, explainLimits } from "./check-limits.js";
+import { checkOperationLimits, showOperationLimits } from "./check-operation-limits.js";
 import {
   deleteCuts,
   findFeature,
   findPart,
   insertCuts,
   insertFeatures,
+  insertOperationLimits,
   insertPart,
   listCuts,
   listFeatures,
+  listOperationLimits,
   listParts,
   lockFeature,
   updateFeature,
@@ -55,7 +58,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         201: answer("The part as it is kept", Part),
         ...problems({
           409: "This revision of the number exists, or the same request is still being worked on",
-          422: "Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist or whose effect does not follow from the set-up; or the Idempotency-Key belongs to another request",
+          422: "Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, a reference gauge that may not prove a size; or the Idempotency-Key belongs to another request",
         }),
       },
     },
@@ -92,9 +95,9 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/parts/:part_id", {
     schema: {
       operationId: "updatePart",
-      summary: "Say what a part is made of, or how far it grows with heat",
+      summary: "Say what a part is made of, how far it grows with heat, or how closely it is checked",
       description:
-        "Counts for readings from now on; those taken before keep their size. All else only changes with a new revision.",
+        "Counts for readings and check plans from now on; readings taken before keep their size. All else only changes with a new revision.",
       tags: ["parts"],
       params: PartPath,
       body: PartChange,
@@ -120,7 +123,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   app.patch("/features/:feature_id", {
     schema: {
       operationId: "updateFeature",
-      summary: "Change what cuts a feature, its gauge, its target or its importance",
+      summary: "Change what cuts a feature, its gauges, target, importance, places, or where it lies",
       description:
         "Limits, decision rule, kind and nominal size only change with a new revision of the part.",
       tags: ["features"],
@@ -130,7 +133,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
         200: answer("The feature as it is kept now", Feature),
         ...problems({
           404: "There is no such feature",
-          422: "A target on or outside the limits, or a register, tool or gauge that does not exist or whose effect does not follow from the set-up",
+          422: "A target on or outside the limits, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, or a reference gauge that may not prove a size",
         }),
       },
     },
@@ -147,8 +150,12 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
-    errors.push(...checkGauge(feature.gauge_id, shop, pointer));
-    return { feature, position, limits, cuts };
+    const early = Array.isArray(limits)
+      ? { faults: [], rows: [] }
+      : checkOperationLimits(feature, limits, part, pointer);
+    errors.push(...early.faults);
+    errors.push(...checkGauges(feature, shop, pointer));
+    return { feature, position, limits, cuts, early: early.rows };
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
@@ -169,13 +176,19 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
     ]);
   }
   const rows = checked.flatMap(({ feature, position, limits }) =>
-    Array.isArray(limits) ? [] : [{ ...limits, ...toColumns(feature), part_id: stored.part_id, position }],
+    Array.isArray(limits)
+      ? []
+      : [{ ...limits, ...toColumns(feature, part.unit), part_id: stored.part_id, position }],
   );
   const featureIds = await insertFeatures(trx, rows);
   const cuts = checked.flatMap(({ cuts = [], position }) =>
     cuts.map((cut) => ({ ...cut, feature_id: featureIds[position] ?? "" })),
   );
   if (cuts.length > 0) await insertCuts(trx, cuts);
+  const early = checked.flatMap((feature) =>
+    feature.early.map((row) => ({ ...row, feature_id: featureIds[feature.position] ?? "" })),
+  );
+  if (early.length > 0) await insertOperationLimits(trx, early);
   return showPart(trx, stored.part_id);
 }
 
@@ -186,7 +199,7 @@ function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): s
   );
 }
 
-function toColumns(feature: FeatureCreate) {
+function toColumns(feature: FeatureCreate, unit: LengthUnit) {
   return {
     characteristic: feature.characteristic,
     name: feature.name ?? null,
@@ -196,18 +209,34 @@ function toColumns(feature: FeatureCreate) {
     decision_rule: feature.decision_rule ?? null,
     guard_band_factor: feature.guard_band_factor ?? null,
     gauge_id: feature.gauge_id ?? null,
+    places: feature.places ?? null,
+    reference_gauge_id: feature.reference_gauge_id ?? null,
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
     pattern_of: feature.pattern?.of ?? null,
+    ...storePlace(feature, unit),
+  };
+}
+
+/** Where a feature lies, as columns; what is not said is null. */
+function storePlace({ at, axis, depth }: Pick<FeatureCreate, "at" | "axis" | "depth">, unit: LengthUnit) {
+  return {
+    at_x_mm: storeLength(at?.x, unit),
+    at_y_mm: storeLength(at?.y, unit),
+    at_z_mm: storeLength(at?.z, unit),
+    axis: axis ?? null,
+    depth_mm: storeLength(depth, unit),
   };
 }
 
 async function changePart(trx: Trx, partId: string, change: PartChange): Promise<Part> {
-  const { material, expansion_coefficient, expansion_uncertainty } = change;
+  const { material, expansion_coefficient, expansion_uncertainty, risk, largest_interval } = change;
   const stored = await updatePart(trx, partId, {
     ...(material !== undefined && { material }),
     ...(expansion_coefficient !== undefined &&
       storeExpansion({ expansion_coefficient, expansion_uncertainty })),
+    ...(risk !== undefined && { risk }),
+    ...(largest_interval !== undefined && { largest_interval }),
   });
   if (!stored) throw noPart(partId);
   await refreshPart(trx, partId);
@@ -219,17 +248,19 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
   if (!feature) throw noFeature(featureId);
   const shop = await loadShop(trx, [change]);
   const { cuts, faults = [] } = checkCuts(change.cut_by ?? [], feature.kind, shop, "");
-  const errors = [
-    ...checkTarget(feature, change.target),
-    ...faults,
-    ...checkGauge(change.gauge_id, shop, ""),
-  ];
+  const errors = [...checkTarget(feature, change.target), ...faults, ...checkGauges(change, shop, "")];
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
+  const { at_x_mm, at_y_mm, at_z_mm, axis, depth_mm } = storePlace(change, feature.unit);
   const columns = {
     ...(change.target !== undefined && { target_mm: toNumeric(lengthPm(change.target, feature.unit)) }),
     ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
+    ...(change.reference_gauge_id !== undefined && { reference_gauge_id: change.reference_gauge_id }),
     ...(change.importance !== undefined && { importance: change.importance }),
+    ...(change.at !== undefined && { at_x_mm, at_y_mm, at_z_mm }),
+    ...(change.axis !== undefined && { axis }),
+    ...(change.depth !== undefined && { depth_mm }),
+    ...(change.places !== undefined && { places: change.places }),
   };
   if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
   if (change.cut_by) {
@@ -259,18 +290,20 @@ async function showPart(db: Db, partId: string): Promise<Part> {
   const part = await findPart(db, partId);
   if (!part) throw noPart(partId);
   const features = await listFeatures(db, partId);
-  const cuts = await listCuts(
-    db,
-    features.map(({ feature_id }) => feature_id),
-  );
-  const cutsOf = (feature: FeatureRow) => cuts.filter(({ feature_id }) => feature_id === feature.feature_id);
-  return { ...toSummary(part), features: features.map((feature) => toFeature(feature, cutsOf(feature))) };
+  const ids = features.map(({ feature_id }) => feature_id);
+  const [cuts, early] = [await listCuts(db, ids), await listOperationLimits(db, ids)];
+  const of = <Row extends { feature_id: string }>(rows: readonly Row[], feature: FeatureRow) =>
+    rows.filter(({ feature_id }) => feature_id === feature.feature_id);
+  return {
+    ...toSummary(part),
+    features: features.map((feature) => toFeature(feature, of(cuts, feature), of(early, feature))),
+  };
 }
 
 async function showFeature(db: Db, featureId: string): Promise<Feature> {
   const feature = await findFeature(db, featureId);
   if (!feature) throw noFeature(featureId);
-  return toFeature(feature, await listCuts(db, [featureId]));
+  return toFeature(feature, await listCuts(db, [featureId]), await listOperationLimits(db, [featureId]));
 }
 
 function noPart(partId: string): ProblemError {
@@ -301,11 +334,17 @@ function toSummary(row: PartRow): PartSummary {
         plus_minus: showLength(plus_minus_mm, row.unit),
       })) ?? null,
     guard_band_factor: row.guard_band_factor,
+    risk: row.risk,
+    largest_interval: row.largest_interval,
     created_at: row.created_at,
   };
 }
 
-function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
+function toFeature(
+  row: FeatureRow,
+  cuts: readonly CutRow[],
+  early: Awaited<ReturnType<typeof listOperationLimits>>,
+): Feature {
   return {
     feature_id: row.feature_id,
     part_id: row.part_id,
@@ -335,10 +374,23 @@ function toFeature(row: FeatureRow, cuts: readonly CutRow[]): Feature {
       effect,
     })),
     gauge_id: row.gauge_id,
+    places: row.places,
+    reference_gauge_id: row.reference_gauge_id,
     pattern:
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null
         ? null
         : { name: row.pattern_name, order: row.pattern_order, of: row.pattern_of },
+    at:
+      row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null
+        ? null
+        : {
+            x: showLength(row.at_x_mm, row.unit),
+            y: showLength(row.at_y_mm, row.unit),
+            z: showLength(row.at_z_mm, row.unit),
+          },
+    axis: row.axis,
+    depth: showLength(row.depth_mm, row.unit),
+    operation_limits: early.map((limits) => showOperationLimits(limits, row.nominal, row.unit)),
   };
 }
 

@@ -4,24 +4,29 @@ import { largestEffect } from "../../core/wear-offset/derive-effect.js";
 import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Length, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
+import { OperationLimits, OperationLimitsList } from "./operation-limits-schemas.js";
 
 const Kind = z.enum(["external", "internal", "depth", "height", "length"]);
 const DecisionRule = z.enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"]);
 const GuardBandFactor = z.number().gt(0, "must be above 0: without a guard band the rule is simple").max(10);
+const Risk = z.number().gt(0, "must be above 0: no plan is without risk").lt(0.5, "must be below 0.5");
+const LargestInterval = z.number().int().min(1).max(1000);
 const Importance = z.enum(["ordinary", "key", "critical"]);
 const PlusMakes = z.enum(["bigger", "smaller"]);
 const Walls = z.literal([1, 2]);
 const GeneralTolerance = z.enum(generalClasses);
+const Axis = z.enum(["x", "y", "z", "-x", "-y", "-z"]);
 const LimitsFrom = z.enum(["deviations", "limits", "fit", "general_tolerance", "title_block"]);
 export type LimitsFrom = z.infer<typeof LimitsFrom>;
 
 const words = {
-  register_id: "The register that moves the feature; null where the tool cuts it and no register does",
+  register_id:
+    "The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does",
   tool_id: "The tool that cuts it; alone where no register moves the feature, as with a reamer",
   walls:
     "How many walls of the feature this tool cuts: 2 for a slot or a boss cut on both sides, 1 for a single wall",
   plus_makes:
-    "What adding to the register does to the size, seen at the machine; needed where the set-up does not say it",
+    "What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset",
   effect: "Change of the size per +1 in the register, both in the same unit",
   characteristic: "Its balloon number on the drawing; each only once in a part",
   kind: "What is measured: the size of an outside or inside feature, or a depth, height or length from a face",
@@ -35,13 +40,24 @@ const words = {
   title_block:
     "The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits",
   places: "Decimal places with which the nominal size is written",
+  feature_places:
+    'Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it',
   plus_minus: "Limits lie this much below and above the nominal size",
   lower_limit: "Lower limit of size; a size on it conforms",
   upper_limit: "Upper limit of size; a size on it conforms",
   target: "The size to aim at",
   importance: "How the drawing marks it",
   gauge_id: "The gauge it is measured with",
+  reference_gauge_id:
+    "The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine",
+  risk: "The probability of being out of limits up to which a piece may go unmeasured",
+  largest_interval: "The most pieces from one check to the next, however well the run goes",
+  operation_limits:
+    "Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing",
   pattern: "Its place among like features that one tool makes one after the other",
+  at: "Where on the part it is, from the part's zero: a hole's axis, or the middle of what is cut",
+  axis: 'Direction along which it is measured, as its size grows when the cut moves: "x", or "-x" where a cut further along x makes it smaller. Of a depth it counts as "-z" and of a height as "z" if absent',
+  depth: "How deep along the tool it is cut: a cutter bends more the deeper it cuts",
   decision_rule:
     "How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain",
   guard_band_factor: "Guard band in expanded uncertainties of the reading; without meaning under `simple`",
@@ -77,13 +93,28 @@ export type CutCreate = z.infer<typeof CutCreate>;
 
 const CutBy = z
   .array(CutCreate)
-  .max(8)
+  .max(120)
   .superRefine((cuts, context) => {
     for (const index of repeated(cuts.map(({ register_id }) => register_id ?? undefined))) {
       context.addIssue({
         code: "custom",
         path: [index, "register_id"],
         message: "stands here twice: leave one out",
+      });
+    }
+  });
+
+const mostPlaces = 32;
+const Places = z
+  .array(Name)
+  .min(2)
+  .max(mostPlaces)
+  .superRefine((places, context) => {
+    for (const index of repeated(places)) {
+      context.addIssue({
+        code: "custom",
+        path: [index],
+        message: `"${places[index]}" stands here twice: give each place its own name`,
       });
     }
   });
@@ -99,6 +130,12 @@ const PatternCreate = strict({
     path: ["order"],
     message: `${order} is above "of", ${of}: send at most that`,
   });
+});
+
+const At = strict({
+  x: Length.default(0).describe("Along x; 0 if absent"),
+  y: Length.default(0).describe("Along y; 0 if absent"),
+  z: Length.default(0).describe("Along z; 0 if absent"),
 });
 
 const waysOfLimits = [
@@ -135,7 +172,13 @@ const FeatureCreate = strict({
   guard_band_factor: GuardBandFactor.nullish().describe(`${words.guard_band_factor}. Absent: the part's`),
   cut_by: CutBy.default([]).describe("Which registers move it and which tools cut it"),
   gauge_id: Id.nullish().describe(words.gauge_id),
+  places: Places.nullish().describe(words.feature_places),
+  reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   pattern: PatternCreate.nullish().describe(words.pattern),
+  at: At.nullish().describe(words.at),
+  axis: Axis.nullish().describe(words.axis),
+  depth: PositiveLength.nullish().describe(words.depth),
+  operation_limits: OperationLimitsList.nullish().describe(words.operation_limits),
 })
   .superRefine((feature, context) => {
     const refuse = (field: string, message: string) =>
@@ -203,6 +246,8 @@ export const PartCreate = strict({
   general_tolerance: GeneralTolerance.nullish().describe(words.part_general_tolerance),
   title_block: TitleBlock.nullish().describe(`${words.title_block}; instead of general_tolerance`),
   guard_band_factor: GuardBandFactor.default(1).describe(words.guard_band_factor),
+  risk: Risk.default(0.005).describe(`${words.risk}; 0.005 if absent`),
+  largest_interval: LargestInterval.default(10).describe(`${words.largest_interval}; 10 if absent`),
   features: z
     .array(FeatureCreate)
     .min(1)
@@ -278,7 +323,11 @@ export const PartCreate = strict({
             guard_band_factor: 1,
             cut_by: [{ register_id: "21", walls: 2 }],
             gauge_id: "5",
+            places: ["top", "bottom"],
             pattern: null,
+            at: { x: 40, y: 0, z: -12 },
+            axis: "x",
+            depth: 12,
           },
           { characteristic: "13", name: "Bore", kind: "internal", nominal: "20", fit: "H7" },
           { characteristic: "14", name: "Overall length", kind: "length", nominal: "80" },
@@ -291,12 +340,15 @@ export type PartCreate = z.infer<typeof PartCreate>;
 export const PartChange = strict({
   material: Text.nullish().describe(words.material),
   ...expansionCreate,
+  risk: Risk.optional().describe(words.risk),
+  largest_interval: LargestInterval.optional().describe(words.largest_interval),
 })
   .superRefine(refuseLoneUncertainty)
   .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
   .meta({
     id: "PartChange",
-    description: "What becomes known of a part's material; what is absent stays, and null takes a value away",
+    description:
+      "What becomes known of a part's material, and how closely it is checked; what is absent stays, and null takes a value away",
     examples: [{ expansion_coefficient: 23.4 }],
   });
 export type PartChange = z.infer<typeof PartChange>;
@@ -304,8 +356,15 @@ export type PartChange = z.infer<typeof PartChange>;
 export const FeatureChange = strict({
   cut_by: CutBy.optional().describe("Which registers move it and which tools cut it, all of them anew"),
   gauge_id: Id.nullish().describe(words.gauge_id),
+  reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   target: Length.optional().describe(words.target),
   importance: Importance.optional().describe(words.importance),
+  at: At.nullish().describe(words.at),
+  axis: Axis.nullish().describe(words.axis),
+  depth: PositiveLength.nullish().describe(words.depth),
+  places: Places.nullish().describe(
+    `${words.feature_places}. Readings of places that are no longer named keep their verdicts and teach nothing more`,
+  ),
 })
   .refine((change) => Object.keys(change).length > 0, "is empty: send at least one member to be changed")
   .meta({
@@ -317,7 +376,7 @@ export type FeatureChange = z.infer<typeof FeatureChange>;
 
 const Cut = z
   .strictObject({
-    tool_id: z.string().describe("The tool that cuts it"),
+    tool_id: z.string().nullable().describe("The tool that cuts it; null: the register is a work offset"),
     register_id: z.string().nullable().describe(words.register_id),
     walls: Walls.nullable().describe(words.walls),
     plus_makes: PlusMakes.nullable().describe(words.plus_makes),
@@ -351,6 +410,8 @@ export const Feature = z
     guard_band_factor: z.number().nullable().describe(`${words.guard_band_factor}. Null: the part's`),
     cut_by: z.array(Cut).describe("Which registers move it and which tools cut it"),
     gauge_id: z.string().nullable().describe(words.gauge_id),
+    places: z.array(z.string()).nullable().describe(words.feature_places),
+    reference_gauge_id: z.string().nullable().describe(words.reference_gauge_id),
     pattern: z
       .strictObject({
         name: z.string().describe("What the like features are called together"),
@@ -359,6 +420,17 @@ export const Feature = z
       })
       .nullable()
       .describe(words.pattern),
+    at: z
+      .strictObject({
+        x: z.number().describe("Along x"),
+        y: z.number().describe("Along y"),
+        z: z.number().describe("Along z"),
+      })
+      .nullable()
+      .describe(words.at),
+    axis: Axis.nullable().describe(words.axis),
+    depth: z.number().nullable().describe(words.depth),
+    operation_limits: z.array(OperationLimits).describe(words.operation_limits),
   })
   .meta({
     id: "Feature",
@@ -387,7 +459,13 @@ export const Feature = z
         guard_band_factor: null,
         cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2 }],
         gauge_id: "5",
+        places: ["top", "bottom"],
+        reference_gauge_id: null,
         pattern: null,
+        at: { x: 40, y: 0, z: -12 },
+        axis: "x",
+        depth: 12,
+        operation_limits: [],
       },
     ],
   });
@@ -413,6 +491,8 @@ const partMembers = {
     .nullable()
     .describe(words.title_block),
   guard_band_factor: z.number().describe(words.guard_band_factor),
+  risk: z.number().describe(words.risk),
+  largest_interval: z.number().int().describe(words.largest_interval),
   created_at: z.iso.datetime().describe("When it was set up"),
 };
 const partExample = {
@@ -429,6 +509,8 @@ const partExample = {
   general_tolerance: "m" as const,
   title_block: null,
   guard_band_factor: 1,
+  risk: 0.005,
+  largest_interval: 10,
   created_at: "2026-03-02T06:30:00.000Z",
 };
 

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { fromNumeric } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { optionalPm } from "../../decision/batch-view.js";
+import { earlyLimits, optionalPm } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { nextStep } from "../../decision/next-step.js";
@@ -16,7 +16,7 @@ import { showVoided, VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { findReading, listReadings, voidReading } from "./queries.js";
+import { findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
 import {
   type ReadingCreate,
   ReadingList,
@@ -62,24 +62,30 @@ export async function readingRoutes(app: App, { db, recorder }: { db: Db; record
   app.get("/readings", {
     schema: {
       operationId: "listReadings",
-      summary: "List the readings of a batch, in the order they came",
+      summary:
+        "List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken",
       tags: ["readings"],
       querystring: ReadingQuery,
       response: { 200: answer("Readings, oldest first; voided ones among them", ReadingList) },
     },
     handler: async ({ query }) => {
-      const [after = "0"] = readCursor(query.cursor, 1);
-      const rows = await listReadings(db, {
-        batchId: query.batch_id,
-        featureId: query.feature_id,
-        gaugeId: query.gauge_id,
-        piece: query.piece,
-        from: query.from,
-        to: query.to,
-        after: Number(after),
-        limit: query.limit + 1,
-      });
-      return toPage(rows, query.limit, ({ reading_no }) => [reading_no], showRow);
+      const { batch_id: batchId, gauge_id: gaugeId, feature_id: featureId, piece, from, to } = query;
+      const filter = { featureId, gaugeId, piece, from, to, limit: query.limit + 1 };
+      if (batchId !== undefined) {
+        const [after = "0"] = readCursor(query.cursor, 1);
+        const rows = await listReadings(db, { ...filter, batchId }, Number(after));
+        return toPage(rows, query.limit, ({ reading_no }) => [reading_no], showRow);
+      }
+      const [at = "0", ofBatch = "0", readingNo = "0"] = readCursor(query.cursor, 3);
+      // The schema asks for a gauge where there is no batch.
+      const after = { at, batchId: ofBatch, readingNo };
+      const rows = await listReadingsOfGauge(db, { ...filter, gaugeId: gaugeId ?? "0" }, after);
+      return toPage(
+        rows,
+        query.limit,
+        (row) => [Date.parse(row.taken_at), row.batch_id, row.reading_no],
+        showRow,
+      );
     },
   });
 
@@ -163,11 +169,14 @@ async function find(db: Db, readingId: string): Promise<Row> {
 }
 
 function showRow(row: Row) {
+  const { early_operation: operation, early_reason: reason, growth_mm } = row;
+  const isEarly = operation !== null;
   const feature = {
     characteristic: row.characteristic,
-    nominalPm: fromNumeric(row.nominal_mm),
-    lowerPm: optionalPm(row.lower_limit_mm),
-    upperPm: optionalPm(row.upper_limit_mm),
+    nominalPm: fromNumeric(row.early_nominal_mm ?? row.nominal_mm),
+    lowerPm: optionalPm(isEarly ? row.early_lower_limit_mm : row.lower_limit_mm),
+    upperPm: optionalPm(isEarly ? row.early_upper_limit_mm : row.upper_limit_mm),
+    early: isEarly ? earlyLimits(row, { operation, reason, growth_mm }) : null,
     rule: row.rule,
     guardBandFactor: row.guard_band_factor,
   };

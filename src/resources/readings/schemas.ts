@@ -40,7 +40,24 @@ export const ReadingCreate = strict({
   batch: Name.optional().describe("Or its name"),
   piece: Piece.describe("Piece, numbered in cutting order from 1"),
   cut: Cut.optional().describe("2 and more: the same piece cut again. Absent: 1"),
-  value: ReadingValue.describe("What the gauge showed"),
+  place: Name.optional().describe(
+    "Where on the feature it was measured: needed where the feature has places, one of them",
+  ),
+  spring_pass: z
+    .boolean()
+    .optional()
+    .describe(
+      "True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass",
+    ),
+  value: ReadingValue.optional().describe("What the gauge showed"),
+  rocked: z
+    .array(ReadingValue)
+    .min(2)
+    .max(50)
+    .optional()
+    .describe(
+      "Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest",
+    ),
   unit: ReadingUnit.describe("Unit of `value`: mm, um or inch"),
   gauge_id: Id.optional().describe("Gauge that took it; absent: the one that the feature names"),
   gauge: Name.optional().describe("Or its name"),
@@ -59,6 +76,9 @@ export const ReadingCreate = strict({
     .describe(
       "The piece is one of the last so many up to `piece`; where a change lies in between it gets a verdict only",
     ),
+  seat: Name.optional().describe(
+    "Where in the fixture the piece sat, one of the batch's seats. Absent: as the other readings of this cut or of the first one have it, else piece k sits in seat (k − 1) mod n of the batch's n seats",
+  ),
   temperature_c: Temperature.optional().describe(
     "How warm the part was, °C: the size is then brought to 20 °C. It comes with gauge_temperature_c and needs the part's coefficient of expansion. Absent: the size counts as read",
   ),
@@ -74,6 +94,12 @@ export const ReadingCreate = strict({
   .superRefine((reading, context) => {
     const refuse = (field: string, message: string) =>
       context.addIssue({ code: "custom", path: [field], message });
+    if (reading.value === undefined && reading.rocked === undefined) {
+      refuse("value", 'is missing: send a decimal such as 12.005 or "12.005"');
+    }
+    if (reading.value !== undefined && reading.rocked !== undefined) {
+      refuse("rocked", 'gives the reading a second time: send it or "value"');
+    }
     if (reading.feature_id !== undefined && reading.characteristic !== undefined) {
       refuse("characteristic", 'names the feature a second time: send it or "feature_id"');
     }
@@ -107,10 +133,68 @@ export const ReadingsCreate = z.union([ReadingCreate, z.array(ReadingCreate).min
   examples: [exampleOf(ReadingCreate), [exampleOf(ReadingCreate)]],
 });
 
+const Places = z
+  .strictObject({
+    feature_id: z.string().describe("Feature"),
+    characteristic: z.string().describe("Its balloon number"),
+    batch_id: z.string().describe("Batch of the piece"),
+    piece: z.number().int().describe("Piece"),
+    cut: z
+      .number()
+      .int()
+      .describe("The last cut of it that was measured: what was read before counts no more"),
+    verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("That of the worst place"),
+    disposition: z
+      .enum(["accept", "rework", "scrap", "remeasure"])
+      .nullable()
+      .describe("Likewise; null: open until the missing places are measured"),
+    worst_place: z.string().describe("The place that decides"),
+    missing: z.array(z.string()).describe("Places of which there is no reading of this cut yet"),
+    difference: z
+      .number()
+      .nullable()
+      .describe("Largest less smallest size; null: fewer than two places are measured"),
+    unit: z.enum(["mm", "inch"]).describe("Unit of `difference`: the part's"),
+    difference_of_tolerance: z
+      .number()
+      .nullable()
+      .describe("The difference over the width of the tolerance; above 1 no register value suits all places"),
+    shape: z
+      .enum(["even", "taper", "barrel", "waist", "oval", "uneven"])
+      .nullable()
+      .describe("What the sizes say of the form, in the order of the places"),
+    why: z.string().describe("The same in words"),
+  })
+  .meta({
+    id: "PlacesSummary",
+    description: "What the places of a feature amount to on one piece: the worst decides",
+    examples: [
+      {
+        feature_id: "12",
+        characteristic: "12",
+        batch_id: "3",
+        piece: 12,
+        cut: 1,
+        verdict: "nonconforming",
+        disposition: "rework",
+        worst_place: "bottom",
+        missing: [],
+        difference: 0.06,
+        unit: "mm",
+        difference_of_tolerance: 0.6,
+        shape: "taper",
+        why: "12 Tongue width: bottom is the worst place and decides: nonconforming. 12 Tongue width reads 25.060 mm at bottom and 25.000 mm at top, a difference of 0.060 mm (taper).",
+      },
+    ],
+  });
+
 export const ReadingsAnswer = z
   .strictObject({
     next: NextStep.describe("The one thing to do next"),
     readings: z.array(Reading).describe("The readings as they were taken in, with their verdicts"),
+    places: z
+      .array(Places)
+      .describe("For features that are measured at several places: what those places amount to, by piece"),
     corrections: z.array(Correction).describe("Advice that they gave rise to, changed or withdrew"),
     next_checks: z.array(CheckPlan).describe("What to measure next"),
   })
@@ -121,6 +205,7 @@ export const ReadingsAnswer = z
       {
         next: exampleOf(NextStep),
         readings: [exampleOf(Reading)],
+        places: [exampleOf(Places)],
         corrections: [exampleOf(Correction)],
         next_checks: [exampleOf(CheckPlan)],
       },
@@ -148,12 +233,17 @@ const QueryPiece = z
   .transform(Number)
   .meta({ type: "integer", minimum: 1 });
 export const ReadingQuery = strict({
-  batch_id: Id.describe("Batch of the readings"),
+  batch_id: Id.optional().describe("Only of this batch; needed where no gauge is named"),
   feature_id: Id.optional().describe("Only of this feature"),
-  gauge_id: Id.optional().describe("Only by this gauge"),
+  gauge_id: Id.optional().describe(
+    "Only by this gauge: alone, whatever the batch, in the order they were taken",
+  ),
   piece: QueryPiece.optional().describe("Only of this piece"),
   from: Instant.optional().describe("Only measured at or after this instant"),
   to: Instant.optional().describe("Only measured before this instant"),
   ...pageQuery,
+}).refine(({ batch_id, gauge_id }) => batch_id !== undefined || gauge_id !== undefined, {
+  path: ["batch_id"],
+  message: "is missing: send it, or gauge_id for what a gauge has measured in all batches",
 });
 export const ReadingList = pageOf("ReadingList", Reading);

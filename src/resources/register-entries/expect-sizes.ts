@@ -1,6 +1,6 @@
 import { showMm, toUnit } from "../../core/quantity.js";
-import { offsetsOf, type Progress } from "../../core/wear-offset/follow-block.js";
 import { forecastFeature } from "../../core/wear-offset/forecast.js";
+import { latestReading, offsetsOf, type Progress } from "../../core/wear-offset/progress.js";
 import { progressAt, sizeWithOthers } from "../../decision/advise.js";
 import type { BatchView, BlockView, FeatureView } from "../../decision/batch-view.js";
 import { nameFeature, sayPm } from "../../decision/words.js";
@@ -8,6 +8,7 @@ import { nameFeature, sayPm } from "../../decision/words.js";
 export interface ExpectedSize {
   feature_id: string;
   characteristic: string;
+  place: string | null;
   size: number | null;
   unit: "mm" | "inch";
   from_latest_reading: number | null;
@@ -40,6 +41,7 @@ export function expectSizes(
     expected.push({
       feature_id: feature.featureId,
       characteristic: feature.characteristic,
+      place: feature.place,
       size: forecastSize(view, blockView, progress, feature, r, valuePm, piece),
       unit: view.part.unit,
       from_latest_reading: latestPm === undefined ? null : toUnit(latestPm, view.part.unit),
@@ -59,7 +61,7 @@ function sizeFromLatest(
   effect: number,
   valuePm: number,
 ): number | undefined {
-  const latest = progress.latest[feature.index];
+  const latest = latestReading(block, progress, feature.index);
   const tool = block.registers[r]?.tool;
   const cutWithPm = latest?.valuesPm[r];
   if (!latest || tool === undefined || cutWithPm === undefined) return undefined;

@@ -50,6 +50,7 @@ const ExpectedSize = z.strictObject({
       "Size that the next piece cut with this value is expected to have, by all readings; null: none yet",
     ),
   unit: Unit.describe("The part's unit, in which its sizes are"),
+  place: z.string().nullable().describe("The place of it that this is about; null: it has none"),
   from_latest_reading: z
     .number()
     .nullable()
@@ -96,6 +97,7 @@ export const EntryAnswer = z
             characteristic: "12",
             size: 5.9997,
             unit: "mm",
+            place: null,
             from_latest_reading: 6,
           },
         ],

@@ -59,5 +59,6 @@ export function listRegisters(db: Db, toolIds: readonly string[]) {
     .selectAll()
     .where("tool_id", "in", toolIds)
     .orderBy("register_id")
+    .$narrowType<{ controls: "radial" | "axial" | "x" | "z" }>()
     .execute();
 }

@@ -1,16 +1,8 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
-import { rememberedPrior } from "../../core/wear-offset/edge-memory.js";
-import { plainPrior } from "../../core/wear-offset/estimate.js";
-import { memoryBefore, offsetsOf } from "../../core/wear-offset/follow-block.js";
-import { piecesToLimit } from "../../core/wear-offset/forecast.js";
-import { roundChange } from "../../core/wear-offset/propose-changes.js";
-import { startValues } from "../../core/wear-offset/start-values.js";
 import type { Db } from "../../db/client.js";
-import { pieceAhead, progressAt } from "../../decision/advise.js";
-import type { BatchView } from "../../decision/batch-view.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
+import { learnedOf } from "../../decision/learned-register.js";
 import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/queries.js";
-import { valueAt } from "../../decision/register-entries.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import { type EntryRow, findLatestBatch, findTool, listEntries, listRegisters } from "./queries.js";
@@ -99,46 +91,5 @@ function showEntry(entry: EntryRow, show: (pm: number) => number) {
     reason: entry.reason,
     correction_id: entry.correction_no === null ? null : `${entry.batch_id}-${entry.correction_no}`,
     by: entry.by_name,
-  };
-}
-
-/** What a batch has learned about a register that its features answer to. */
-function learnedOf(view: BatchView, registerId: string) {
-  const blockView = view.blocks.find(({ block }) =>
-    block.registers.some((register) => register.registerId === registerId),
-  );
-  if (!blockView) return undefined;
-  const { block, journal } = blockView;
-  const next = pieceAhead(view, blockView);
-  const r = block.registers.findIndex((register) => register.registerId === registerId);
-  const register = block.registers[r]!;
-  const progress = progressAt(blockView, next);
-  const { estimate } = progress;
-  const known = progress.registers[r]!;
-  const edge = journal.events.findLast(
-    (event) => event.kind === "fresh_edge" && event.tool === register.tool && event.piece <= next,
-  );
-  const valueAtEdgePm = edge ? valueAt(view, registerId, edge.piece, 1) : journal.start[r]!.valuePm;
-  const prior = rememberedPrior(memoryBefore(block, progress, r, next), plainPrior(block, r));
-  const rest = estimate.edgeFrom[register.tool]! + block.tools[register.tool]!.lifePieces - estimate.piece;
-  const ahead = view.lastPieceCut - estimate.piece;
-  const toLimit = block.features.flatMap((feature, f) => {
-    if (feature.effects[r] === 0) return [];
-    const pieces = piecesToLimit(block, estimate, f, offsetsOf(progress), Math.max(rest, 0));
-    return pieces === undefined ? [] : Math.max(1, pieces - ahead);
-  });
-  const { aimedMm, safeMm } = startValues(block, r, prior, estimate, offsetsOf(progress));
-  const start = (mm: number) => {
-    const most = register.largestTotalPm ?? Number.POSITIVE_INFINITY;
-    const wanted = roundChange(mm * 1e9, register.leastIncrementPm);
-    return known.zeroPm + Math.max(-most, Math.min(most, wanted));
-  };
-  return {
-    valueNowPm: known.valuePm,
-    valueAtEdgePm,
-    rateMm: known.usedSinceEdge > 0 ? estimate.mean[block.registers.length + r] : undefined,
-    piecesToLimit: toLimit.length > 0 ? Math.min(...toLimit) : undefined,
-    proposedStartPm: start(aimedMm),
-    safeStartPm: start(safeMm),
   };
 }

@@ -21,6 +21,10 @@ function trust(change: Partial<TrustState> = {}): TrustState {
     suspect: false,
     causeOpen: false,
     questionOpen: false,
+    risk: 0.005,
+    riskAllows: (most) => most,
+    jumpsAllow: 20,
+    largest: 10,
     ...change,
   };
 }
@@ -63,7 +67,7 @@ describe("nextCheck", () => {
   it("begins with the first piece and waits for it", () => {
     const fresh = trust({ measuredPiece: 0, countedFrom: 0, goodInARow: 0 });
 
-    expect(nextCheck(fresh)).toEqual({ piece: 1, every: 1, rule: "start", wait: true });
+    expect(nextCheck(fresh)).toMatchObject({ piece: 1, every: 1, rule: "start", wait: true });
   });
 
   it("begins with the next piece where some were cut before the first reading", () => {
@@ -98,6 +102,27 @@ describe("nextCheck", () => {
 
     expect(nextCheck(all).rule).toBe("cause_open");
     expect(nextCheck({ ...all, causeOpen: false }).rule).toBe("odd_piece");
+  });
+
+  it.each(["after_change", "interruption"] as const)(
+    "does not ask for the first piece (%s) again while readings come late and its own is on its way",
+    (rule) => {
+      const late = (change: Partial<TrustState>) =>
+        nextCheck(trust({ pending: [pending(84, rule)], ...change }));
+
+      expect(late({ countedFrom: 83 })).toMatchObject({ piece: 84, rule });
+      expect(late({ countedFrom: 84 })).toMatchObject({ piece: 94, rule: "largest_interval" });
+      expect(late({ countedFrom: 88 })).toMatchObject({ piece: 98, rule: "largest_interval" });
+      expect(late({ measuredPiece: 84, countedFrom: 90 })).toMatchObject({ piece: 91, rule });
+    },
+  );
+
+  it("asks for a fresh edge, and for a change of a register that has not proved itself, however late readings come", () => {
+    const late = (rule: "fresh_edge" | "after_change") =>
+      nextCheck(trust({ countedFrom: 88, pending: [pending(84, rule, rule === "after_change")] }));
+
+    expect(late("fresh_edge")).toMatchObject({ piece: 89, rule: "fresh_edge", wait: true });
+    expect(late("after_change")).toMatchObject({ piece: 89, rule: "after_change", wait: true });
   });
 
   it("measures the first piece after a change, and waits for it until the register has proved itself", () => {

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { parseLength } from "../../../src/core/quantity.js";
 import {
@@ -195,17 +196,48 @@ describe("generalGeometricTolerance", () => {
   });
 });
 
-it("tests every case of general-tolerances.json", () => {
-  const tested = [
-    "table",
-    "linear-case",
-    "undefined-case",
-    "radius-case",
-    "angle-case",
-    "table-geometrical",
-    "geometrical-case",
-  ];
+describe("general tolerances, whatever the size", () => {
+  const length = fc.integer({ min: 500, max: 4_000_000 }).map((micrometres) => micrometres * 1e6);
+  const wide = (tolerance: number | { notGiven: string }) =>
+    typeof tolerance === "number" ? tolerance : undefined;
+  /** Both given: the first is not above the second. */
+  const expectOrder = (a: number | undefined, b: number | undefined) => {
+    if (a !== undefined && b !== undefined) expect(a).toBeLessThanOrEqual(b);
+  };
 
-  expect(cases).toHaveLength(77);
-  expect(cases.filter(({ kind }) => !tested.includes(kind))).toEqual([]);
+  it("never grow finer with the class, nor with the size; an angle's never coarser with its leg", () => {
+    const at = fc.nat({ max: generalClasses.length - 2 });
+    fc.assert(
+      fc.property(length, length, at, (a, b, i) => {
+        const [small, large] = [Math.min(a, b), Math.max(a, b)];
+        const [finer, coarser] = [generalClasses[i]!, generalClasses[i + 1]!];
+        for (const tolerance of [generalLinearTolerance, generalEdgeTolerance]) {
+          expectOrder(wide(tolerance(small, finer)), wide(tolerance(small, coarser)));
+          expectOrder(wide(tolerance(small, finer)), wide(tolerance(large, finer)));
+        }
+        expectOrder(generalAngleToleranceArcmin(a, finer), generalAngleToleranceArcmin(a, coarser));
+        expectOrder(generalAngleToleranceArcmin(large, finer), generalAngleToleranceArcmin(small, finer));
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  it("of form and place never grow finer with the class, nor with the length", () => {
+    const characteristic = fc.constantFrom<GeometricCharacteristic>(
+      "straightness",
+      "flatness",
+      "perpendicularity",
+      "symmetry",
+      "run_out",
+    );
+    const pair = fc.constantFrom<[GeometricClass, GeometricClass]>(["H", "K"], ["K", "L"]);
+    fc.assert(
+      fc.property(characteristic, length, length, pair, (name, a, b, [finer, coarser]) => {
+        const tolerance = (pm: number, of: GeometricClass) => wide(generalGeometricTolerance(name, pm, of));
+        expectOrder(tolerance(a, finer), tolerance(a, coarser));
+        expectOrder(tolerance(Math.min(a, b), finer), tolerance(Math.max(a, b), finer));
+      }),
+      { numRuns: 500 },
+    );
+  });
 });

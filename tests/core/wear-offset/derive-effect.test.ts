@@ -202,6 +202,29 @@ describe("deriveEffect", () => {
     expect(deriveEffect(cut(given))).toMatchObject({ field });
   });
 
+  it.each(["work_x", "work_y", "work_z"] as const)(
+    "moves one face by +1 with %s, in the direction that was seen (common practice, no source)",
+    (controls) => {
+      const given = { featureKind: "length", register: register(controls) } as const;
+
+      expect(deriveEffect(cut({ ...given, plusMakes: "bigger" }))).toBe(1);
+      expect(deriveEffect(cut({ ...given, plusMakes: "smaller", walls: 1 }))).toBe(-1);
+      expect(deriveEffect(cut({ ...given, effect: 0.7 }))).toBe(0.7);
+      expect(deriveEffect(cut(given))).toMatchObject({ field: "plus_makes" });
+      expect(deriveEffect(cut({ ...given, walls: 2, plusMakes: "bigger" }))).toMatchObject({
+        field: "walls",
+      });
+    },
+  );
+
+  it("asks how a lathe counts a shift of the work in X before it moves a diameter", () => {
+    const given = { machineKind: "lathe", register: register("work_x"), plusMakes: "bigger" } as const;
+
+    expect(deriveEffect(cut(given))).toMatchObject({ field: "effect" });
+    expect(deriveEffect(cut({ ...given, effect: 2 }))).toBe(2);
+    expect(deriveEffect(cut({ ...given, featureKind: "length" }))).toBe(1);
+  });
+
   it("says what to send where the sign does not follow", () => {
     expect(deriveEffect(cut({ featureKind: "internal", walls: 1 }))).toMatchObject({
       detail: expect.stringMatching(/"plus_makes": "bigger".*"plus_makes": "smaller"/),

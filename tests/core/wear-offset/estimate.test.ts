@@ -202,7 +202,7 @@ describe("widenLevel and widenFeature", () => {
   it("add variance to the one quantity", () => {
     const [estimate, before] = [start(), start()];
 
-    widenLevel(slot, estimate, 1, 0.3);
+    widenLevel(estimate, 1, 0.3);
     widenFeature(slot, estimate, 1, 0.4);
 
     const added = estimate.covariance.map((value, at) => value - before.covariance[at]!);

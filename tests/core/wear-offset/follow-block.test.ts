@@ -1,7 +1,17 @@
 import { describe, expect, it } from "vitest";
 import type { Block } from "../../../src/core/wear-offset/block.js";
-import { advance, copyEstimate, type Estimate } from "../../../src/core/wear-offset/estimate.js";
-import type { Journal, JournalReading } from "../../../src/core/wear-offset/follow-block.js";
+import {
+  advance,
+  copyEstimate,
+  type Estimate,
+  expectedDeviation,
+} from "../../../src/core/wear-offset/estimate.js";
+import {
+  type Journal,
+  type JournalReading,
+  offsetsOf,
+  type Progress,
+} from "../../../src/core/wear-offset/progress.js";
 import {
   adviseBefore,
   blockOf,
@@ -606,5 +616,20 @@ describe("an event before a piece", () => {
     const [before, after] = [width(), width([event])];
 
     for (const [i, value] of after.entries()) expect(value - before[i]!).toBeCloseTo(added[i]!, 12);
+  });
+
+  it("takes what a work offset moved as known: the expected size goes with it, and nothing becomes less sure", () => {
+    const edge = blockOf({ workOffsets: [[1]], features: [{ nominal: 12, effects: [2] }] });
+    const readings = [...steadyRib(), readingOf(7, 12, { steers: false })];
+    const moved = journalOf(edge, { changes: [changeTo(-0.01, 7, { register: 1 })] });
+    const known = (journal: Journal) => follow(edge, journal, readings).cache.after;
+
+    const [before, after] = [known(journalOf(edge)), known(moved)];
+
+    expect(after.estimate).toEqual(before.estimate);
+    expect(offsetsOf(after)).toEqual([0, -0.01]);
+    const expected = (progress: Progress) =>
+      expectedDeviation(edge, progress.estimate, 0, offsetsOf(progress));
+    expect(expected(after) - expected(before)).toBeCloseTo(-0.01, 12);
   });
 });

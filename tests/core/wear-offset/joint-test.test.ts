@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { type Estimate, plainPrior, startEstimate } from "../../../src/core/wear-offset/estimate.js";
+import { testPiece } from "../../../src/core/wear-offset/joint-test.js";
 import {
   type Journal,
   type JournalReading,
   type RegisterChange,
   startProgress,
-} from "../../../src/core/wear-offset/follow-block.js";
-import { testPiece } from "../../../src/core/wear-offset/joint-test.js";
+} from "../../../src/core/wear-offset/progress.js";
 import { followReadings } from "../../../src/decision/block-cache.js";
 import { blockOf, changeTo, gaugeVariance, journalOf, readingOf, ribBlock } from "../../support/blocks.js";
 
@@ -66,8 +66,8 @@ describe("testPiece", () => {
     [-1, -0.04],
     [2, 0.02],
   ])("names factor %d of a change by what the rib reads", (factor, surprise) => {
-    expect(test(surprise, 0.01).slip).toEqual({ register: 0, changeMm: 0.01, factors: [factor] });
-    expect(test(-surprise, -0.01).slip).toEqual({ register: 0, changeMm: -0.01, factors: [factor] });
+    expect(test(surprise, 0.01).slip).toMatchObject({ register: 0, changeMm: 0.01, factors: [factor] });
+    expect(test(-surprise, -0.01).slip).toMatchObject({ register: 0, changeMm: -0.01, factors: [factor] });
   });
 
   it("names no factor without a change, nor where none fits", () => {

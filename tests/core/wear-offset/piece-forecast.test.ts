@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { JournalReading } from "../../../src/core/wear-offset/follow-block.js";
 import { forecastFeature } from "../../../src/core/wear-offset/forecast.js";
+import type { JournalReading } from "../../../src/core/wear-offset/progress.js";
 import { blockOf, changeTo, follow, journalOf, readingOf, ribBlock } from "../../support/blocks.js";
 
 const rib = ribBlock();

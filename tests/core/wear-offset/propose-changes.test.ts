@@ -1,15 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Block, shareOf } from "../../../src/core/wear-offset/block.js";
-import { type Progress, startProgress, takeJournal } from "../../../src/core/wear-offset/follow-block.js";
 import { fromTarget } from "../../../src/core/wear-offset/forecast.js";
 import {
   type ChangeLimits,
-  driftLead,
   movesTowardsWork,
-  proposeChanges,
   roundChange,
-} from "../../../src/core/wear-offset/propose-changes.js";
+} from "../../../src/core/wear-offset/limit-change.js";
+import { type Progress, startProgress, takeJournal } from "../../../src/core/wear-offset/progress.js";
+import { driftLead, proposeChanges } from "../../../src/core/wear-offset/propose-changes.js";
 import {
   adviseBefore,
   type BlockSpec,

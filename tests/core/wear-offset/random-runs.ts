@@ -5,7 +5,7 @@ import type {
   Journal,
   JournalReading,
   RegisterChange,
-} from "../../../src/core/wear-offset/follow-block.js";
+} from "../../../src/core/wear-offset/progress.js";
 import { type BlockSpec, blockOf, changeTo, gaugeVariance, journalOf } from "../../support/blocks.js";
 
 /** What happened to a block in some batch: anything a shop may do, misreadings and voids of sense included. */
@@ -39,6 +39,26 @@ export const specs: BlockSpec[] = [
   },
 ];
 
+/** Three seats with a work offset each; a probe and another gauge beside the reference; both at once. */
+const seatedAndGauged: BlockSpec[] = [
+  {
+    seats: 3,
+    workOffsets: [[1, 0]],
+    features: [
+      { nominal: 25, tolerance: 0.03, effects: [1] },
+      { nominal: 12, tolerance: 0.03, effects: [2] },
+    ],
+  },
+  { features: [{ nominal: 30, tolerance: 0.02, effects: [1], hasReference: true }] },
+  {
+    seats: 2,
+    features: [
+      { nominal: 30, tolerance: 0.02, effects: [1], hasReference: true },
+      { nominal: 16, tolerance: 0.03, effects: [-2], metal: -1 },
+    ],
+  },
+];
+
 const piece = fc.integer({ min: 1, max: lastPiece });
 
 const deviationUm = fc.oneof(
@@ -53,6 +73,8 @@ const looseReading = fc.record({
   deviationUm,
   cut: fc.oneof({ weight: 9, arbitrary: fc.constant(1) }, { weight: 1, arbitrary: fc.constant(2) }),
   steers: fc.oneof({ weight: 9, arbitrary: fc.constant(true) }, { weight: 1, arbitrary: fc.constant(false) }),
+  gauge: fc.constantFrom("caliper", "probe", "reference"),
+  within: fc.oneof({ weight: 5, arbitrary: fc.constant(1) }, { weight: 1, arbitrary: fc.nat({ max: 5 }) }),
 });
 
 const looseChange = fc.record({
@@ -69,7 +91,11 @@ const looseEvent = fc.record({
 });
 
 /** @param maxChanges, maxEvents at most so many of them */
-export function runs({ maxChanges = 4, maxEvents = 3, of = specs } = {}): fc.Arbitrary<Run> {
+export function runs({
+  maxChanges = 4,
+  maxEvents = 3,
+  of = [...specs, ...seatedAndGauged],
+} = {}): fc.Arbitrary<Run> {
   return fc
     .record({
       spec: fc.constantFrom(...of),
@@ -87,10 +113,16 @@ export function runs({ maxChanges = 4, maxEvents = 3, of = specs } = {}): fc.Arb
       });
       const readings = loose
         .sort((a, b) => a.piece - b.piece)
-        .map(({ deviationUm: um, ...rest }, i) => {
+        .map(({ deviationUm: um, gauge, within, ...rest }, i) => {
           const feature = rest.feature % block.features.length;
-          const sizePm = block.features[feature]!.programmedPm + um * 1e6;
-          return { ...rest, readingNo: i + 1, feature, sizePm, gaugeVariance };
+          const { programmedPm, hasReference } = block.features[feature]!;
+          const sizePm = programmedPm + um * 1e6;
+          const reading: JournalReading = { ...rest, readingNo: i + 1, feature, sizePm, gaugeVariance };
+          if (block.seats) reading.seat = (rest.piece - 1) % block.seats.length;
+          if (hasReference)
+            reading.gauge = { id: gauge, reference: gauge === "reference", expandedMm: 0.006 };
+          if (within > 1) reading.pieceFrom = Math.max(1, rest.piece - within + 1);
+          return reading;
         });
       return { spec, block, journal, readings };
     });
@@ -101,7 +133,8 @@ function keyed(
   loose: { register: number; piece: number; cut: number; valueUm: number },
 ): RegisterChange {
   const { piece: from, cut } = loose;
-  return changeTo(loose.valueUm / 1000, from, { register: loose.register % block.registers.length, cut });
+  const registers = block.registers.length + (block.workOffsets?.length ?? 0);
+  return changeTo(loose.valueUm / 1000, from, { register: loose.register % registers, cut });
 }
 
 function happened(

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { rememberedPrior } from "../../../src/core/wear-offset/edge-memory.js";
 import { plainPrior, startEstimate } from "../../../src/core/wear-offset/estimate.js";
-import { startProgress } from "../../../src/core/wear-offset/follow-block.js";
+import { startProgress } from "../../../src/core/wear-offset/progress.js";
 import { startValues } from "../../../src/core/wear-offset/start-values.js";
 import { blockOf, type FeatureSpec, journalOf, ribBlock } from "../../support/blocks.js";
 import { expectDigits } from "../data/read-data.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { nextCheck } from "../../../src/core/sampling/plan-checks.js";
+import { nextBlockCheck } from "../../../src/core/sampling/block-check.js";
 import type { Block } from "../../../src/core/wear-offset/block.js";
 import { rememberedPrior } from "../../../src/core/wear-offset/edge-memory.js";
 import {
@@ -12,10 +12,11 @@ import {
   startEstimate,
   takeReading,
 } from "../../../src/core/wear-offset/estimate.js";
-import { type Progress, startProgress } from "../../../src/core/wear-offset/follow-block.js";
 import { forecastFeature } from "../../../src/core/wear-offset/forecast.js";
 import { testPiece } from "../../../src/core/wear-offset/joint-test.js";
-import { driftLead, proposeChanges, roundChange } from "../../../src/core/wear-offset/propose-changes.js";
+import { roundChange } from "../../../src/core/wear-offset/limit-change.js";
+import { type Progress, startProgress } from "../../../src/core/wear-offset/progress.js";
+import { driftLead, proposeChanges } from "../../../src/core/wear-offset/propose-changes.js";
 import {
   adviseBefore,
   blockOf,
@@ -146,27 +147,42 @@ describe(`method A, one rib corrected once (${exampleA.source})`, () => {
     expectDigits(adviseBefore(block, journal, after, 7).registers[0]!.worstShareBefore, "0.147");
   });
 
-  // The method's last one, 13, comes from the jump rule, which is not part of the check plan.
   it.each([
     [1, 2],
     [2, 4],
     [3, 7],
     [4, 10],
+    [5, 13],
   ])("after measured piece no. %d measures piece %d next", (count, next) => {
     const { after, piece } = upTo(count);
-    const changed = { piece: 2, rule: "after_change" as const, unproven: true };
 
-    const check = nextCheck({
-      measuredPiece: piece,
+    const check = nextBlockCheck({
+      block,
+      journal,
+      progress: after,
       countedFrom: piece,
-      goodInARow: after.goodInARow,
-      pending: count === 1 ? [changed] : [],
-      suspect: after.suspect !== null,
-      causeOpen: after.cause !== null,
       questionOpen: false,
     });
 
     expect(check.piece).toBe(next);
+  });
+
+  it("names the jump rule as what sets piece 13: earned 8, drift and scatter as far as is asked, jumps 7", () => {
+    const { after, piece } = upTo(5);
+
+    const check = nextBlockCheck({
+      block,
+      journal,
+      progress: after,
+      countedFrom: piece,
+      questionOpen: false,
+    });
+
+    expect(check).toMatchObject({
+      every: 7,
+      rule: "jumps",
+      allowed: { earned: 8, risk: 7, jumps: 7, largest: 10, chance: 0.005 },
+    });
   });
 });
 

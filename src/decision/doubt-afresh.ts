@@ -1,0 +1,22 @@
+import type { Trx } from "../db/client.js";
+import { findDoubted, listMachinesOfBatches, updateDoubts } from "./gauge-check-queries.js";
+import { deleteBlockStates } from "./queries.js";
+import { lockMachinesOf } from "./register-entries.js";
+import { replan } from "./replan.js";
+
+/**
+ * After a check has been entered or voided: which readings its gauge leaves in doubt is worked out afresh between the
+ * checks before and after it, and so are the open batches with such readings; states of closed ones are followed afresh when
+ * they are asked for.
+ */
+export async function doubtAfresh(trx: Trx, gaugeId: string, checkedAt: string): Promise<void> {
+  const touched = await findDoubted(trx, gaugeId, checkedAt);
+  if (touched.length === 0) return;
+  const batchIds = touched.map((row) => row.batch_id);
+  await lockMachinesOf(trx, await listMachinesOfBatches(trx, batchIds));
+  await updateDoubts(trx, gaugeId, checkedAt);
+  const closed = touched.filter((row) => row.closed_at !== null).map((row) => row.batch_id);
+  if (closed.length > 0) await deleteBlockStates(trx, closed);
+  const open = touched.filter((row) => row.closed_at === null);
+  if (open.length > 0) await replan(trx, new Map(open.map((row) => [row.batch_id, row.first_piece])));
+}

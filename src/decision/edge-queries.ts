@@ -1,0 +1,60 @@
+import { sql } from "kysely";
+import type { Db } from "../db/client.js";
+
+/** Pieces of a batch that one edge has cut. */
+export interface EdgeSpan {
+  edge_id: string;
+  batch_id: string;
+  batch: string;
+  part_number: string;
+  revision: string;
+  from_piece: number;
+  to_piece: number;
+}
+
+/**
+ * Where edges of a tool have cut, by edge and batch, after the place of the page (exclusive): in a batch from its first
+ * piece where the batch was opened with it, else from where it was put in, up to the next edge or the last piece cut.
+ * Which edge a batch was opened with stands in the batch; when it was opened only bounds the search, with a minute to
+ * spare for who waited for a lock.
+ */
+export async function listEdgeSpans(
+  db: Db,
+  tool: { tool_id: string; machine_id: string },
+  edgeIds: readonly string[],
+  page: { after: [edgeId: string, batchId: string]; limit: number } = { after: ["0", "0"], limit: 100_000 },
+): Promise<EdgeSpan[]> {
+  const { rows } = await sql<EdgeSpan>`
+    with known as (
+      select edge_id, number, created_at, lead(created_at) over (order by number) as next_at
+      from edge where tool_id = ${tool.tool_id} and voided_at is null
+    ), wanted as (
+      select * from known where edge_id = any(${edgeIds}::bigint[])
+    ), begun as (
+      select wanted.edge_id, wanted.number, batch.batch_id, 1 as from_piece
+      from wanted join batch on batch.machine_id = ${tool.machine_id}
+        and batch.created_at >= wanted.created_at - interval '1 minute'
+        and batch.created_at <= coalesce(wanted.next_at, 'infinity') + interval '1 minute'
+      where batch.start -> 'tools' -> ${tool.tool_id}::text ->> 'edge_id' = wanted.edge_id::text
+      union all
+      select wanted.edge_id, wanted.number, edge_in_batch.batch_id, edge_in_batch.from_piece
+      from wanted join edge_in_batch using (edge_id)
+    )
+    select begun.edge_id, batch_id, batch.name as batch, part.number as part_number, part.revision, begun.from_piece,
+      coalesce(next.from_piece - 1, batch.last_piece_cut) as to_piece
+    from begun join batch using (batch_id) join part using (part_id)
+    cross join lateral (
+      select min(later.from_piece) as from_piece
+      from edge_in_batch as later join edge on edge.edge_id = later.edge_id
+      where later.batch_id = begun.batch_id and edge.tool_id = ${tool.tool_id} and edge.voided_at is null
+        and edge.number > begun.number
+    ) as next
+    where (begun.edge_id, batch_id) > (${page.after[0]}::bigint, ${page.after[1]}::bigint)
+      and coalesce(next.from_piece - 1, batch.last_piece_cut) >= begun.from_piece
+      and exists (
+        select from feature join feature_cut using (feature_id)
+        where feature.part_id = batch.part_id and feature_cut.tool_id = ${tool.tool_id})
+    order by begun.edge_id, batch_id limit ${page.limit}
+  `.execute(db);
+  return rows;
+}

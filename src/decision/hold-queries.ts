@@ -1,0 +1,232 @@
+import { type RawBuilder, type Selectable, sql } from "kysely";
+import type { Db } from "../db/client.js";
+import type { Database } from "../db/schema.js";
+import { type BlockReading, blockReadingColumns } from "./queries.js";
+
+/** When a reading was taken, as far as known. */
+const takenAt = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
+
+/**
+ * A reading that speaks for its neighbours: of a first cut, as it left the machine, and not gainsaid on its own piece.
+ * `not (select exists …)` is looked up for the few rows at hand; `not exists` would be joined to all that ever failed.
+ */
+const isWitness: RawBuilder<boolean> = sql`(
+  reading.proves and reading.gauge_doubt_mm is null and reading.cut = 1 and reading.voided_at is null
+  and not (select exists (
+    select from reading as other
+    where other.batch_id = reading.batch_id and other.feature_id = reading.feature_id
+      and other.place is not distinct from reading.place and other.piece = reading.piece and other.cut = 1 and other.fails and other.voided_at is null))
+  and not (select exists (
+    select from piece_decision
+    where piece_decision.batch_id = reading.batch_id and decision = 'rework' and piece_decision.voided_at is null
+      and reading.piece >= from_piece and reading.piece <= to_piece and ${takenAt} >= decided_at)))`;
+
+/** Piece that a reading was taken of at the earliest, where it is only known to be one of the last few. */
+const earliest = sql<number>`reading.piece - coalesce(reading.piece_within, 1) + 1`;
+
+/** What a check of its gauge leaves open proves nothing, neither good nor bad. */
+const proofColumns = sql`reading.reading_no, reading.feature_id, reading.place, reading.seat, reading.piece,
+  ${earliest} as earliest, reading.cut, reading.fails, reading.proves and reading.gauge_doubt_mm is null as proves,
+  ${takenAt} as taken_at, reading.gauge_reference and reading.gauge_fit and reading.gauge_doubt_mm is null
+    and not 'gauge_overdue' = any(reading.flags) as by_reference`;
+
+export interface ProofRow {
+  reading_no: number;
+  feature_id: string;
+  place: string | null;
+  /** Null: the batch names no seats, or it is not known. */
+  seat: string | null;
+  piece: number;
+  earliest: number;
+  cut: number;
+  fails: boolean;
+  proves: boolean;
+  taken_at: string;
+  by_reference: boolean;
+}
+
+/** Readings of the (feature, piece) of a row, looked up by index: the offset keeps them from being joined the other way. */
+function readingsOf(table: string, batchId: string): RawBuilder<unknown> {
+  return sql`(
+    select * from reading
+    where reading.batch_id = ${batchId} and reading.feature_id = ${sql.ref(`${table}.feature_id`)}
+      and reading.piece = ${sql.ref(`${table}.piece`)} and reading.voided_at is null offset 0)`;
+}
+
+/** All readings of the (feature, piece) that failed, and of the nearest good pieces of each seat before and after each. */
+export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofRow[]> {
+  const nearest = (condition: RawBuilder<boolean>, order: "asc" | "desc") => sql`(
+    select failing.feature_id, reading.piece from reading
+    where reading.batch_id = ${batchId} and reading.feature_id = failing.feature_id
+      and reading.place is not distinct from failing.place and reading.seat is not distinct from seats.seat
+      and ${condition} and ${isWitness}
+    order by reading.piece ${sql.raw(order)} limit 1)`;
+  const { rows } = await sql<ProofRow>`
+    with failing as materialized (
+      select feature_id, place, piece, min(${earliest}) as earliest from reading
+      where batch_id = ${batchId} and fails and voided_at is null
+      group by feature_id, place, piece
+    ), seats as materialized (
+      select seat from batch
+      cross join unnest(case when cardinality(seats) > 0 then seats else array[null::text] end) as t (seat)
+      where batch_id = ${batchId}
+    ), wanted as materialized (
+      select feature_id, piece from failing
+      union select near.* from failing cross join seats
+        cross join lateral ${nearest(sql`reading.piece < failing.earliest`, "desc")} as near
+      union select near.* from failing cross join seats
+        cross join lateral ${nearest(sql`reading.piece > failing.piece and ${earliest} > failing.piece`, "asc")} as near
+    )
+    select ${proofColumns}
+    from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading
+  `.execute(db);
+  return rows;
+}
+
+interface FeatureRange {
+  featureId: string;
+  from: number;
+  to: number;
+}
+
+/**
+ * For each (feature, place, seat, piece): the last piece before it and the first one after it that were proved good there
+ * as they left the machine.
+ */
+export async function listGoodNeighbours(
+  db: Db,
+  wanted: readonly {
+    batchId: string;
+    featureId: string;
+    place: string | null;
+    seat: string | null;
+    piece: number;
+  }[],
+): Promise<{ before: number | null; after: number | null }[]> {
+  const good = (compare: "<" | ">") => sql`(
+    select reading.piece from reading
+    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id
+      and reading.place is not distinct from t.place and reading.seat is not distinct from t.seat and ${isWitness}
+      and coalesce(reading.piece_within, 1) = 1 and reading.piece ${sql.raw(compare)} t.piece
+    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
+  const { rows } = await sql<{ before: number | null; after: number | null }>`
+    select ${good("<")} as before, ${good(">")} as after
+    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
+      ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.seat)}::text[], ${wanted.map((w) => w.piece)}::int[])
+      with ordinality as t (batch_id, feature_id, place, seat, piece, at)
+    order by t.at
+  `.execute(db);
+  return rows;
+}
+
+/** Readings of pieces that were cut again, inside some ranges of pieces. */
+export async function listCutAgain(
+  db: Db,
+  batchId: string,
+  ranges: readonly FeatureRange[],
+): Promise<ProofRow[]> {
+  if (ranges.length === 0) return [];
+  const { rows } = await sql<ProofRow>`
+    with again as materialized (
+      select distinct reading.feature_id, reading.piece
+      from unnest(${ranges.map((r) => r.featureId)}::bigint[], ${ranges.map((r) => r.from)}::int[],
+        ${ranges.map((r) => r.to)}::int[]) as t (feature_id, from_piece, to_piece)
+      join reading on reading.batch_id = ${batchId} and reading.feature_id = t.feature_id and reading.cut > 1
+        and reading.voided_at is null and reading.piece >= t.from_piece and reading.piece <= t.to_piece
+    )
+    select ${proofColumns}
+    from again cross join lateral ${readingsOf("again", batchId)} as reading
+  `.execute(db);
+  return rows;
+}
+
+/** All readings of some ranges of pieces, whatever the feature. */
+export async function listReadingsOfPieces(
+  db: Db,
+  batchId: string,
+  ranges: readonly { from: number; to: number }[],
+): Promise<ProofRow[]> {
+  if (ranges.length === 0) return [];
+  const { rows } = await sql<ProofRow>`
+    with features as materialized (
+      select feature_id from feature join batch using (part_id) where batch_id = ${batchId}
+    )
+    select distinct ${proofColumns}
+    from unnest(${ranges.map((r) => r.from)}::int[], ${ranges.map((r) => r.to)}::int[]) as t (from_piece, to_piece)
+    cross join features
+    join reading on reading.batch_id = ${batchId} and reading.feature_id = features.feature_id
+      and reading.piece >= t.from_piece and reading.piece <= t.to_piece and reading.voided_at is null
+  `.execute(db);
+  return rows;
+}
+
+export type DecisionRow = Selectable<Database["piece_decision"]>;
+
+/** Decisions about pieces of a batch that nobody voided, in the order they were taken in. */
+export function listDecisionsInForce(db: Db, batchId: string): Promise<DecisionRow[]> {
+  return db
+    .selectFrom("piece_decision")
+    .selectAll()
+    .where("batch_id", "=", batchId)
+    .where("voided_at", "is", null)
+    .orderBy("decision_id")
+    .execute();
+}
+
+/** Pieces of some range whose seat somebody gave: it need not be the one that their number says. */
+export async function listSeatsGiven(
+  db: Db,
+  batchId: string,
+  { from, to }: { from: number; to: number },
+): Promise<{ piece: number; seat: string }[]> {
+  const { rows } = await sql<{ piece: number; seat: string }>`
+    select distinct piece, seat from reading
+    where batch_id = ${batchId} and seat_given and voided_at is null and coalesce(piece_within, 1) = 1
+      and piece >= ${from} and piece <= ${to}
+      and feature_id in (select feature_id from feature join batch using (part_id) where batch_id = ${batchId})
+  `.execute(db);
+  return rows;
+}
+
+/** Balloon numbers of features, and the places where they are measured. */
+export function listCharacteristics(db: Db, featureIds: readonly string[]) {
+  if (featureIds.length === 0) return Promise.resolve([]);
+  return db
+    .selectFrom("feature")
+    .select(["feature_id", "characteristic", "name", "places"])
+    .where("feature_id", "in", featureIds)
+    .execute();
+}
+
+/** The latest state of each block stored at or before a piece, in the order asked for; absent where there is none. */
+export async function listCheckpointsAt(
+  db: Db,
+  batchId: string,
+  wanted: readonly { blockKey: string; piece: number }[],
+): Promise<{ block_key: string; piece: number; state: string }[]> {
+  const { rows } = await sql<{ block_key: string; piece: number; state: string }>`
+    select t.block_key, stored.piece, stored.state
+    from unnest(${wanted.map((w) => w.blockKey)}::bigint[], ${wanted.map((w) => w.piece)}::int[]) as t (block_key, piece)
+    cross join lateral (
+      select piece, state from block_checkpoint
+      where batch_id = ${batchId} and block_key = t.block_key and block_checkpoint.piece <= t.piece
+      order by piece desc limit 1) as stored
+  `.execute(db);
+  return rows;
+}
+
+/** Readings of features from one piece to another that nobody voided. */
+export async function listReadingsBetween(
+  db: Db,
+  batchId: string,
+  wanted: readonly FeatureRange[],
+): Promise<BlockReading[]> {
+  const { rows } = await sql<BlockReading>`
+    select ${sql.join(blockReadingColumns.map((column) => sql.ref(`reading.${column}`)))}
+    from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.from)}::int[],
+      ${wanted.map((w) => w.to)}::int[]) as t (feature_id, low, high)
+    join reading on reading.batch_id = ${batchId} and reading.feature_id = t.feature_id
+      and piece >= t.low and piece <= t.high and voided_at is null
+  `.execute(db);
+  return rows;
+}

@@ -1,0 +1,88 @@
+import { fromNumeric } from "../core/quantity.js";
+import { chanceOfAllEqual } from "../core/statistics/all-equal.js";
+import type { Db } from "../db/client.js";
+import type { GaugeView } from "./batch-view.js";
+import type { BatchWork } from "./batch-work.js";
+import { listBefore, type ReadingRow } from "./queries.js";
+import type { ResolvedReading } from "./resolve-reading.js";
+import { nameFeature, sayMm, saySize } from "./words.js";
+
+/** Below this chance a run of equal readings is not believed. */
+const believedFrom = 1e-6;
+/** So many readings back a run is counted. */
+const longestRun = 60;
+
+type Item = { item: ResolvedReading; row: ReadingRow };
+
+/**
+ * Flags readings that end a run of equal ones, piece after piece, which the scatter of the pieces makes next to impossible:
+ * a stuck gauge or copied numbers. Asks for the readings before only where the last one was equal. Sentences about them are
+ * answered.
+ */
+export async function flagTooAlike(db: Db, work: BatchWork, rows: readonly Item[]): Promise<string[]> {
+  const candidates = rows.filter(({ item, row }) => row.cut === 1 && mayBeAlike(work, item));
+  if (candidates.length === 0) return [];
+  const { batchId } = work.view;
+  const stored = await listBefore(
+    db,
+    batchId,
+    candidates.map(({ row }) => row),
+    longestRun,
+  );
+  const written = [...work.readings, ...rows.map(({ row }) => row)];
+  return candidates.flatMap((candidate, i) => {
+    const { row } = candidate;
+    const before = written.filter(
+      (other) =>
+        other.feature_id === row.feature_id &&
+        other.place === row.place &&
+        other.gauge_id === row.gauge_id &&
+        other.cut === 1 &&
+        other.piece < row.piece,
+    );
+    const run = runOf(row, [...(stored[i] ?? []), ...before]);
+    return judge(work, candidate, run) ?? [];
+  });
+}
+
+/** Cheap: false where the display is too coarse for a believable run to end, or the last piece read something else. */
+function mayBeAlike(work: BatchWork, { feature, gauge, sizePm }: ResolvedReading): boolean {
+  const { cache } = work.view.blocks[feature.block]!;
+  if (chanceOf(longestRun, work, feature, gauge) >= believedFrom) return false;
+  const before = cache.before.latest[feature.index];
+  return !before || before.sizePm === sizePm;
+}
+
+function chanceOf(
+  run: number,
+  work: BatchWork,
+  feature: ResolvedReading["feature"],
+  gauge: Pick<GaugeView, "resolutionPm">,
+): number {
+  const { estimate } = work.view.blocks[feature.block]!.cache.after;
+  const scatter = Math.sqrt(estimate.scatter[feature.index]!);
+  return chanceOfAllEqual(run, gauge.resolutionPm / 1e9, scatter);
+}
+
+/** How many pieces in a row, this one the last, have the same size. */
+function runOf(row: ReadingRow, before: readonly { piece: number; value_mm: string }[]): number {
+  const size = fromNumeric(row.value_mm);
+  let run = 1;
+  let last = row.piece;
+  for (const { piece, value_mm } of [...before].sort((a, b) => b.piece - a.piece)) {
+    if (fromNumeric(value_mm) !== size) break;
+    if (piece < last) run += 1;
+    last = piece;
+  }
+  return run;
+}
+
+function judge(work: BatchWork, { item, row }: Item, run: number): string | undefined {
+  const { feature, gauge } = item;
+  if (chanceOf(run, work, feature, gauge) >= believedFrom) return undefined;
+  row.flags = [...row.flags, "too_alike"];
+  if (row.disposition === "accept") row.disposition = "remeasure";
+  const { unit } = work.view.part;
+  const scatter = Math.sqrt(work.view.blocks[feature.block]!.cache.after.estimate.scatter[feature.index]!);
+  return `${nameFeature(feature)} has read ${saySize(fromNumeric(row.value_mm), unit)} on ${run} measured pieces in a row, though its pieces scatter by about ${sayMm(scatter, unit)} (one standard deviation) and the gauge would show it: the gauge sticks, or numbers were copied. Measure piece ${row.piece} again with somebody looking on.`;
+}

@@ -1,0 +1,57 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { fileURLToPath } from "node:url";
+import { sql } from "kysely";
+import { openDatabase } from "../../src/db/client.js";
+import { type Embedded, startEmbedded } from "../../src/db/embedded.js";
+import { createFolder, removeFolder } from "../support/folders.js";
+
+/** Servers in processes of their own, each with a database on one embedded Postgres with fsync on. */
+export class BenchServers {
+  private readonly children: ChildProcess[] = [];
+
+  private constructor(
+    private readonly folder: string,
+    private readonly postgres: Embedded,
+  ) {}
+
+  static async start(warn: (line: string) => void): Promise<BenchServers> {
+    const folder = await createFolder();
+    const postgres = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn } });
+    return new BenchServers(folder, postgres);
+  }
+
+  /** Starts a server on a fresh database; its last line of output is its address. */
+  async launch(file: string, database: string): Promise<string> {
+    const url = await this.createDatabase(database);
+    const path = fileURLToPath(new URL(file, import.meta.url));
+    const env = { ...process.env, DATABASE_URL: url, PORT: "0", LOG_LEVEL: "warn" };
+    const profile = process.env.BENCH_PROFILE ? ["--cpu-prof", "--cpu-prof-dir=/tmp/prof"] : [];
+    const child = spawn(process.execPath, [...profile, "--import", "tsx", path, url], {
+      env,
+      stdio: ["ignore", "pipe", "inherit"],
+    });
+    this.children.push(child);
+    return new Promise((resolve, reject) => {
+      child.on("exit", (code) => reject(new Error(`${file} ended with ${code}`)));
+      child.stdout.on("data", (chunk: Buffer) => {
+        const address = /http:\/\/\S+/.exec(chunk.toString());
+        if (address) resolve(address[0]);
+      });
+    });
+  }
+
+  async stop(): Promise<void> {
+    for (const child of this.children) child.kill("SIGTERM");
+    await this.postgres.stop();
+    await removeFolder(this.folder);
+  }
+
+  private async createDatabase(name: string): Promise<string> {
+    const admin = openDatabase(this.postgres.url, { max: 1 });
+    await sql.raw(`create database ${name}`).execute(admin);
+    await admin.destroy();
+    const url = new URL(this.postgres.url);
+    url.pathname = name;
+    return url.href;
+  }
+}

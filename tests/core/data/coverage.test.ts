@@ -1,0 +1,98 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { readData } from "./read-data.js";
+
+/** Which test takes the cases of a kind, by its path in this folder's parent; and how many cases a file holds. */
+const files: Record<string, { cases: number; kinds: Record<string, string> }> = {
+  "limits-and-fits.json": {
+    cases: 204,
+    kinds: {
+      "it-table": "tolerance/fit.test.ts",
+      "it-lookup": "tolerance/fit.test.ts",
+      "limit-case": "tolerance/fit.test.ts",
+      "deviation-table": "tolerance/fit.test.ts",
+      "undefined-case": "tolerance/fit.test.ts",
+      "fit-case": "tolerance/fit.test.ts",
+    },
+  },
+  "general-tolerances.json": {
+    cases: 77,
+    kinds: {
+      table: "tolerance/general-tolerance.test.ts",
+      "linear-case": "tolerance/general-tolerance.test.ts",
+      "undefined-case": "tolerance/general-tolerance.test.ts",
+      "radius-case": "tolerance/general-tolerance.test.ts",
+      "angle-case": "tolerance/general-tolerance.test.ts",
+      "table-geometrical": "tolerance/general-tolerance.test.ts",
+      "geometrical-case": "tolerance/general-tolerance.test.ts",
+    },
+  },
+  "decision-rules.json": {
+    cases: 47,
+    kinds: {
+      "zone-verdict": "tolerance/decide-conformity.test.ts",
+      "conformance-probability": "tolerance/conformity-risk.test.ts",
+      "global-risk": "tolerance/conformity-risk.test.ts",
+      "guard-band": "tolerance/guard-band.test.ts",
+      "guard-band-2percent": "tolerance/guard-band.test.ts",
+      "measurement-capability": "tolerance/gauge-fitness.test.ts",
+    },
+  },
+  "acceptance-sampling.json": {
+    cases: 121,
+    kinds: {
+      table: "sampling/single-plans.test.ts",
+      "code-letter": "sampling/single-plans.test.ts",
+      "single-plan": "sampling/single-plans.test.ts",
+      switching: "sampling/switching.test.ts",
+      "switching-score": "sampling/switching.test.ts",
+      oc: "sampling/operating-characteristic.test.ts",
+      csp1: "sampling/continuous-plan.test.ts",
+      "csp1-aoql": "sampling/continuous-plan.test.ts",
+      "csp1-design": "sampling/continuous-plan.test.ts",
+      "csp1-simulation": "sampling/continuous-plan.test.ts",
+    },
+  },
+  "temperature.json": {
+    cases: 50,
+    kinds: {
+      cte: "temperature/materials.test.ts",
+      "length-at-20": "temperature/size-at-20.test.ts",
+      differential: "temperature/size-at-20.test.ts",
+      "temperature-uncertainty": "temperature/reduction-uncertainty.test.ts",
+      "gum-end-gauge": "temperature/reduction-uncertainty.test.ts",
+    },
+  },
+};
+
+/** Cases without a test of their own, each with the reason. */
+const notApplicable: Record<string, string> = {
+  zones: "states the zones in words, which the cases of zone-verdict put into numbers",
+};
+
+describe.each(Object.entries(files))("%s", (file, { cases: count, kinds }) => {
+  const cases = readData<{ id: string; kind: string }[]>(file);
+
+  it("has every case in a test, or a reason why not", () => {
+    expect(cases).toHaveLength(count);
+    const left = cases.filter(({ id, kind }) => !(kind in kinds) && !(id in notApplicable));
+    expect(left).toEqual([]);
+  });
+
+  it.each(Object.entries(kinds))("has its kind %s read by %s", (kind, test) => {
+    const source = readFileSync(new URL(`../${test}`, import.meta.url), "utf8");
+
+    const ids = cases.filter((each) => each.kind === kind).map(({ id }) => id);
+
+    expect(ids).not.toEqual([]);
+    expect(source).toContain(`"${file}"`);
+    expect([kind, ...ids].some((name) => source.includes(`"${name}"`))).toBe(true);
+  });
+});
+
+it("gives a reason only for cases that exist and have no test", () => {
+  const all = Object.entries(files).flatMap(([file, { kinds }]) =>
+    readData<{ id: string; kind: string }[]>(file).map(({ id, kind }) => ({ id, tested: kind in kinds })),
+  );
+  for (const id of Object.keys(notApplicable)) expect(all).toContainEqual({ id, tested: false });
+});

@@ -1,0 +1,236 @@
+import { describe, expect, it } from "vitest";
+import { createTestApp } from "../support/app.js";
+import { runningBatch } from "../support/running-batch.js";
+import { create, featureBody, gaugeBody, partBody } from "../support/shop.js";
+
+const { api } = await createTestApp();
+
+let parts = 0;
+
+/** Three seats with a work offset each, of which the third stands apart: example J of the project's method note. */
+async function seated() {
+  const shop = await runningBatch(api);
+  const offsets: { register_id: string }[] = [];
+  for (const seat of ["A", "B", "C"]) {
+    const path = `/v1/machines/${shop.machine.machine_id}/registers`;
+    const body = {
+      number: 54 + offsets.length,
+      label: `G${54 + offsets.length} X`,
+      controls: "work_x",
+      seat,
+    };
+    offsets.push(await create(api, path, body));
+  }
+  const feature = featureBody({
+    gauge_id: shop.gauge.gauge_id,
+    operation: undefined,
+    kind: "external",
+    nominal: "25",
+    lower_deviation: -0.03,
+    upper_deviation: 0.03,
+    cut_by: [
+      { register_id: shop.registers.radial, walls: 1 },
+      ...offsets.map(({ register_id }) => ({ register_id, plus_makes: "bigger" })),
+    ],
+  });
+  const part = await create(api, "/v1/parts", partBody([feature], { number: `seated-${++parts}` }));
+  const batch = await create(api, "/v1/batches", {
+    name: `${part.number}-1`,
+    part_id: part.part_id,
+    machine_id: shop.machine.machine_id,
+    seats: ["A", "B", "C"],
+  });
+  const { feature_id } = part.features[0];
+  const ids = { batch_id: batch.batch_id, feature_id };
+  const read = (piece: number, value: number) => shop.read(piece, value, ids);
+  const plan = async (piece: number) =>
+    (await api.get(`/v1/batches/${batch.batch_id}/checks?piece=${piece}`)).body;
+  return { ...shop, offsets, batch, part, read, plan };
+}
+
+describe("POST /v1/readings of a batch whose seats stand apart", () => {
+  it("measures every seat once, then corrects the seat's work offset and the tool (the project's method note, 9.9 J)", async () => {
+    const { read, plan, offsets, registers } = await seated();
+    await read(1, 25.01);
+    await read(2, 25.012);
+    expect(await plan(3)).toMatchObject({ seat: "C", features: [{ characteristic: expect.anything() }] });
+
+    const { corrections, next } = await read(3, 25.031);
+
+    const changes = corrections.filter(({ status }: { status: string }) => status === "proposed");
+    expect(changes).toMatchObject([
+      { register_id: registers.radial, change: -0.012 },
+      {
+        register_id: offsets[2]!.register_id,
+        tool_id: null,
+        value_now: 0,
+        change: -0.017,
+        value_after: -0.017,
+      },
+    ]);
+    expect(changes[1].why).toMatch(
+      /of seat C stands 56 % .* This seat: correct its work offset: change G56 X by -0.017 mm/,
+    );
+    expect(changes[1].arithmetic.at(-1)).toMatch(
+      /^0\.000 mm \+ \(-0\.017 mm\) = -0\.017 mm: G56 X should then read this\.$/,
+    );
+    expect(changes[0].arithmetic).toContain(
+      "The change whose worst seat is nearest the target, with the work offsets as they are to be set: -0.01242 mm.",
+    );
+    expect(changes[1].features[0].expected_before).toBeCloseTo(25.0298, 4);
+    expect(next.action).toBe("set_offset");
+  });
+
+  it("measures the next piece of the seat after its work offset was moved, and takes the move as known", async () => {
+    const { read, plan, offsets, batch } = await seated();
+    for (const [i, size] of [25.001, 25.0, 25.02].entries()) await read(i + 1, size);
+    const path = `/v1/registers/${offsets[2]!.register_id}/entries`;
+    const entry = { batch_id: batch.batch_id, from_piece: 4, value: -0.02 };
+    expect((await api.post(path).send(entry)).status).toBe(201);
+
+    expect((await plan(6)).features).toMatchObject([{ rule: "after_change" }]);
+    await read(4, 25.001);
+    await read(5, 25.0);
+    const { readings, corrections } = await read(6, 25.0);
+
+    expect(readings[0].flags).toEqual([]);
+    expect(corrections.every(({ kind }: { kind: string }) => kind === "leave_alone")).toBe(true);
+  });
+
+  it("looks at one seat where its pieces jump and those of the others do not", async () => {
+    const { read, batch } = await seated();
+    for (let piece = 1; piece <= 9; piece++) await read(piece, 25);
+    await read(10, 25.028);
+    await read(10, 25.028);
+    await read(11, 25);
+    await read(12, 25);
+    await read(13, 25.028);
+    const { corrections, next } = await read(13, 25.028);
+
+    expect(next).toMatchObject({ action: "stop" });
+    expect(corrections[0]).toMatchObject({ kind: "find_cause", register_id: null });
+    expect(corrections[0].why).toMatch(/the pieces of seat A have jumped from piece 10 on/);
+    const { body } = await api
+      .post(`/v1/corrections/${corrections[0].correction_id}/finding`)
+      .send({ found: "nothing" });
+    expect(body.correction.status).toBe("settled");
+    const open = await api.get(`/v1/corrections?status=proposed&batch_id=${batch.batch_id}`);
+    expect(open.body.items.map(({ kind }: { kind: string }) => kind)).not.toContain("find_cause");
+  });
+});
+
+/** A probe that reads 0.012 too large, and a reference gauge beside it: example K of the project's method note. */
+async function probed() {
+  const shop = await runningBatch(api);
+  const probe = await create(
+    api,
+    "/v1/gauges",
+    gaugeBody({
+      name: `probe ${++parts}`,
+      kind: "machine_probe",
+      reference: false,
+      resolution: 0.001,
+      repeatability: 0.002,
+      expanded_uncertainty: 0.006,
+    }),
+  );
+  const reference = await create(
+    api,
+    "/v1/gauges",
+    gaugeBody({
+      name: `reference ${parts}`,
+      resolution: 0.0001,
+      repeatability: 0.0008,
+      expanded_uncertainty: 0.002,
+    }),
+  );
+  const feature = featureBody({
+    gauge_id: probe.gauge_id,
+    reference_gauge_id: reference.gauge_id,
+    operation: undefined,
+    kind: "external",
+    nominal: "30",
+    lower_deviation: -0.02,
+    upper_deviation: 0.02,
+    cut_by: [{ register_id: shop.registers.radial, walls: 1 }],
+  });
+  const part = await create(api, "/v1/parts", partBody([feature], { number: `probed-${parts}` }));
+  const batch = await create(api, "/v1/batches", {
+    name: `${part.number}-1`,
+    part_id: part.part_id,
+    machine_id: shop.machine.machine_id,
+  });
+  const ids = { batch_id: batch.batch_id, feature_id: part.features[0].feature_id };
+  const read = (gauge: { gauge_id: string }) => (piece: number, value: number) =>
+    shop.read(piece, value, { ...ids, gauge_id: gauge.gauge_id });
+  const plan = async (piece: number) =>
+    (await api.get(`/v1/batches/${batch.batch_id}/checks?piece=${piece}`)).body.features;
+  return { ...shop, probe, reference, byProbe: read(probe), byReference: read(reference), plan };
+}
+
+describe("POST /v1/readings of a feature with a reference gauge", () => {
+  it("asks for the reference at the first check, not on the next, and again 20 pieces later", async () => {
+    const { probe, reference, plan, byProbe, byReference } = await probed();
+    const asked = async (piece: number) =>
+      (await plan(piece)).map((check: { gauge_id: string; rule: string }) => [check.gauge_id, check.rule]);
+
+    expect(await asked(1)).toEqual([
+      [probe.gauge_id, "first_piece"],
+      [reference.gauge_id, "reference"],
+    ]);
+    await byProbe(1, 30.012);
+    await byReference(1, 30.0);
+    expect(await asked(2)).toEqual([[probe.gauge_id, "start"]]);
+    await byProbe(2, 30.012);
+    for (const piece of [4, 8, 14, 20]) await byProbe(piece, 30.012);
+    expect(await asked(27)).toContainEqual([reference.gauge_id, "reference"]);
+  });
+
+  it("does not correct what only the probe reads too large", async () => {
+    const { byProbe, byReference } = await probed();
+    await byProbe(1, 30.014);
+    await byReference(1, 30.0011);
+
+    const { corrections } = await byProbe(2, 30.015);
+
+    expect(corrections).toMatchObject([{ kind: "leave_alone", change: 0 }]);
+    expect(corrections[0].features[0].expected_before).toBeCloseTo(30.0019, 4);
+  });
+
+  it("asks the reference again where the two differ by more than before, then knows the probe is off", async () => {
+    const { byProbe, byReference, reference, proposals } = await probed();
+    await byProbe(1, 30.014);
+    await byReference(1, 30.0011);
+    await byProbe(2, 30.015);
+    await byReference(3, 30.0012);
+    await byProbe(4, 30.032);
+
+    const { next, corrections } = await byReference(4, 30.008);
+
+    expect(next).toMatchObject({ action: "measure", piece: 4 });
+    expect(corrections[0]).toMatchObject({ kind: "measure_again", gauge_id: reference.gauge_id });
+    expect(corrections[0].why).toMatch(
+      /with its reference gauge again: the other gauge reads further from its 30.008/,
+    );
+    const after = await byReference(4, 30.008);
+    expect(after.readings[0].flags).not.toContain("readings_disagree");
+    expect(after.next.action).not.toBe("stop");
+    expect(await proposals()).toEqual([]);
+  });
+
+  it("asks the reference before a jump is concluded from the probe", async () => {
+    const { byProbe, byReference, reference, plan } = await probed();
+    await byReference(1, 30);
+    for (let piece = 1; piece <= 8; piece++) await byProbe(piece, 30.01);
+    await byProbe(9, 30.03);
+
+    const { corrections } = await byProbe(9, 30.03);
+
+    expect(corrections[0]).toMatchObject({ kind: "measure_again", gauge_id: reference.gauge_id });
+    expect(corrections[0].why).toMatch(/The gauge may have moved as well as the part/);
+    expect(await plan(10)).not.toEqual([]);
+    await byReference(9, 30.0005);
+    const { next } = await byReference(9, 30.0005);
+    expect(next.action).not.toBe("stop");
+  });
+});
