@@ -353,7 +353,7 @@ CREATE INDEX interruption_batch ON public.interruption USING btree (batch_id);
 create table log_layout (
   layout_id bigint not null generated always as identity,
   name text not null,
-  layout jsonb not null,
+  layout json not null,
   version integer not null default 1,
   created_at timestamp(3) with time zone not null default now(),
   changed_at timestamp(3) with time zone not null default now(),

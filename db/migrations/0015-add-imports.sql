@@ -3,7 +3,7 @@
 create table log_layout (
   layout_id bigint generated always as identity primary key,
   name text not null constraint log_layout_name_unique unique,
-  layout jsonb not null,
+  layout json not null, -- in the order in which it was written
   version integer not null default 1,
   created_at timestamptz(3) not null default now(),
   changed_at timestamptz(3) not null default now()

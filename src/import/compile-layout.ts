@@ -5,6 +5,8 @@ import type { Layout, LineRule } from "./layout.js";
 
 /** A pattern of a user on an engine whose time is linear in the text. */
 export interface LinePattern {
+  /** Steps that it may take for each character. */
+  size: number;
   test(text: string): boolean;
   /** The named groups that took part; undefined: the pattern does not fit. */
   groups(text: string): Fields | undefined;
@@ -12,6 +14,7 @@ export interface LinePattern {
 
 export interface CompiledRule {
   kind: LineRule["kind"];
+  size: number;
   /** Which fields the line says; undefined: the rule does not fit. A text: it fits, but why it can't be read. */
   read(text: string): Fields | string | undefined;
 }
@@ -30,7 +33,9 @@ interface LayoutFault {
 
 const isFigure = /[\d.,+-]/;
 const isInside = /[\d.,]/;
-const largestProgram = 20_000;
+/** Steps that all patterns of a layout may have for a character: with the longest text it bounds the time. */
+const largestProgram = 2000;
+export const longestMatched = 8192;
 
 /** Everything of a layout that can be made ready once, and everything that is wrong with it. */
 export function compileLayout(layout: Layout): CompiledLayout & { faults: LayoutFault[] } {
@@ -45,6 +50,13 @@ export function compileLayout(layout: Layout): CompiledLayout & { faults: Layout
     faults.push({ path: ["time_formats", i], message: format.fault });
     return [];
   });
+  const steps = [...rules, ...skipRows].reduce((sum, { size }) => sum + size, 0);
+  if (steps > largestProgram && faults.length === 0) {
+    faults.push({
+      path: ["rules"],
+      message: `are too much together: their patterns come to ${steps} steps for a character, ${largestProgram} are allowed. Shorten their repetitions`,
+    });
+  }
   faults.push(...contradictions(layout));
   return { layout, rules, skipRows, timeFormats, faults };
 }
@@ -134,6 +146,7 @@ function compileRule(
   }
   return {
     kind,
+    size: pattern?.size ?? 0,
     read(line) {
       const named = pattern ? pattern.groups(line) : {};
       if (!named) return undefined;
@@ -184,13 +197,6 @@ function compilePattern(
 ): LinePattern | undefined {
   try {
     const compiled = RE2JS.compile(text);
-    if (compiled.programSize() > largestProgram) {
-      faults.push({
-        path,
-        message: "is too large: its repetitions multiply to more steps than a line needs",
-      });
-      return undefined;
-    }
     const names = Object.keys(compiled.namedGroups());
     const unknown = names.find((name) => !isFieldName(name));
     if (unknown !== undefined) {
@@ -198,7 +204,8 @@ function compilePattern(
       return undefined;
     }
     return {
-      test: (line) => compiled.matcher(line).find(),
+      size: compiled.programSize(),
+      test: (line) => compiled.matcher(line.slice(0, longestMatched)).find(),
       groups(line) {
         const matcher = compiled.matcher(line);
         if (!matcher.find()) return undefined;

@@ -89,6 +89,8 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     groupingSign: layout.grouping_sign ?? undefined,
   };
   const noValue = new Set(layout.no_value.map((text) => text.trim()));
+  // The longest first: "**" is another mark than "*".
+  const marks = Object.entries(layout.marks).sort(([a], [b]) => b.length - a.length);
   const constants = Object.entries(layout.constants) as [FieldName, string][];
   const offsets = new Map<string, number>();
 
@@ -113,7 +115,7 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
       reason,
     });
 
-    const marked = stripMarks((fields.value ?? "").trim(), layout.marks);
+    const marked = stripMarks((fields.value ?? "").trim(), marks);
     if (saysNoValue(marked.text) || noValue.has(marked.text)) {
       const isCut = fields.value === undefined && fields.dx === undefined;
       if (isCut) return refuse("value", "is incomplete: it says no value");
@@ -188,7 +190,7 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     if (record.values) {
       const read: Quantity[] = [];
       for (const { text: one, unit } of record.values) {
-        const bare = stripMarks(one.trim(), layout.marks).text;
+        const bare = stripMarks(one.trim(), marks).text;
         if (saysNoValue(bare) || noValue.has(bare)) continue;
         const quantity = readQuantity(bare, [unit, fields.unit], fields.scale);
         if ("fault" in quantity) return { fault: quantity.fault, field: "value" };
@@ -412,13 +414,13 @@ function placesOf(decimal: string): number {
 /** Takes the layout's marks off a value; several may stand there. */
 function stripMarks(
   text: string,
-  marks: Readonly<Record<string, "pass" | "fail" | "ignore">>,
+  marks: readonly (readonly [string, "pass" | "fail" | "ignore"])[],
 ): { text: string; result: "pass" | "fail" | undefined } {
   let bare = text;
   let result: "pass" | "fail" | undefined;
   for (let found = true; found && bare !== ""; ) {
     found = false;
-    for (const [mark, means] of Object.entries(marks)) {
+    for (const [mark, means] of marks) {
       const before = bare;
       if (mark === "()") {
         if (bare.startsWith("(") && bare.endsWith(")")) bare = bare.slice(1, -1).trim();

@@ -1,6 +1,6 @@
 import { saysNoValue } from "../core/notation/read-number.js";
 import { readUnit } from "../core/notation/read-unit.js";
-import type { CompiledLayout } from "./compile-layout.js";
+import { type CompiledLayout, longestMatched } from "./compile-layout.js";
 import type { Line } from "./decode-lines.js";
 import type { Fields } from "./fields.js";
 import type { LineParser } from "./read-lines.js";
@@ -36,7 +36,7 @@ export class GaugeLineParser implements LineParser {
       { kind: "unreadable", ...place, text: line.text, reason },
     ];
     if (line.fault !== undefined) return unreadable(line.fault);
-    if (this.compiled.rules.some((rule) => rule.read(text))) {
+    if (this.compiled.rules.some((rule) => rule.read(text.slice(0, longestMatched)))) {
       return [skipped(line, "a rule says that it tells nothing")];
     }
     const match = text.length > longest ? null : gaugeLine.exec(text);

@@ -1,4 +1,4 @@
-import type { CompiledLayout } from "./compile-layout.js";
+import { type CompiledLayout, longestMatched } from "./compile-layout.js";
 import type { Line } from "./decode-lines.js";
 import { type FieldName, type Fields, isFieldName } from "./fields.js";
 import type { LineParser } from "./read-lines.js";
@@ -27,7 +27,7 @@ export class JsonLineParser implements LineParser {
     const place = { line: no, lastLine: no, text };
     if (fault !== undefined) return [{ kind: "unreadable", ...place, reason: fault }];
     if (text.trim() === "") return [];
-    if (this.compiled.rules.some((rule) => rule.read(text))) {
+    if (this.compiled.rules.some((rule) => rule.read(text.slice(0, longestMatched)))) {
       return [skipped(line, "a rule says that it tells nothing")];
     }
     let parsed: unknown;

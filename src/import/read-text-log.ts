@@ -1,4 +1,4 @@
-import type { CompiledLayout, CompiledRule } from "./compile-layout.js";
+import { type CompiledLayout, type CompiledRule, longestMatched } from "./compile-layout.js";
 import type { Line } from "./decode-lines.js";
 import type { Fields } from "./fields.js";
 import type { LineParser } from "./read-lines.js";
@@ -51,6 +51,9 @@ export class TextLogParser implements LineParser {
   private takeLine(line: Line): Found[] {
     if (line.fault !== undefined) return this.unreadable(line, line.fault);
     if (line.text.trim() === "") return [];
+    if (line.text.length > longestMatched) {
+      return this.unreadable(line, `is longer than ${longestMatched} characters, which no line of a log is`);
+    }
     for (const rule of this.compiled.rules) {
       const fields = rule.read(line.text);
       if (typeof fields === "string") return this.unreadable(line, fields);

@@ -85,8 +85,8 @@ const layouts: Record<string, LayoutInput> = {
       { kind: "record", pattern: "^(?P<characteristic>\\S+) (?P<value>[-+.\\d]+);? *$" },
     ],
   },
-  "logs/machine-state-cleaned.txt": { format: "gauge_lines", unit: "mm" },
-  "logs/machine-state-hardwrapped-80.txt": { format: "gauge_lines", unit: "mm" },
+  "logs/machine-state-cleaned.txt": { format: "gauge_lines" },
+  "logs/machine-state-hardwrapped-80.txt": { format: "gauge_lines" },
   "tables/angles.csv": {
     format: "table",
     decimal_sign: "both",

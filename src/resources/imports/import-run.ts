@@ -1,3 +1,4 @@
+import { setImmediate } from "node:timers/promises";
 import type { z } from "zod";
 import { parseLength } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
@@ -63,7 +64,7 @@ export interface Job {
 }
 
 const foundPerChunk = 2000;
-const bytesAtOnce = 64 * 1024;
+const bytesAtOnce = 32 * 1024;
 const mostShown = 100;
 const mostRefusedBeforeAny = 1000;
 
@@ -124,6 +125,7 @@ export class ImportRun {
         for (let at = 0; at < bytes.length; at += bytesAtOnce) {
           this.found.push(...reader.read(bytes.subarray(at, at + bytesAtOnce)));
           if (this.found.length >= foundPerChunk) await this.commit(reader.checkpoint());
+          else await setImmediate(); // others have their turn between pieces of a large file
         }
       }
       this.found.push(...(last ? reader.end() : reader.pause()));
@@ -171,11 +173,13 @@ export class ImportRun {
       sorted.tallies.lines = Math.max(sorted.tallies.lines, state?.decode?.line ?? found.at(-1)?.line ?? 0);
     }
     let moved = sorted.tallies;
+    let kept: ReadonlyMap<number, NewLine> = sorted.lines;
     const decided = await this.take(sorted, async (trx, outcomes) => {
       const tallies = { ...sorted.tallies };
       const lines = new Map([...mended, ...sorted.lines]);
       const readings = await this.record(trx, sorted.pending, outcomes, lines, tallies);
       moved = tallies;
+      kept = lines;
       if (this.job.importId === undefined || !trx) return;
       await insertImportReadings(trx, this.job.importId, readings);
       await upsertImportLines(trx, this.job.importId, [...lines.values()]);
@@ -199,7 +203,8 @@ export class ImportRun {
     this.nextOffset = checkpoint.offset;
     for (const outcome of decided.outcomes)
       if (outcome.kind === "taken") this.batchIds.add(outcome.row.batch_id);
-    for (const line of sorted.lines.values()) if (line.state === "refused") this.show(line);
+    const inOrder = [...kept.values()].sort((a, b) => a.line - b.line);
+    for (const line of inOrder) if (line.state === "refused") this.show(line);
     const { accepted, duplicates, refused } = this.tallies;
     if (refused > mostRefusedBeforeAny && accepted + duplicates === 0) {
       throw new UnreadableSource(

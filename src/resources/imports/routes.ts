@@ -44,6 +44,7 @@ import {
   ImportPath,
   ImportQuery,
   ReadingImport,
+  RetryQuery,
 } from "./schemas.js";
 
 type Answer = z.infer<typeof ImportAnswer>;
@@ -182,6 +183,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
       summary: "Read the refused lines again, by the layout as it is now",
       tags: ["imports"],
       params: ImportPath,
+      querystring: RetryQuery,
       response: {
         200: answer("How the import stands, and which lines are still refused", ImportAnswer),
         ...problems({ 404: "There is no such import", 409: "Another request is reading it on" }),

@@ -73,6 +73,8 @@ export const ContentQuery = z.strictObject({
   last: flag("True: the file ends here"),
 });
 
+export const RetryQuery = z.strictObject({});
+
 const Fault = z.strictObject({
   column: z.string().nullable().describe("Column of a wide table; null: the line has one value"),
   field: z.string().nullable().describe("Which field it is about; null: all of the line"),
