@@ -5,7 +5,10 @@ export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
   test: {
     projects: [
-      { extends: true, test: { name: "core", include: ["tests/core/**/*.test.ts", "tests/import/**/*.test.ts"] } },
+      {
+        extends: true,
+        test: { name: "core", include: ["tests/core/**/*.test.ts", "tests/import/**/*.test.ts"] },
+      },
       {
         extends: true,
         test: {

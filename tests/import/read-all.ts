@@ -19,7 +19,7 @@ export function readAll(layout: Layout, pieces: readonly Buffer[]): ReadFile {
   return interpretAll(layout, [...pieces.flatMap((piece) => reader.read(piece)), ...reader.end()]);
 }
 
-export function interpretAll(layout: Layout, found: Found[]): ReadFile {
+function interpretAll(layout: Layout, found: Found[]): ReadFile {
   const interpret = createInterpreter(compileLayout(layout));
   const file: ReadFile = { found, readings: [], refused: [], unmeasured: [] };
   for (const item of found) {

@@ -109,12 +109,10 @@ describe("GET /v1/log-layouts", () => {
 
 describe("POST /v1/log-layouts/trials", () => {
   it("shows line by line what would be read, and keeps nothing", async () => {
-    const { status, body } = await api
-      .post("/v1/log-layouts/trials")
-      .send({
-        layout: { ...probe, name: "tried", piece_from: "count" },
-        sample: "%\nBORE 12.003\nBORE 12,003\nwhat is this\nBORE -\n",
-      });
+    const { status, body } = await api.post("/v1/log-layouts/trials").send({
+      layout: { ...probe, name: "tried", piece_from: "count" },
+      sample: "%\nBORE 12.003\nBORE 12,003\nwhat is this\nBORE -\n",
+    });
 
     expect(status).toBe(200);
     expect(body).toMatchObject({ readings: 1, refused: 2, not_measured: 1, unreadable: null });
@@ -156,12 +154,10 @@ describe("POST /v1/log-layouts/trials", () => {
   });
 
   it("says why a sample can't be read at all", async () => {
-    const { body } = await api
-      .post("/v1/log-layouts/trials")
-      .send({
-        layout: { ...probe, name: "tried" },
-        sample: "<!DOCTYPE d [<!ENTITY x SYSTEM 'file:///etc/hostname'>]><d>&x;</d>",
-      });
+    const { body } = await api.post("/v1/log-layouts/trials").send({
+      layout: { ...probe, name: "tried" },
+      sample: "<!DOCTYPE d [<!ENTITY x SYSTEM 'file:///etc/hostname'>]><d>&x;</d>",
+    });
 
     expect(body).toMatchObject({
       readings: 0,

@@ -221,7 +221,7 @@ export const ImportLineQuery = z.strictObject({
     .describe("Only lines that stand so"),
 });
 
-export const ImportedReading = z
+const ImportedReading = z
   .strictObject({
     line: z.number().int().describe("Line of the file, from 1"),
     column: z.string().nullable().describe("Column of a wide table; null: the line has one value"),
