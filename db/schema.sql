@@ -15,6 +15,74 @@ begin
   end if;
 end $function$;
 
+CREATE OR REPLACE FUNCTION public.last_measured_before(of_batch bigint, of_feature bigint, before_piece integer)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  select piece into nearest from reading
+  where batch_id = of_batch and feature_id = of_feature and piece < before_piece and state is null
+    and voided_at is null
+  order by piece desc limit 1;
+  return nearest;
+end $function$;
+
+CREATE OR REPLACE FUNCTION public.nearest_witness(of_batch bigint, of_feature bigint, at_place text, in_seat text, beside integer, is_before boolean, sure boolean)
+ RETURNS integer
+ LANGUAGE plpgsql
+ STABLE
+ SET enable_bitmapscan TO 'off'
+ SET enable_seqscan TO 'off'
+ SET enable_sort TO 'off'
+ SET enable_hashjoin TO 'off'
+ SET enable_mergejoin TO 'off'
+AS $function$
+declare
+  nearest integer;
+begin
+  if is_before then
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature and proves and cut = 1 and voided_at is null
+      and reading.piece < beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+      and not exists (
+        select from piece_decision as decided
+        where decided.batch_id = of_batch and decided.decision = 'rework' and decided.voided_at is null
+          and reading.piece >= decided.from_piece and reading.piece <= decided.to_piece
+          and coalesce(reading.measured_at, reading.received_at) >= decided.decided_at)
+    order by reading.piece desc limit 1;
+  else
+    select reading.piece into nearest from reading
+    where batch_id = of_batch and feature_id = of_feature and proves and cut = 1 and voided_at is null
+      and reading.piece > beside
+      and reading.piece - coalesce(piece_within, 1) + 1 > beside
+      and place is not distinct from at_place and seat is not distinct from in_seat and gauge_doubt_mm is null
+      and (not sure or coalesce(piece_within, 1) = 1)
+      and not exists (
+        select from reading as other
+        where other.batch_id = of_batch and other.feature_id = of_feature and other.piece = reading.piece
+          and other.place is not distinct from at_place and other.cut = 1 and other.fails and other.voided_at is null)
+      and not exists (
+        select from piece_decision as decided
+        where decided.batch_id = of_batch and decided.decision = 'rework' and decided.voided_at is null
+          and reading.piece >= decided.from_piece and reading.piece <= decided.to_piece
+          and coalesce(reading.measured_at, reading.received_at) >= decided.decided_at)
+    order by reading.piece limit 1;
+  end if;
+  return nearest;
+end $function$;
+
 create table batch (
   batch_id bigint not null generated always as identity,
   name text not null,
@@ -160,26 +228,56 @@ create table feature (
   at_z_mm numeric(18,9),
   axis text,
   depth_mm numeric(18,9),
+  geometric_characteristic text,
+  roughness_parameter text,
+  gauged text,
+  thread_standard text,
+  material_condition text,
+  size_characteristic text,
+  size_kind text,
+  size_lower_limit_mm numeric(18,9),
+  size_upper_limit_mm numeric(18,9),
+  shorter_leg_mm numeric(18,9),
+  rework text,
+  toleranced_length_mm numeric(18,9),
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
+  constraint feature_condition_has_size CHECK ((num_nonnulls(size_kind, size_lower_limit_mm, size_upper_limit_mm) =
+CASE
+    WHEN (material_condition IS NULL) THEN 0
+    ELSE 3
+END)),
+  constraint feature_condition_of_position CHECK (((material_condition IS NULL) OR (kind = 'position'::text))),
   constraint feature_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint feature_depth_positive CHECK ((depth_mm > (0)::numeric)),
   constraint feature_fit_where_limits_from_it CHECK (((limits_from = 'fit'::text) = (fit IS NOT NULL))),
   constraint feature_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
-  constraint feature_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint feature_gauged_known CHECK ((gauged = ANY (ARRAY['bore'::text, 'shaft'::text, 'internal_thread'::text, 'external_thread'::text]))),
+  constraint feature_gauged_where_go_no_go CHECK (((kind = 'go_no_go'::text) = (gauged IS NOT NULL))),
+  constraint feature_general_tolerance_known CHECK ((((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text])) AND (kind <> 'form'::text)) OR ((general_tolerance = ANY (ARRAY['H'::text, 'K'::text, 'L'::text])) AND (kind = 'form'::text)))),
   constraint feature_general_tolerance_where_limits_from_it CHECK (((limits_from = 'general_tolerance'::text) = (general_tolerance IS NOT NULL))),
+  constraint feature_geometric_where_form CHECK (((kind = 'form'::text) = (geometric_characteristic IS NOT NULL))),
   constraint feature_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
-  constraint feature_has_a_limit CHECK (((lower_limit_mm IS NOT NULL) OR (upper_limit_mm IS NOT NULL))),
+  constraint feature_has_a_limit CHECK (((kind = ANY (ARRAY['go_no_go'::text, 'visual'::text])) = ((lower_limit_mm IS NULL) AND (upper_limit_mm IS NULL)))),
   constraint feature_importance_known CHECK ((importance = ANY (ARRAY['ordinary'::text, 'key'::text, 'critical'::text]))),
-  constraint feature_kind_known CHECK ((kind = ANY (ARRAY['external'::text, 'internal'::text, 'depth'::text, 'height'::text, 'length'::text]))),
+  constraint feature_kind_known CHECK ((kind = ANY (ARRAY['external'::text, 'internal'::text, 'depth'::text, 'height'::text, 'length'::text, 'position'::text, 'angle'::text, 'form'::text, 'roughness'::text, 'count'::text, 'go_no_go'::text, 'visual'::text]))),
   constraint feature_limits_from_known CHECK ((limits_from = ANY (ARRAY['deviations'::text, 'limits'::text, 'fit'::text, 'general_tolerance'::text, 'title_block'::text]))),
-  constraint feature_limits_ordered CHECK ((lower_limit_mm < upper_limit_mm)),
+  constraint feature_limits_ordered CHECK (((lower_limit_mm < upper_limit_mm) OR ((kind = 'count'::text) AND (lower_limit_mm = upper_limit_mm)))),
+  constraint feature_material_condition_known CHECK ((material_condition = ANY (ARRAY['maximum'::text, 'least'::text]))),
+  constraint feature_one_sided CHECK (((kind <> ALL (ARRAY['position'::text, 'form'::text])) OR (lower_limit_mm IS NULL))),
+  constraint feature_parameter_where_roughness CHECK (((kind = 'roughness'::text) = (roughness_parameter IS NOT NULL))),
   constraint feature_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
   constraint feature_place_whole CHECK ((num_nonnulls(at_x_mm, at_y_mm, at_z_mm) = ANY (ARRAY[0, 3]))),
   constraint feature_places_two_or_more CHECK ((cardinality(places) >= 2)),
   constraint feature_reference_gauge_id_fkey FOREIGN KEY (reference_gauge_id) REFERENCES gauge(gauge_id),
-  constraint feature_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
+  constraint feature_rework_known CHECK ((rework = ANY (ARRAY['above'::text, 'below'::text, 'either'::text, 'neither'::text]))),
+  constraint feature_size_kind_known CHECK ((size_kind = ANY (ARRAY['internal'::text, 'external'::text]))),
+  constraint feature_size_limits_ordered CHECK ((size_lower_limit_mm < size_upper_limit_mm)),
+  constraint feature_target_inside CHECK ((((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)) OR ((kind = ANY (ARRAY['position'::text, 'form'::text, 'roughness'::text, 'count'::text])) AND (target_mm >= COALESCE(lower_limit_mm, target_mm)) AND (target_mm <= COALESCE(upper_limit_mm, target_mm))))),
+  constraint feature_thread_standard_known CHECK ((thread_standard = ANY (ARRAY['iso_metric'::text, 'unified'::text]))),
+  constraint feature_thread_standard_of_thread CHECK (((thread_standard IS NULL) OR (gauged = ANY (ARRAY['internal_thread'::text, 'external_thread'::text])))),
+  constraint feature_toleranced_length_positive CHECK ((toleranced_length_mm > (0)::numeric))
 );
 
 create table feature_cut (
@@ -190,13 +288,16 @@ create table feature_cut (
   walls integer,
   plus_makes text,
   effect double precision,
+  step_mm numeric(18,9),
   constraint feature_cut_pkey PRIMARY KEY (feature_id, "position"),
   constraint feature_cut_effect_not_zero CHECK ((effect <> (0)::double precision)),
-  constraint feature_cut_effect_with_register CHECK (((register_id IS NULL) = (effect IS NULL))),
+  constraint feature_cut_effect_of_register CHECK (((effect IS NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_feature_id_fkey FOREIGN KEY (feature_id) REFERENCES feature(feature_id),
   constraint feature_cut_names_tool_or_register CHECK (((tool_id IS NOT NULL) OR (register_id IS NOT NULL))),
   constraint feature_cut_plus_makes_known CHECK ((plus_makes = ANY (ARRAY['bigger'::text, 'smaller'::text]))),
   constraint feature_cut_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
+  constraint feature_cut_step_has_effect CHECK (((step_mm IS NULL) OR (effect IS NOT NULL))),
+  constraint feature_cut_step_positive CHECK ((step_mm > (0)::numeric)),
   constraint feature_cut_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id),
   constraint feature_cut_walls_known CHECK ((walls = ANY (ARRAY[1, 2])))
 );
@@ -238,7 +339,7 @@ create table gauge (
   name text not null,
   kind text not null,
   unit text not null,
-  resolution_mm numeric(18,9) not null,
+  resolution_mm numeric(18,9),
   repeatability_mm numeric(18,9),
   expanded_uncertainty_mm numeric(18,9),
   coverage_factor double precision not null,
@@ -265,7 +366,7 @@ create table gauge (
   constraint gauge_resolution_positive CHECK ((resolution_mm > (0)::numeric)),
   constraint gauge_sense_known CHECK ((sense = ANY (ARRAY['normal'::text, 'reversed'::text]))),
   constraint gauge_uncertainty_not_negative CHECK ((expanded_uncertainty_mm >= (0)::numeric)),
-  constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
+  constraint gauge_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text, 'deg'::text])))
 );
 
 create table gauge_check (
@@ -293,7 +394,7 @@ create table gauge_check (
   constraint gauge_check_reading_of_a_standard CHECK (((direction_known = (standard_mm IS NOT NULL)) AND (direction_known = (reading_given IS NOT NULL)))),
   constraint gauge_check_shift_needs_direction CHECK ((direction_known OR (NOT shift))),
   constraint gauge_check_standard_uncertainty_not_negative CHECK ((standard_uncertainty_mm >= (0)::numeric)),
-  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text])))
+  constraint gauge_check_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text, 'deg'::text, 'arcmin'::text, 'arcsec'::text])))
 );
 CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
 
@@ -327,6 +428,8 @@ create table import_reading (
   import_id bigint not null,
   line integer not null,
   column_name text,
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
   said jsonb not null,
   constraint import_reading_pkey PRIMARY KEY (batch_id, reading_no)
 );
@@ -400,7 +503,7 @@ create table part (
   constraint part_decision_rule_known CHECK ((decision_rule = ANY (ARRAY['simple'::text, 'guarded_acceptance'::text, 'guarded_rejection'::text, 'iso_14253'::text]))),
   constraint part_expansion_uncertainty_has_coefficient CHECK (((expansion_uncertainty IS NULL) OR (expansion_coefficient IS NOT NULL))),
   constraint part_expansion_uncertainty_not_negative CHECK ((expansion_uncertainty >= (0)::numeric)),
-  constraint part_general_tolerance_known CHECK ((general_tolerance = ANY (ARRAY['f'::text, 'm'::text, 'c'::text, 'v'::text]))),
+  constraint part_general_tolerance_known CHECK ((general_tolerance ~ '^([fmcv][HKL]?|[HKL])$'::text)),
   constraint part_guard_band_factor_positive CHECK ((guard_band_factor > (0)::double precision)),
   constraint part_has_one_default CHECK (((general_tolerance IS NULL) OR (title_block IS NULL))),
   constraint part_largest_interval_in_range CHECK (((largest_interval >= 1) AND (largest_interval <= 1000))),
@@ -453,10 +556,10 @@ create table reading (
   piece integer not null,
   cut integer not null,
   repeat integer not null,
-  value_mm numeric(18,9) not null,
-  value_given text not null,
-  unit text not null,
-  gauge_id bigint not null,
+  value_mm numeric(18,9),
+  value_given text,
+  unit text,
+  gauge_id bigint,
   gauge_variance double precision not null,
   gauge_fit boolean not null,
   expanded_uncertainty_mm numeric(18,9),
@@ -471,7 +574,7 @@ create table reading (
   verdict text not null,
   disposition text not null,
   target_mm numeric(18,9) not null,
-  probability_conforming double precision not null,
+  probability_conforming double precision,
   flags text[] not null,
   slip text,
   hold_from integer,
@@ -497,16 +600,31 @@ create table reading (
   rocked text[],
   fails boolean not null default false,
   proves boolean not null default false,
+  dx_mm numeric(18,9),
+  dy_mm numeric(18,9),
+  dz_mm numeric(18,9),
+  size_mm numeric(18,9),
+  bonus_mm numeric(18,9),
+  result text,
+  turns numeric(6,3),
+  state text,
+  advice text,
+  fit jsonb,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
   constraint reading_gauge_expansion_with_temperature CHECK (((gauge_expansion_coefficient IS NULL) OR (temperature_c IS NOT NULL))),
+  constraint reading_is_one_thing CHECK ((num_nonnulls(value_mm, result, state) = 1)),
+  constraint reading_offsets_together CHECK (((num_nonnulls(dx_mm, dy_mm) = ANY (ARRAY[0, 2])) AND ((dz_mm IS NULL) OR (dx_mm IS NOT NULL)))),
   constraint reading_piece_positive CHECK ((piece > 0)),
   constraint reading_prior_known CHECK ((prior = ANY (ARRAY['flat'::text, 'process'::text]))),
   constraint reading_repeat_positive CHECK ((repeat > 0)),
+  constraint reading_result_known CHECK ((result = ANY (ARRAY['pass'::text, 'fail'::text, 'go_refuses'::text, 'no_go_enters'::text]))),
   constraint reading_spring_pass_is_a_later_cut CHECK (((NOT spring_pass) OR (cut > 1))),
+  constraint reading_state_known CHECK ((state = ANY (ARRAY['not_measured'::text, 'error'::text, 'over_range'::text]))),
   constraint reading_temperature_whole CHECK ((num_nonnulls(size_as_read_mm, temperature_c, gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient) = ANY (ARRAY[0, 5]))),
-  constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text]))),
+  constraint reading_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'nm'::text, 'inch'::text, 'µin'::text, 'deg'::text, 'arcmin'::text, 'arcsec'::text, 'rad'::text, '1'::text]))),
+  constraint reading_value_has_unit CHECK (((value_mm IS NULL) = (unit IS NULL))),
   constraint reading_verdict_known CHECK ((verdict = ANY (ARRAY['conforming'::text, 'nonconforming'::text, 'uncertain'::text])))
 ) partition by range (batch_id);
 CREATE INDEX reading_cut_again ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((cut > 1) AND (voided_at IS NULL));
@@ -543,6 +661,18 @@ create table reading_import (
   constraint reading_import_status_known CHECK ((status = ANY (ARRAY['open'::text, 'complete'::text, 'failed'::text])))
 );
 CREATE INDEX reading_import_source ON public.reading_import USING btree (source, import_id) WHERE (source IS NOT NULL);
+
+create table reading_points (
+  batch_id bigint not null,
+  reading_no integer not null,
+  points jsonb not null,
+  unit text not null,
+  ball_diameter text,
+  true_position jsonb,
+  constraint reading_points_pkey PRIMARY KEY (batch_id, reading_no),
+  constraint reading_points_bounded CHECK (((jsonb_array_length(points) >= 1) AND (jsonb_array_length(points) <= 500))),
+  constraint reading_points_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'nm'::text, 'inch'::text, 'µin'::text])))
+);
 
 create table register (
   register_id bigint not null generated always as identity,

@@ -576,6 +576,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/readings/{reading_id}/points": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show the points that a reading was worked out from, and evaluate them afresh */
+        get: operations["getReadingPoints"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/readings/{reading_id}/void": {
         parameters: {
             query?: never;
@@ -1943,6 +1960,8 @@ export interface components {
             plus_makes: ("bigger" | "smaller") | null;
             /** @description Change of the size per +1 in the register, both in the same unit */
             effect: number | null;
+            /** @description Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out */
+            step: number | null;
         };
         /**
          * @description Decisions about pieces, and what is still on hold in their batch
@@ -2275,10 +2294,10 @@ export interface components {
              */
             taken_at: string;
             /**
-             * @description Unit of the sizes: the part's
+             * @description Unit of the sizes: the feature's
              * @enum {string}
              */
-            unit: "mm" | "inch";
+            unit: "mm" | "inch" | "deg" | "µm" | "µin";
             /** @description The size that was kept */
             size: number;
             /** @description Lower limit of size */
@@ -2744,7 +2763,8 @@ export interface components {
          *           "register_id": "21",
          *           "walls": 2,
          *           "plus_makes": null,
-         *           "effect": 2
+         *           "effect": 2,
+         *           "step": null
          *         }
          *       ],
          *       "gauge_id": "5",
@@ -2761,7 +2781,16 @@ export interface components {
          *       },
          *       "axis": "x",
          *       "depth": 12,
-         *       "operation_limits": []
+         *       "operation_limits": [],
+         *       "geometric_characteristic": null,
+         *       "roughness_parameter": null,
+         *       "gauged": null,
+         *       "thread_standard": null,
+         *       "material_condition": null,
+         *       "size_of": null,
+         *       "shorter_leg": null,
+         *       "toleranced_length": null,
+         *       "rework": null
          *     }
          */
         Feature: {
@@ -2774,28 +2803,22 @@ export interface components {
             /** @description What it is, in words */
             name: string | null;
             /**
-             * @description What is measured: the size of an outside or inside feature, or a depth, height or length from a face
+             * @description What is measured: the size of an outside or inside feature, a depth, height or length from a face; a position, an angle, a form (a single number that is 0 at best), a roughness, a count; or what a limit gauge or the eye says. Of all but the sizes only the verdict counts: a register named in `cut_by` is not steered by them
              * @enum {string}
              */
-            kind: "external" | "internal" | "depth" | "height" | "length";
+            kind: "external" | "internal" | "depth" | "height" | "length" | "position" | "angle" | "form" | "roughness" | "count" | "go_no_go" | "visual";
             /** @description The operation that makes it */
             operation: string | null;
-            /**
-             * @description The part's unit, in which all sizes here are
-             * @enum {string}
-             */
-            unit: "mm" | "inch";
-            /** @description Nominal size as it stands on the drawing, with its places */
-            nominal: string;
-            /**
-             * @description Which way the limits came about
-             * @enum {string}
-             */
-            limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
+            /** @description Unit of its sizes: the part's; of an angle deg; of a roughness um in a part in mm, uin in one in inch; null: what is counted, or passes or fails, has none */
+            unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
+            /** @description Nominal size or angle as it stands on the drawing, with its places; null: its kind has none */
+            nominal: string | null;
+            /** @description Which way the limits came about; null: it passes or fails */
+            limits_from: ("deviations" | "limits" | "fit" | "general_tolerance" | "title_block") | null;
             /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature */
             fit: string | null;
-            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; its own or the part's, where the limits come from it */
-            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description Class of ISO 2768-1 for a size or angle: f fine, m medium, c coarse, v very coarse; of ISO 2768-2 for a form: H, K or L; its own or the part's, where the limits come from it */
+            general_tolerance: ("f" | "m" | "c" | "v" | "H" | "K" | "L") | null;
             /** @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own */
             broken_edge: boolean;
             /** @description Lower limit less nominal */
@@ -2806,8 +2829,8 @@ export interface components {
             lower_limit: number | null;
             /** @description Upper limit of size; a size on it conforms */
             upper_limit: number | null;
-            /** @description The size to aim at */
-            target: number;
+            /** @description The size to aim at; null: it passes or fails */
+            target: number | null;
             /**
              * @description How the drawing marks it
              * @enum {string}
@@ -2849,6 +2872,36 @@ export interface components {
             depth: number | null;
             /** @description Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing */
             operation_limits: components["schemas"]["OperationLimits"][];
+            /** @description Which geometrical characteristic a `form` is, by its name in ISO 1101 */
+            geometric_characteristic: ("straightness" | "flatness" | "roundness" | "cylindricity" | "line_profile" | "surface_profile" | "parallelism" | "perpendicularity" | "angularity" | "concentricity" | "coaxiality" | "symmetry" | "circular_run_out" | "total_run_out") | null;
+            /** @description Which parameter a `roughness` is, such as Ra or Rz */
+            roughness_parameter: string | null;
+            /** @description What a limit gauge of a `go_no_go` is brought to: a plug into a bore or inside thread, a ring or snap gauge onto a shaft or outside thread */
+            gauged: ("bore" | "shaft" | "internal_thread" | "external_thread") | null;
+            /** @description By which standard NO-GO is judged on a thread: `iso_metric`, it may go in by at most two turns; `unified`, it has to drag definitely on or before the third */
+            thread_standard: ("iso_metric" | "unified") | null;
+            /** @description Of a position: whether its tolerance is stated at `maximum` or `least` material and grows with the departure of the size from it. Null: it is no position */
+            material_condition: ("none" | "maximum" | "least") | null;
+            /** @description At maximum or least material: the feature whose size counts */
+            size_of: {
+                /** @description Its balloon number; null: it is no feature of the part */
+                characteristic: string | null;
+                /**
+                 * @description Inside or outside
+                 * @enum {string}
+                 */
+                kind: "internal" | "external";
+                /** @description Its lower limit of size */
+                lower_limit: number;
+                /** @description Its upper limit of size */
+                upper_limit: number;
+            } | null;
+            /** @description Of an angle with a general tolerance: length of its shorter leg, in the part's unit */
+            shorter_leg: number | null;
+            /** @description Of a form with a general tolerance: the length that ISO 2768-2 goes by, in the part's unit: of a straight line its own, of a flat face its longer side or diameter, of a right angle its shorter leg, of a symmetry the shorter of the two features. Circular run-out needs none */
+            toleranced_length: number | null;
+            /** @description On which side of its limits a piece can be reworked, where the kind does not say it: of an angle, form, roughness, count or visual. A roughness can `above` if nothing is said, the others on neither */
+            rework: ("above" | "below" | "either" | "neither") | null;
         };
         /**
          * @description What changes about a feature, in the part's unit; what is absent stays
@@ -2873,6 +2926,8 @@ export interface components {
                 walls?: (1 | 2) | null;
                 /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
+                /** @description Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out */
+                step?: (number | string) | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
@@ -2919,33 +2974,33 @@ export interface components {
             /** @description What it is, in words */
             name?: string | null;
             /**
-             * @description What is measured: the size of an outside or inside feature, or a depth, height or length from a face
+             * @description What is measured: the size of an outside or inside feature, a depth, height or length from a face; a position, an angle, a form (a single number that is 0 at best), a roughness, a count; or what a limit gauge or the eye says. Of all but the sizes only the verdict counts: a register named in `cut_by` is not steered by them
              * @enum {string}
              */
-            kind: "external" | "internal" | "depth" | "height" | "length";
+            kind: "external" | "internal" | "depth" | "height" | "length" | "position" | "angle" | "form" | "roughness" | "count" | "go_no_go" | "visual";
             /** @description The operation that makes it */
             operation?: string | null;
-            /** @description Nominal size as it stands on the drawing, with its places: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one */
-            nominal: number | string;
+            /** @description Nominal size or angle as it stands on the drawing, with its places. An angle is a decimal of degrees, or degrees, minutes and seconds such as "44°30'0"" or "44 30 0"; sizes and angles need it, other kinds have none. A size: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one */
+            nominal?: number | string | null;
             /** @description Lower limit less nominal; comes with upper_deviation */
-            lower_deviation?: (number | string) | null;
+            lower_deviation?: number | string | null;
             /** @description Upper limit less nominal; comes with lower_deviation */
-            upper_deviation?: (number | string) | null;
+            upper_deviation?: number | string | null;
             /** @description Lower limit of size, instead of deviations; alone it is one-sided */
-            lower_limit?: (number | string) | null;
-            /** @description Upper limit of size, instead of deviations; alone it is one-sided */
-            upper_limit?: (number | string) | null;
+            lower_limit?: number | string | null;
+            /** @description Upper limit of size, instead of deviations; alone it is one-sided. Of a position the diameter of the tolerance zone, of a form its tolerance, of a roughness the largest value in um or uin */
+            upper_limit?: number | string | null;
             /** @description Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature, instead of deviations */
             fit?: string | null;
-            /** @description Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse; instead of deviations. Absent, with no limits given another way: what the part says */
-            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /** @description Class of ISO 2768-1 for a size or angle: f fine, m medium, c coarse, v very coarse; of ISO 2768-2 for a form: H, K or L; "mK" gives it the one that is for its kind. Instead of deviations. Absent, with no limits given another way: what the part says */
+            general_tolerance?: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /**
              * @description It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own
              * @default false
              */
             broken_edge?: boolean;
-            /** @description The size to aim at; needed where there is one limit only, otherwise the middle if absent */
-            target?: (number | string) | null;
+            /** @description The size to aim at; needed where a size or angle has one limit only, otherwise the middle if absent. Of a position, form and roughness 0 if absent */
+            target?: number | string | null;
             /**
              * @description How the drawing marks it
              * @default ordinary
@@ -2969,6 +3024,8 @@ export interface components {
                 walls?: (1 | 2) | null;
                 /** @description What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset */
                 plus_makes?: ("bigger" | "smaller") | null;
+                /** @description Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out */
+                step?: (number | string) | null;
                 /** @description Change of the size per +1 in the register, both in the same unit; absent: derived from the set-up */
                 effect?: number | null;
             }[];
@@ -3057,6 +3114,33 @@ export interface components {
                 /** @description Why they are others than the drawing's, such as "before grinding" */
                 reason?: string;
             }[] | null;
+            /** @description Which geometrical characteristic a `form` is, by its name in ISO 1101 */
+            geometric_characteristic?: ("straightness" | "flatness" | "roundness" | "cylindricity" | "line_profile" | "surface_profile" | "parallelism" | "perpendicularity" | "angularity" | "concentricity" | "coaxiality" | "symmetry" | "circular_run_out" | "total_run_out") | null;
+            /** @description Which parameter a `roughness` is, such as Ra or Rz */
+            roughness_parameter?: string | null;
+            /** @description What a limit gauge of a `go_no_go` is brought to: a plug into a bore or inside thread, a ring or snap gauge onto a shaft or outside thread */
+            gauged?: ("bore" | "shaft" | "internal_thread" | "external_thread") | null;
+            /** @description By which standard NO-GO is judged on a thread: `iso_metric`, it may go in by at most two turns; `unified`, it has to drag definitely on or before the third */
+            thread_standard?: ("iso_metric" | "unified") | null;
+            /** @description Of a position: whether its tolerance is stated at `maximum` or `least` material and grows with the departure of the size from it */
+            material_condition?: ("none" | "maximum" | "least") | null;
+            /** @description At maximum or least material: the feature whose size counts */
+            size_of?: {
+                /** @description Balloon number of an internal or external feature of this part */
+                characteristic?: string | null;
+                /** @description Or, where it is none of them: inside or outside */
+                kind?: ("internal" | "external") | null;
+                /** @description Its lower limit of size */
+                lower_limit?: (number | string) | null;
+                /** @description Its upper limit of size */
+                upper_limit?: (number | string) | null;
+            } | null;
+            /** @description Of an angle with a general tolerance: length of its shorter leg, in the part's unit */
+            shorter_leg?: (number | string) | null;
+            /** @description Of a form with a general tolerance: the length that ISO 2768-2 goes by, in the part's unit: of a straight line its own, of a flat face its longer side or diameter, of a right angle its shorter leg, of a symmetry the shorter of the two features. Circular run-out needs none */
+            toleranced_length?: (number | string) | null;
+            /** @description On which side of its limits a piece can be reworked, where the kind does not say it: of an angle, form, roughness, count or visual. A roughness can `above` if nothing is said, the others on neither */
+            rework?: ("above" | "below" | "either" | "neither") | null;
         };
         /**
          * @description A gauge
@@ -3091,14 +3175,14 @@ export interface components {
              * @description Sort of gauge
              * @enum {string}
              */
-            kind: "calliper" | "micrometer" | "bore_gauge" | "height_gauge" | "plug_gauge" | "thread_gauge" | "machine_probe" | "coordinate_machine" | "other";
+            kind: "calliper" | "micrometer" | "bore_gauge" | "height_gauge" | "plug_gauge" | "ring_gauge" | "snap_gauge" | "thread_gauge" | "protractor" | "roughness_tester" | "form_tester" | "machine_probe" | "coordinate_machine" | "other";
             /**
-             * @description Its unit; every size of the gauge is in it
+             * @description Its unit, `deg` for one that measures angles; every size of the gauge is in it. What measures lengths and angles is entered once for each
              * @enum {string}
              */
-            unit: "mm" | "inch";
-            /** @description The smallest step it shows */
-            resolution: number;
+            unit: "mm" | "inch" | "deg";
+            /** @description The smallest step it shows. A limit gauge, which passes or refuses, has none and then measures nothing else */
+            resolution: number | null;
             /** @description Standard deviation of readings of the same piece, taken one after the other */
             repeatability: number | null;
             /** @description Expanded uncertainty U of a reading */
@@ -3142,12 +3226,12 @@ export interface components {
          *     }
          */
         GaugeChange: {
-            /** @description The smallest step it shows */
+            /** @description The smallest step it shows. A limit gauge, which passes or refuses, has none and then measures nothing else */
             resolution?: number | string;
             /** @description Standard deviation of readings of the same piece, taken one after the other */
-            repeatability?: (number | string) | null;
+            repeatability?: number | string | null;
             /** @description Expanded uncertainty U of a reading */
-            expanded_uncertainty?: (number | string) | null;
+            expanded_uncertainty?: number | string | null;
             /** @description Coverage factor k that goes with the expanded uncertainty */
             coverage_factor?: number;
             /** @description The last day on which its calibration holds */
@@ -3199,7 +3283,7 @@ export interface components {
              * @description Unit of all sizes here, as they came
              * @enum {string}
              */
-            unit: "mm" | "µm" | "inch";
+            unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
             /** @description Size of the standard: gauge block, setting ring or master */
             standard: number | null;
             /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
@@ -3287,7 +3371,7 @@ export interface components {
              * @description Unit of all sizes here, as they came
              * @enum {string}
              */
-            unit: "mm" | "µm" | "inch";
+            unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
             /** @description Size of the standard: gauge block, setting ring or master */
             standard: number | null;
             /** @description Expanded uncertainty (k = 2) of the standard by its certificate */
@@ -3394,10 +3478,10 @@ export interface components {
             /** @description Instead of standard and reading, as after a calibration elsewhere: the largest error found, of which the direction is not known */
             largest_error?: number | string;
             /**
-             * @description Unit of all sizes here: mm, um or inch
+             * @description Unit of all sizes here: mm, um or inch, of a gauge of angles deg, arcmin or arcsec
              * @enum {string}
              */
-            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm" | "deg" | "arcmin" | "arcsec";
             /**
              * @description The error is taken off what the gauge reads from `at` on, until its next check: for readings that come after this check has been entered
              * @default false
@@ -3437,18 +3521,18 @@ export interface components {
              * @description Sort of gauge
              * @enum {string}
              */
-            kind: "calliper" | "micrometer" | "bore_gauge" | "height_gauge" | "plug_gauge" | "thread_gauge" | "machine_probe" | "coordinate_machine" | "other";
+            kind: "calliper" | "micrometer" | "bore_gauge" | "height_gauge" | "plug_gauge" | "ring_gauge" | "snap_gauge" | "thread_gauge" | "protractor" | "roughness_tester" | "form_tester" | "machine_probe" | "coordinate_machine" | "other";
             /**
-             * @description Its unit; every size of the gauge is in it
+             * @description Its unit, `deg` for one that measures angles; every size of the gauge is in it. What measures lengths and angles is entered once for each
              * @enum {string}
              */
-            unit: "mm" | "inch";
-            /** @description The smallest step it shows */
-            resolution: number | string;
+            unit: "mm" | "inch" | "deg";
+            /** @description The smallest step it shows. A limit gauge, which passes or refuses, has none and then measures nothing else */
+            resolution?: number | string | null;
             /** @description Standard deviation of readings of the same piece, taken one after the other */
-            repeatability?: (number | string) | null;
+            repeatability?: number | string | null;
             /** @description Expanded uncertainty U of a reading */
-            expanded_uncertainty?: (number | string) | null;
+            expanded_uncertainty?: number | string | null;
             /**
              * @description Coverage factor k that goes with the expanded uncertainty
              * @default 2
@@ -3465,7 +3549,7 @@ export interface components {
              */
             reads?: "size" | "deviation";
             /** @description Size of the master that it is set to; only for one that shows a deviation, and needed there */
-            master_size?: (number | string) | null;
+            master_size?: number | string | null;
             /** @description `reversed` where a larger piece makes it show less; only for one that shows a deviation; absent: `normal` */
             sense?: ("normal" | "reversed") | null;
             /** @description What its scale or frame, or its master, is made of: a name that GET /v1/materials lists gives its coefficient of expansion. Nothing is assumed where it is not said */
@@ -4039,6 +4123,7 @@ export interface components {
          *       "unit": "mm",
          *       "lower_limit": 7.95,
          *       "upper_limit": 8.05,
+         *       "limit_unit": "mm",
          *       "verdict": "nonconforming",
          *       "said": {
          *         "value": "7.938",
@@ -4069,17 +4154,16 @@ export interface components {
             characteristic: string;
             /** @description Piece */
             piece: number;
-            /** @description Value taken in */
-            value: string;
-            /**
-             * @description Its unit
-             * @enum {string}
-             */
-            unit: "mm" | "µm" | "inch";
-            /** @description Lower limit of size on the drawing, in the part's unit; null: none */
+            /** @description Value taken in; null: it said something else */
+            value: string | null;
+            /** @description Its unit */
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description Lower limit that it was judged by, in `limit_unit`; null: none */
             lower_limit: number | null;
             /** @description Upper limit */
             upper_limit: number | null;
+            /** @description Unit of the limits */
+            limit_unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
             /**
              * @description By these limits and the decision rule
              * @enum {string}
@@ -4393,7 +4477,7 @@ export interface components {
                 /** @description What stands between thousands; null: nothing */
                 grouping_sign?: ("." | "," | " " | "'") | null;
                 /** @description Unit of values that bear none; null: such values are refused */
-                unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µinch" | "mil" | "degree" | "arcminute" | "arcsecond" | "radian") | null;
+                unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µin" | "mil" | "deg" | "arcmin" | "arcsec" | "rad") | null;
                 /** @description What a number printed without a decimal sign is multiplied by; null: one with zeros in front is refused, and from a gauge's cable any */
                 scale?: string | null;
                 /** @description Zone of times without an offset; null: such times are refused */
@@ -4583,7 +4667,7 @@ export interface components {
             /** @description What stands between thousands; null: nothing */
             grouping_sign?: ("." | "," | " " | "'") | null;
             /** @description Unit of values that bear none; null: such values are refused */
-            unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µinch" | "mil" | "degree" | "arcminute" | "arcsecond" | "radian") | null;
+            unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µin" | "mil" | "deg" | "arcmin" | "arcsec" | "rad") | null;
             /** @description What a number printed without a decimal sign is multiplied by; null: one with zeros in front is refused, and from a gauge's cable any */
             scale?: string | null;
             /** @description Zone of times without an offset; null: such times are refused */
@@ -4745,6 +4829,10 @@ export interface components {
          *             "unit": "mm",
          *             "dx": null,
          *             "dy": null,
+         *             "dz": null,
+         *             "size": null,
+         *             "result": null,
+         *             "count": null,
          *             "gauge": null,
          *             "measured_at": null,
          *             "taken_by": null,
@@ -5307,7 +5395,7 @@ export interface components {
                 /** @description Earlier edges of it on this part that the start rests on */
                 edges_remembered: number;
             }[];
-            /** @description What the first piece should come out with if nothing is touched */
+            /** @description What the sizes of the first piece should come out with if nothing is touched; of other kinds of characteristics nothing is expected */
             features: {
                 /** @description A feature */
                 feature_id: string;
@@ -5417,8 +5505,8 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
-            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
-            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
             title_block: {
                 /** @description Decimal places with which the nominal size is written */
@@ -5513,6 +5601,35 @@ export interface components {
          *           "name": "Overall length",
          *           "kind": "length",
          *           "nominal": "80"
+         *         },
+         *         {
+         *           "characteristic": "15",
+         *           "name": "Bore to edges",
+         *           "kind": "position",
+         *           "upper_limit": 0.1,
+         *           "material_condition": "maximum",
+         *           "size_of": {
+         *             "characteristic": "13"
+         *           }
+         *         },
+         *         {
+         *           "characteristic": "16",
+         *           "kind": "angle",
+         *           "nominal": "44°30'0\"",
+         *           "general_tolerance": "m",
+         *           "shorter_leg": 25
+         *         },
+         *         {
+         *           "characteristic": "17",
+         *           "kind": "roughness",
+         *           "roughness_parameter": "Ra",
+         *           "upper_limit": 0.8
+         *         },
+         *         {
+         *           "characteristic": "18",
+         *           "kind": "go_no_go",
+         *           "gauged": "internal_thread",
+         *           "thread_standard": "iso_metric"
          *         }
          *       ]
          *     }
@@ -5541,8 +5658,8 @@ export interface components {
              * @enum {string}
              */
             decision_rule?: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
-            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
-            general_tolerance?: ("f" | "m" | "c" | "v") | null;
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance?: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits; instead of general_tolerance */
             title_block?: {
                 /** @description Decimal places with which the nominal size is written */
@@ -5623,8 +5740,8 @@ export interface components {
              * @enum {string}
              */
             decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
-            /** @description Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse */
-            general_tolerance: ("f" | "m" | "c" | "v") | null;
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
             /** @description The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits */
             title_block: {
                 /** @description Decimal places with which the nominal size is written */
@@ -5682,6 +5799,12 @@ export interface components {
          *               "value": 6.04,
          *               "unit": "mm",
          *               "rocked": null,
+         *               "dx": null,
+         *               "dy": null,
+         *               "dz": null,
+         *               "result": null,
+         *               "turns": null,
+         *               "state": null,
          *               "size": 6.04,
          *               "size_unit": "mm",
          *               "size_as_read": 6.04,
@@ -5693,9 +5816,14 @@ export interface components {
          *               "temperature_correction_uncertainty": null,
          *               "expansion_coefficient": null,
          *               "gauge_expansion_coefficient": null,
+         *               "feature_size": null,
+         *               "bonus": null,
          *               "verdict": "conforming",
          *               "disposition": "accept",
          *               "why": null,
+         *               "arithmetic": [],
+         *               "fit": null,
+         *               "advice": null,
          *               "deviation": 0.04,
          *               "from_target": 0.04,
          *               "tolerance_used": 0.8,
@@ -6064,17 +6192,51 @@ export interface components {
             missing: string[];
             /** @description Largest less smallest size; null: fewer than two places are measured */
             difference: number | null;
-            /**
-             * @description Unit of `difference`: the part's
-             * @enum {string}
-             */
-            unit: "mm" | "inch";
+            /** @description Unit of the feature; null: what is counted, or passes or fails, has none */
+            unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
             /** @description The difference over the width of the tolerance; above 1 no register value suits all places */
             difference_of_tolerance: number | null;
             /** @description What the sizes say of the form, in the order of the places */
             shape: ("even" | "taper" | "barrel" | "waist" | "oval" | "uneven") | null;
             /** @description The same in words */
             why: string;
+        };
+        /**
+         * @description What the points of a reading came to, in its size_unit
+         * @example {
+         *       "points": 4,
+         *       "redundancy": 1,
+         *       "ball_diameter": 6,
+         *       "diameter": 30.003,
+         *       "centre": [
+         *         40.001,
+         *         24.998
+         *       ],
+         *       "arc_deg": 270,
+         *       "form_least_squares": 0.0045,
+         *       "form_minimum_zone": 0.0045,
+         *       "uncertainty_factor": 1
+         *     }
+         */
+        PointsFit: {
+            /** @description How many there are */
+            points: number;
+            /** @description How many more than determine the element: 0 shows no error */
+            redundancy: number;
+            /** @description Diameter of the ball whose centres they are; null: points of the surface */
+            ball_diameter: number | null;
+            /** @description Of the surface, by the least-squares circle; null: no circle was asked for, or nobody said on which side the ball was */
+            diameter: number | null;
+            /** @description Centre of that circle, in the coordinates of the points; null: likewise */
+            centre: number[] | null;
+            /** @description How far round they reach, in degrees; null: likewise */
+            arc_deg: number | null;
+            /** @description Largest less smallest deviation from the least-squares circle, line, plane or cylinder */
+            form_least_squares: number;
+            /** @description Width of the narrowest zone that holds them all; null: not given for a cylinder, nor for an arc of less than 180° */
+            form_minimum_zone: number | null;
+            /** @description How many times less well the size is known than one point; at least 1, large on a short arc */
+            uncertainty_factor: number;
         };
         /**
          * @description An error (RFC 9457)
@@ -6170,6 +6332,12 @@ export interface components {
          *       "value": 6.04,
          *       "unit": "mm",
          *       "rocked": null,
+         *       "dx": null,
+         *       "dy": null,
+         *       "dz": null,
+         *       "result": null,
+         *       "turns": null,
+         *       "state": null,
          *       "size": 6.04,
          *       "size_unit": "mm",
          *       "size_as_read": 6.04,
@@ -6181,9 +6349,14 @@ export interface components {
          *       "temperature_correction_uncertainty": null,
          *       "expansion_coefficient": null,
          *       "gauge_expansion_coefficient": null,
+         *       "feature_size": null,
+         *       "bonus": null,
          *       "verdict": "conforming",
          *       "disposition": "accept",
          *       "why": null,
+         *       "arithmetic": [],
+         *       "fit": null,
+         *       "advice": null,
          *       "deviation": 0.04,
          *       "from_target": 0.04,
          *       "tolerance_used": 0.8,
@@ -6238,24 +6411,30 @@ export interface components {
             spring_pass: boolean;
             /** @description 1 for the first reading of this feature on this piece and cut, 2 for the second */
             repeat: number;
-            /** @description What the gauge showed, in `unit` */
-            value: number;
-            /**
-             * @description Unit of `value`
-             * @enum {string}
-             */
-            unit: "mm" | "µm" | "inch";
+            /** @description What the gauge showed, in `unit`; an angle as a decimal, of a position that came as offsets the diameter of the zone that just holds it; null: it passed or failed, or there is nothing */
+            value: number | null;
+            /** @description Unit of `value` and of the offsets; null: there is none */
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
             /** @description All that the gauge showed while it was rocked, `value` among it; null: it was not */
             rocked: number[] | null;
-            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together */
-            size: number;
-            /**
-             * @description The part's unit: of this and all sizes that follow
-             * @enum {string}
-             */
-            size_unit: "mm" | "inch";
+            /** @description Of a position: offset along x, as it was sent; null: it came without */
+            dx: number | null;
+            /** @description Likewise along y */
+            dy: number | null;
+            /** @description Likewise along z */
+            dz: number | null;
+            /** @description What a limit gauge or the eye said; null: a number was read */
+            result: ("pass" | "fail" | "go_refuses" | "no_go_enters") | null;
+            /** @description How far the NO-GO side of a thread gauge went in; null: not said */
+            turns: number | null;
+            /** @description Why there is nothing; null: there is. The piece is to be measured again */
+            state: ("not_measured" | "error" | "over_range") | null;
+            /** @description The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read */
+            size: number | null;
+            /** @description The feature's unit: of this and all sizes that follow; null: they have none */
+            size_unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
             /** @description The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done */
-            size_as_read: number;
+            size_as_read: number | null;
             /** @description Error of the gauge by its check on a standard that was taken off `size_as_read`; null: none was */
             gauge_error: number | null;
             /** @description How far a check before or after the reading shows its gauge off (flag `gauge_in_doubt`); null: none does */
@@ -6272,30 +6451,40 @@ export interface components {
             expansion_coefficient: number | null;
             /** @description That of the gauge; null also where it was at 20 °C and nothing is known of it */
             gauge_expansion_coefficient: number | null;
+            /** @description Of a position at maximum or least material: size of its feature that counted; null: not known */
+            feature_size: number | null;
+            /** @description What that size adds to the position tolerance, in `upper_limit` already; null: nothing known */
+            bonus: number | null;
             /**
              * @description By the decision rule
              * @enum {string}
              */
             verdict: "conforming" | "nonconforming" | "uncertain";
             /**
-             * @description `rework`: metal is left to remove; `scrap`: too much is gone
+             * @description `rework`: metal is left to remove; `scrap`: too much is gone, or nobody said how it could be reworked
              * @enum {string}
              */
             disposition: "accept" | "rework" | "scrap" | "remeasure";
-            /** @description Why the verdict is `uncertain`, and what to do; null: it is not */
+            /** @description Why the verdict is `uncertain`, and what to do; or what else than the number it follows from; null: nothing to add */
             why: string | null;
-            /** @description Size less nominal (ISO 286) */
-            deviation: number;
-            /** @description Size less target */
-            from_target: number;
+            /** @description How a size comes about from points, or a position and what is allowed for it, line by line; else empty */
+            arithmetic: string[];
+            /** @description What the points came to; null: it came as a value */
+            fit: components["schemas"]["PointsFit"] | null;
+            /** @description A step of a register that may be tried, where a limit gauge refused; null: none was given */
+            advice: string | null;
+            /** @description Size less nominal (ISO 286); null: its kind has none */
+            deviation: number | null;
+            /** @description Size less target; null: no size was read */
+            from_target: number | null;
             /** @description Share of the way from target to the limit on that side; 1 is on the limit; null: no limit there */
             tolerance_used: number | null;
             /** @description Lower limit of size; null: none */
             lower_limit: number | null;
             /** @description Upper limit of size; null: none */
             upper_limit: number | null;
-            /** @description The aim on that day */
-            target: number;
+            /** @description The aim on that day; null: it passes or fails */
+            target: number | null;
             /** @description Set where the limits above are those of an operation before the last; null: they are the drawing's */
             operation_limits: {
                 /** @description Operation of the batch, which has limits of its own */
@@ -6309,11 +6498,8 @@ export interface components {
                 /** @description What the size comes to with the layer in the middle of its tolerance; null: nothing is plated */
                 size_after_plating: number | null;
             } | null;
-            /**
-             * @description The rule used
-             * @enum {string}
-             */
-            decision_rule: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description The rule used; null: it passes or fails, which takes none */
+            decision_rule: ("simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253") | null;
             /** @description Expanded uncertainty used, with what the temperatures add; null: not known */
             expanded_uncertainty: number | null;
             /** @description Guard band used: factor times expanded uncertainty, 0 under `simple`; null: the uncertainty is not known */
@@ -6326,14 +6512,14 @@ export interface components {
             lower_rejection_limit: number | null;
             /** @description Likewise above */
             upper_rejection_limit: number | null;
-            /** @description Probability that the true size is inside the limits, by the reading and the `prior` */
-            probability_conforming: number;
+            /** @description Probability that the true size is inside the limits, by the reading and the `prior`; null: of what is counted or passes or fails nobody knows it */
+            probability_conforming: number | null;
             /**
              * @description What was held of the size before the reading: `flat`, nothing; `process`, what the pieces before it let expect
              * @enum {string}
              */
             prior: "flat" | "process";
-            /** @description Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing */
+            /** @description Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing, or no probability is known */
             risk: {
                 /**
                  * @description `consumer`: accepted although out of limits; `producer`: rejected although inside them
@@ -6343,7 +6529,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -6356,8 +6542,8 @@ export interface components {
                 /** @description Last piece in doubt */
                 to_piece: number;
             } | null;
-            /** @description Gauge that took it */
-            gauge_id: string;
+            /** @description Gauge that took it; null: none was needed */
+            gauge_id: string | null;
             /** @description When it was taken; null: not said */
             measured_at: string | null;
             /** @description Who took it */
@@ -6419,15 +6605,43 @@ export interface components {
             place?: string;
             /** @description True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass */
             spring_pass?: boolean;
-            /** @description What the gauge showed */
+            /** @description What the gauge showed: a decimal, or an angle as degrees, minutes and seconds, such as "44°59'30"" or "44 59 30" */
             value?: number | string;
             /** @description Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest */
             rocked?: (number | string)[];
             /**
-             * @description Unit of `value`: mm, um or inch
+             * @description Unit of `value`, of `points` and `ball_diameter`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad
              * @enum {string}
              */
-            unit: "mm" | "inch" | "in" | "um" | "µm" | "μm";
+            unit?: "mm" | "inch" | "in" | "um" | "µm" | "μm" | "nm" | "uin" | "µin" | "μin" | "deg" | "arcmin" | "arcsec" | "rad";
+            /** @description Instead of `value`: points that a probe or a coordinate machine touched, of a round internal or external feature (its diameter by the least-squares circle), of its position (the centre of that circle) or of a form (flatness, straightness, roundness by the minimum zone, cylindricity by least squares). The gauge's uncertainty is taken to be that of one point */
+            points?: (number | string)[][];
+            /** @description Where the points are centres of the probe's ball: its diameter, which is added inside and taken off outside. Absent: points of the surface */
+            ball_diameter?: number | string;
+            /** @description With points of a position: where its centre should be, in the coordinates of the points and with as many of them; absent: the feature's `at`, where the points count from the part's zero too. `dx`, `dy` and at maximum or least material the size follow from the fitted circle */
+            true_position?: (number | string)[];
+            /** @description Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere */
+            dx?: number | string;
+            /** @description Likewise along y */
+            dy?: number | string;
+            /** @description Likewise along z */
+            dz?: number | string;
+            /** @description Of a position at maximum or least material: size of the feature on this piece, from which the bonus follows. Absent: the latest reading of that feature on the same piece and cut */
+            size?: number | string;
+            /**
+             * @description Instead of `value`, of what passes or fails: for go_no_go pass, go_refuses or no_go_enters; for visual pass or fail
+             * @enum {string}
+             */
+            result?: "pass" | "fail" | "go_refuses" | "no_go_enters";
+            /** @description How far the NO-GO side of a thread gauge went in until it stopped or dragged definitely: whether that is allowed follows from the standard of the thread */
+            turns?: number | string;
+            /** @description Instead of `value`, of what is counted: how many there are */
+            count?: number;
+            /**
+             * @description Instead of all of these, where the gauge gave nothing: kept as told, without a verdict, and the piece is to be measured again
+             * @enum {string}
+             */
+            state?: "not_measured" | "error" | "over_range";
             /** @description Gauge that took it; absent: the one that the feature names */
             gauge_id?: string;
             /** @description Or its name */
@@ -6557,6 +6771,61 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description The points that a reading was worked out from
+         * @example {
+         *       "reading_id": "3-17",
+         *       "points": [
+         *         [
+         *           52.002,
+         *           25
+         *         ],
+         *         [
+         *           40,
+         *           36.998
+         *         ],
+         *         [
+         *           28,
+         *           25.001
+         *         ],
+         *         [
+         *           40.001,
+         *           13
+         *         ]
+         *       ],
+         *       "unit": "mm",
+         *       "ball_diameter": "6",
+         *       "true_position": null,
+         *       "fit": {
+         *         "points": 4,
+         *         "redundancy": 1,
+         *         "ball_diameter": 6,
+         *         "diameter": 30.003,
+         *         "centre": [
+         *           40.001,
+         *           24.998
+         *         ],
+         *         "arc_deg": 270,
+         *         "form_least_squares": 0.0045,
+         *         "form_minimum_zone": 0.0045,
+         *         "uncertainty_factor": 1
+         *       }
+         *     }
+         */
+        ReadingPoints: {
+            /** @description The reading that they were sent for */
+            reading_id: string;
+            /** @description As they were sent, in `unit` */
+            points: (number | string)[][];
+            /** @description Their unit */
+            unit: string;
+            /** @description In the same unit; null: points of the surface */
+            ball_diameter: string | null;
+            /** @description Where the centre should be; null: of no position */
+            true_position: (number | string)[] | null;
+            /** @description What they come to when they are evaluated now, in the reading's size_unit; null: nothing */
+            fit: components["schemas"]["PointsFit"] | null;
+        };
+        /**
          * @description What follows from voiding a reading
          * @example {
          *       "reading": {
@@ -6572,6 +6841,12 @@ export interface components {
          *         "value": 6.04,
          *         "unit": "mm",
          *         "rocked": null,
+         *         "dx": null,
+         *         "dy": null,
+         *         "dz": null,
+         *         "result": null,
+         *         "turns": null,
+         *         "state": null,
          *         "size": 6.04,
          *         "size_unit": "mm",
          *         "size_as_read": 6.04,
@@ -6583,9 +6858,14 @@ export interface components {
          *         "temperature_correction_uncertainty": null,
          *         "expansion_coefficient": null,
          *         "gauge_expansion_coefficient": null,
+         *         "feature_size": null,
+         *         "bonus": null,
          *         "verdict": "conforming",
          *         "disposition": "accept",
          *         "why": null,
+         *         "arithmetic": [],
+         *         "fit": null,
+         *         "advice": null,
          *         "deviation": 0.04,
          *         "from_target": 0.04,
          *         "tolerance_used": 0.8,
@@ -6708,6 +6988,12 @@ export interface components {
          *           "value": 6.04,
          *           "unit": "mm",
          *           "rocked": null,
+         *           "dx": null,
+         *           "dy": null,
+         *           "dz": null,
+         *           "result": null,
+         *           "turns": null,
+         *           "state": null,
          *           "size": 6.04,
          *           "size_unit": "mm",
          *           "size_as_read": 6.04,
@@ -6719,9 +7005,14 @@ export interface components {
          *           "temperature_correction_uncertainty": null,
          *           "expansion_coefficient": null,
          *           "gauge_expansion_coefficient": null,
+         *           "feature_size": null,
+         *           "bonus": null,
          *           "verdict": "conforming",
          *           "disposition": "accept",
          *           "why": null,
+         *           "arithmetic": [],
+         *           "fit": null,
+         *           "advice": null,
          *           "deviation": 0.04,
          *           "from_target": 0.04,
          *           "tolerance_used": 0.8,
@@ -7247,7 +7538,7 @@ export interface components {
             /** @description Upper limit of size */
             upper_limit: string | null;
             /** @description Unit of these three; null: none of them is said */
-            unit: ("mm" | "µm" | "inch" | "degree" | "arcminute" | "arcsecond" | "radian") | null;
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
             /** @description Whether the value is inside these limits, a value on a limit being so; null: no limit is said */
             within: boolean | null;
             /** @description The file's own verdict; null: none, or one that the layout does not translate */
@@ -7483,17 +7774,22 @@ export interface components {
             seat: string | null;
             /** @description Place on the feature */
             place: string | null;
-            /** @description The value */
-            value: string;
-            /**
-             * @description Its unit
-             * @enum {string}
-             */
-            unit: "mm" | "µm" | "inch" | "degree" | "arcminute" | "arcsecond" | "radian";
-            /** @description Deviation along the first axis */
+            /** @description The value; null: it says something else */
+            value: string | null;
+            /** @description Its unit, or that of the offsets */
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description Of a position: offset from the true position along x */
             dx: string | null;
-            /** @description Along the second one */
+            /** @description Along y */
             dy: string | null;
+            /** @description Along z */
+            dz: string | null;
+            /** @description Size of the feature that earns the position a bonus */
+            size: string | null;
+            /** @description Of what passes or fails */
+            result: ("pass" | "fail" | "go_refuses" | "no_go_enters") | null;
+            /** @description Of what is counted */
+            count: number | null;
             /** @description Gauge */
             gauge: string | null;
             /** @description When, in UTC */
@@ -10644,6 +10940,47 @@ export interface operations {
                 };
             };
             /** @description There is no such reading */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReadingPoints: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the reading */
+                reading_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The points */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingPoints"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such reading, or it came without points */
             404: {
                 headers: {
                     [name: string]: unknown;

@@ -1,14 +1,34 @@
 /**
- * Exact lengths: whole picometres in a JavaScript number, safe up to 9 km. The one place where a conversion factor is
- * written. 1 inch = 25.4 mm exactly (NIST SP 811, table B.8), so a size in mm, µm or inch is exact in picometres.
+ * Exact quantities: whole steps of 10⁻⁹ of a base unit in a JavaScript number. Lengths are whole picometres (base mm, safe up
+ * to 9 km), angles whole nano-arcseconds (base arcsecond, safe up to 2500°), counts whole steps of 10⁻⁹. The one place where a
+ * conversion factor is written. 1 inch = 25.4 mm exactly (NIST SP 811, table B.8), so a size in mm, µm, nm, inch or µin is
+ * exact in picometres.
  */
-export type LengthUnit = "mm" | "µm" | "inch";
+export type LengthUnit = "mm" | "µm" | "nm" | "inch" | "µin";
+export type AngleUnit = "deg" | "arcmin" | "arcsec" | "rad";
+/** "1": of what is counted, which has no unit. */
+export type MeasureUnit = LengthUnit | AngleUnit | "1";
 
-const digitsAfterPointToPicometre: Record<LengthUnit, number> = { mm: 9, µm: 6, inch: 8 };
+const digitsAfterPointToPicometre: Record<LengthUnit, number> = { mm: 9, µm: 6, nm: 3, inch: 8, µin: 2 };
 export const mmPerInch = 25.4;
-const picometresPer: Record<LengthUnit, number> = { mm: 1e9, µm: 1e6, inch: mmPerInch * 1e9 };
-const inchFactor = 254n; // 1 inch = 254 · 10⁸ pm
+const inchFactor = 254n; // 1 inch = 254 · 10⁸ pm, 1 µin = 254 · 10² pm
 const powersOf10 = Array.from({ length: 15 }, (_, i) => 10 ** i);
+/** Steps in one unit. */
+const stepsPer: Record<MeasureUnit, number> = {
+  mm: 1e9,
+  µm: 1e6,
+  nm: 1e3,
+  inch: mmPerInch * 1e9,
+  µin: mmPerInch * 1e3,
+  deg: 3600e9,
+  arcmin: 60e9,
+  arcsec: 1e9,
+  rad: (648_000 / Math.PI) * 1e9,
+  "1": 1e9,
+};
+const angleFactor: Record<Exclude<AngleUnit, "rad">, bigint> = { deg: 3600n, arcmin: 60n, arcsec: 1n };
+/** Nano-arcseconds in a radian, times 10³⁰: 648 000 / π arcseconds. */
+const nanoArcsecPerRadian = 206264806247096_355156473357330778613196659701n;
 const decimal = /^([+-]?)(\d+)(?:\.(\d+))?$/;
 const decimalWithExponent = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d{1,3}))?$/;
 
@@ -18,7 +38,89 @@ const decimalWithExponent = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d{1,3}))?$/;
  * @returns picometres, or undefined when `text` is no such decimal or lies beyond 9 km
  */
 export function parseLength(text: string | number, unit: LengthUnit): number | undefined {
-  return parseScaled(text, digitsAfterPointToPicometre[unit], unit === "inch" ? inchFactor : 1n);
+  const isInch = unit === "inch" || unit === "µin";
+  return parseScaled(text, digitsAfterPointToPicometre[unit], isInch ? inchFactor : 1n);
+}
+
+/** Reads a number of any unit as whole steps, angles in degrees also as degrees, minutes and seconds. */
+export function parseMeasure(text: string | number, unit: MeasureUnit): number | undefined {
+  switch (unit) {
+    case "deg":
+    case "arcmin":
+    case "arcsec":
+    case "rad":
+      return parseAngle(text, unit);
+    case "1":
+      return parseDecimal(text, 9);
+    default:
+      return parseLength(text, unit);
+  }
+}
+
+/**
+ * Reads an angle as whole nano-arcseconds: 1° = 60' = 3600" (SI brochure, 9th edition, table 8). Decimals of degrees, minutes
+ * and seconds are exact down to a nano-arcsecond; radians, 648 000 / π arcseconds each, are rounded half to even to one.
+ * @param text a decimal as for a length; in degrees also `44°59'30"`, `44°59.5'`, `30'`, or `44 59 30`, with a sign before
+ *   the whole, decimals in the last part only, and minutes and seconds below 60 where something larger stands before them
+ * @returns nano-arcseconds, or undefined when `text` is no such angle or beyond 2500°
+ */
+export function parseAngle(text: string | number, unit: AngleUnit): number | undefined {
+  if (unit === "rad") return parseScaled(text, -30, nanoArcsecPerRadian);
+  const value = parseScaled(text, 9, angleFactor[unit]);
+  return value === undefined && unit === "deg" && typeof text === "string" ? parseDms(text) : value;
+}
+
+const figure = "(\\d+(?:\\.\\d+)?)";
+const marked = new RegExp(`^([+-]?)(?:${figure}°)?\\s?(?:${figure}['′’])?\\s?(?:${figure}["″”])?$`, "u");
+const spaced = new RegExp(`^([+-]?)(\\d+) (\\d+) ${figure}$`);
+
+/** True where a text writes an angle as degrees, minutes and seconds. */
+export function isDms(text: string): boolean {
+  return parseDms(text) !== undefined;
+}
+
+function parseDms(text: string): number | undefined {
+  if (text.length > 60) return undefined;
+  const [, sign, ...parts] = marked.exec(text) ?? spaced.exec(text) ?? [];
+  const given = parts.flatMap((part, i) => (part === undefined ? [] : [{ part, i }]));
+  if (given.length === 0) return undefined;
+  let sum = 0;
+  for (const [nth, { part, i }] of given.entries()) {
+    if (part.includes(".") && nth < given.length - 1) return undefined;
+    if (nth > 0 && Number(part) >= 60) return undefined;
+    const steps = parseScaled(part, 9, angleFactor[(["deg", "arcmin", "arcsec"] as const)[i]!]);
+    if (steps === undefined) return undefined;
+    sum += steps;
+  }
+  if (!Number.isSafeInteger(sum)) return undefined;
+  return sign === "-" && sum !== 0 ? -sum : sum;
+}
+
+export interface Dms {
+  sign: "+" | "-";
+  degrees: number;
+  minutes: number;
+  /** With `places` decimals. */
+  seconds: string;
+}
+
+/**
+ * An angle in degrees, minutes and seconds, the seconds rounded half to even to `places` decimals; rounding carries, so that
+ * there are never 60 of anything.
+ * @param nanoArcsec whole nano-arcseconds
+ * @param places 0 to 9
+ */
+export function toDms(nanoArcsec: number, places: number): Dms {
+  const scale = 10n ** BigInt(places);
+  const seconds = divideHalfEven(BigInt(Math.abs(nanoArcsec)), 10n ** BigInt(9 - places));
+  const whole = seconds / scale;
+  const fraction = places === 0 ? "" : `.${(seconds % scale).toString().padStart(places, "0")}`;
+  return {
+    sign: nanoArcsec < 0 && seconds !== 0n ? "-" : "+",
+    degrees: Number(whole / 3600n),
+    minutes: Number((whole / 60n) % 60n),
+    seconds: `${whole % 60n}${fraction}`,
+  };
 }
 
 /**
@@ -88,9 +190,12 @@ export function roundDecimal(text: string, places: number): string {
   );
 }
 
-/** Picometres as a JSON number in `unit`: exact in mm and µm; in inch the nearest double where it is no finite decimal. */
-export function toUnit(pm: number, unit: LengthUnit): number {
-  return pm / picometresPer[unit];
+/**
+ * Whole steps (picometres, nano-arcseconds) as a JSON number in `unit`: exact in mm, µm, nm and arcseconds; elsewhere the
+ * nearest double where it is no finite decimal.
+ */
+export function toUnit(steps: number, unit: MeasureUnit): number {
+  return steps / stepsPer[unit];
 }
 
 /** Picometres as an unrounded double in mm, for statistics. */
@@ -100,8 +205,8 @@ export function toMm(pm: number): number {
 
 /** A computed length in mm (a statistic) as a JSON number in `unit`, rounded for show to 0.1 µm or 0.00001 inch. */
 export function showMm(mm: number, unit: LengthUnit): number {
-  const places = { mm: 4, µm: 1, inch: 5 }[unit];
-  const value = (mm * 1e9) / picometresPer[unit];
+  const places = { mm: 4, µm: 1, nm: 0, inch: 5, µin: 0 }[unit];
+  const value = (mm * 1e9) / stepsPer[unit];
   return Number(value.toFixed(places)) + 0;
 }
 
@@ -120,6 +225,15 @@ export function fromNumeric(text: string): number {
   return pm;
 }
 
+/** Digits after the point: at least, at most. */
+const placesShown: Record<LengthUnit, readonly [number, number]> = {
+  mm: [3, 9],
+  µm: [1, 6],
+  nm: [0, 3],
+  inch: [4, 7],
+  µin: [0, 4],
+};
+
 /**
  * A length for people, with its unit: at least `places` digits, more where the value needs them, up to the exact value.
  * Signed with + on request, as a change is read out.
@@ -130,10 +244,29 @@ export function formatLength(
   options: { places?: number; plus?: boolean } = {},
 ): string {
   const value = toUnit(Math.abs(pm), unit);
-  const least = options.places ?? (unit === "inch" ? 4 : unit === "mm" ? 3 : 1);
-  const most = unit === "mm" ? 9 : unit === "µm" ? 6 : 7;
+  const [usual, most] = placesShown[unit];
+  const least = options.places ?? usual;
   let text = value.toFixed(most);
   while (text.endsWith("0") && text.length - text.indexOf(".") - 1 > least) text = text.slice(0, -1);
+  if (text.endsWith(".")) text = text.slice(0, -1);
   const sign = pm < 0 ? "-" : options.plus && pm > 0 ? "+" : "";
   return `${sign}${text} ${unit}`;
+}
+
+/** A quantity for people: a length as `formatLength`, an angle in degrees, minutes and seconds, a count as it is. */
+export function formatMeasure(steps: number, unit: MeasureUnit, plus = false): string {
+  switch (unit) {
+    case "deg":
+    case "arcmin":
+    case "arcsec":
+    case "rad": {
+      const { sign, degrees, minutes, seconds } = toDms(steps, 9);
+      const shown = `${degrees}°${minutes}'${seconds.replace(/\.?0+$/, "")}"`;
+      return (sign === "-" ? "-" : plus && steps > 0 ? "+" : "") + shown;
+    }
+    case "1":
+      return `${plus && steps > 0 ? "+" : ""}${toUnit(steps, "1")}`;
+    default:
+      return formatLength(steps, unit, { plus });
+  }
 }

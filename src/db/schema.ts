@@ -1,6 +1,15 @@
 import type { ColumnType, Generated } from "kysely";
+import type { FeatureKind, GeometricName } from "../core/feature-kind.js";
+import type { LengthUnit, MeasureUnit } from "../core/quantity.js";
+import type {
+  GeneralClass,
+  GeneralToleranceMark,
+  GeometricClass,
+} from "../core/tolerance/general-tolerance.js";
+import type { Gauged, ThreadStandard } from "../core/tolerance/go-no-go.js";
+import type { MaterialCondition } from "../core/tolerance/material-condition.js";
 
-/** `numeric` (mm, unless its name says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
+/** `numeric` (mm, unless its name or the kind of the feature says otherwise) and `bigint` both arrive as decimal strings; instants as RFC 3339 text in UTC. */
 type Numeric = string;
 type Id = string;
 type Instant = ColumnType<string, string | undefined, string>;
@@ -66,8 +75,9 @@ interface Gauge {
   gauge_id: Generated<Id>;
   name: string;
   kind: string;
-  unit: "mm" | "inch";
-  resolution_mm: Numeric;
+  unit: "mm" | "inch" | "deg";
+  /** Null: it passes or refuses and shows no number. */
+  resolution_mm: Numeric | null;
   repeatability_mm: Numeric | null;
   expanded_uncertainty_mm: Numeric | null;
   coverage_factor: number;
@@ -87,7 +97,7 @@ interface GaugeCheck extends Voidable {
   gauge_check_id: Generated<Id>;
   gauge_id: Id;
   checked_at: string;
-  unit: "mm" | "µm" | "inch";
+  unit: "mm" | "µm" | "inch" | "deg" | "arcmin" | "arcsec";
   standard_mm: Numeric | null;
   standard_uncertainty_mm: Numeric;
   reading_given: string | null;
@@ -112,7 +122,7 @@ interface Part {
   decision_rule: DecisionRule;
   /** Guard band over U. */
   guard_band_factor: number;
-  general_tolerance: "f" | "m" | "c" | "v" | null;
+  general_tolerance: GeneralToleranceMark | null;
   title_block: ColumnType<TitleBlockLine[] | null, string | null, string | null>;
   created_at: Instant;
   expansion_coefficient: Numeric | null;
@@ -133,7 +143,7 @@ interface Feature {
   position: number;
   characteristic: string;
   name: string | null;
-  kind: "external" | "internal" | "depth" | "height" | "length";
+  kind: FeatureKind;
   operation: string | null;
   nominal: string;
   nominal_mm: Numeric;
@@ -150,7 +160,7 @@ interface Feature {
   pattern_of: number | null;
   limits_from: "deviations" | "limits" | "fit" | "general_tolerance" | "title_block";
   fit: string | null;
-  general_tolerance: "f" | "m" | "c" | "v" | null;
+  general_tolerance: GeneralClass | GeometricClass | null;
   broken_edge: boolean;
   places: string[] | null;
   reference_gauge_id: Id | null;
@@ -161,6 +171,18 @@ interface Feature {
   /** Direction in which its size grows. */
   axis: "x" | "y" | "z" | "-x" | "-y" | "-z" | null;
   depth_mm: Numeric | null;
+  geometric_characteristic: GeometricName | null;
+  roughness_parameter: string | null;
+  gauged: Gauged | null;
+  thread_standard: ThreadStandard | null;
+  material_condition: MaterialCondition | null;
+  size_characteristic: string | null;
+  size_kind: "internal" | "external" | null;
+  size_lower_limit_mm: Numeric | null;
+  size_upper_limit_mm: Numeric | null;
+  shorter_leg_mm: Numeric | null;
+  toleranced_length_mm: Numeric | null;
+  rework: "above" | "below" | "either" | "neither" | null;
 }
 
 interface FeatureOperationLimits {
@@ -194,6 +216,30 @@ interface FeatureCut {
   walls: number | null;
   plus_makes: "bigger" | "smaller" | null;
   effect: number | null;
+  step_mm: Numeric | null;
+}
+
+/** Points as they were sent, in their unit. */
+export interface SentPoints {
+  points: readonly (readonly (string | number)[])[];
+  unit: LengthUnit;
+  ball_diameter?: string | number | undefined;
+  /** Of a position: where its centre should be, in the coordinates of the points. */
+  true_position?: readonly (string | number)[] | undefined;
+}
+
+/** What the points of one reading came to; lengths in whole picometres, null where the element has none. */
+export interface FitOfPoints {
+  points: number;
+  redundancy: number;
+  ball_diameter_pm: number | null;
+  diameter_pm: number | null;
+  centre_pm: readonly number[] | null;
+  arc_deg: number | null;
+  least_squares_pm: number;
+  minimum_zone_pm: number | null;
+  /** Uncertainty of the size over that of one point; not below 1. */
+  uncertainty_factor: number;
 }
 
 /** What the tools and registers of the machine brought into a batch. */
@@ -275,10 +321,11 @@ interface Reading extends Voidable {
   piece: number;
   cut: number;
   repeat: number;
-  value_mm: Numeric;
-  value_given: string;
-  unit: "mm" | "µm" | "inch";
-  gauge_id: Id;
+  /** Null: it passed or failed, or the gauge gave no number. */
+  value_mm: Numeric | null;
+  value_given: string | null;
+  unit: MeasureUnit | null;
+  gauge_id: Id | null;
   gauge_variance: number;
   gauge_fit: boolean;
   expanded_uncertainty_mm: Numeric | null;
@@ -293,7 +340,7 @@ interface Reading extends Voidable {
   verdict: "conforming" | "nonconforming" | "uncertain";
   disposition: "accept" | "rework" | "scrap" | "remeasure";
   target_mm: Numeric;
-  probability_conforming: number;
+  probability_conforming: number | null;
   prior: "flat" | "process";
   gauge_advice: string | null;
   flags: string[];
@@ -318,6 +365,27 @@ interface Reading extends Voidable {
   seat: string | null;
   seat_given: boolean;
   gauge_reference: boolean;
+  dx_mm: Numeric | null;
+  dy_mm: Numeric | null;
+  dz_mm: Numeric | null;
+  size_mm: Numeric | null;
+  bonus_mm: Numeric | null;
+  result: "pass" | "fail" | "go_refuses" | "no_go_enters" | null;
+  turns: Numeric | null;
+  state: "not_measured" | "error" | "over_range" | null;
+  advice: string | null;
+  fit: Json<FitOfPoints> | null;
+}
+
+interface ReadingPoints {
+  batch_id: Id;
+  reading_no: number;
+  points: Json<(string | number)[][]>;
+  unit: LengthUnit;
+  /** As it was sent; null: they are points of the surface. */
+  ball_diameter: string | null;
+  /** As it was sent; null: of no position. */
+  true_position: Json<(string | number)[]> | null;
 }
 
 interface Correction {
@@ -463,6 +531,8 @@ interface ImportReading {
   import_id: Id;
   line: number;
   column_name: string | null;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
   said: Json<unknown>;
 }
 
@@ -488,6 +558,7 @@ export interface Database {
   register_entry: RegisterEntry;
   interruption: Interruption;
   reading: Reading;
+  reading_points: ReadingPoints;
   correction: Correction;
   block_state: BlockState;
   block_checkpoint: BlockCheckpoint;

@@ -1,3 +1,4 @@
+import type { ShownUnit } from "../core/feature-kind.js";
 import {
   formOver,
   judgeDifference,
@@ -63,7 +64,7 @@ export function noteDifference({ feature, form, widthPm }: PlacesFound, unit: Sh
 }
 
 /** "Bore: 25.012 mm at end 1 and 25.004 mm at end 2, a difference of 0.008 mm (taper)" */
-export function sayDifference(feature: FeatureView, form: PlaceForm, unit: ShopUnit): string {
+export function sayDifference(feature: FeatureView, form: PlaceForm, unit: ShownUnit): string {
   const { largest, smallest, differencePm, shape } = form;
   const [a, b] = [saySize(largest.sizePm, unit), saySize(smallest.sizePm, unit)];
   const named = shapes[shape] === "" ? "" : ` (${shapes[shape]})`;

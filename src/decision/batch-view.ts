@@ -1,9 +1,11 @@
 import type { Selectable } from "kysely";
 import type { Vector } from "../core/diagnosis/observation.js";
+import { isSize, type ShownUnit, shownUnitOf } from "../core/feature-kind.js";
 import { fromNumeric } from "../core/quantity.js";
 import type { Expansion } from "../core/temperature/expansion.js";
 import type { DecisionRule } from "../core/tolerance/decide-conformity.js";
 import { metalSide } from "../core/tolerance/decide-conformity.js";
+import type { MaterialCondition, SizeLimits } from "../core/tolerance/material-condition.js";
 import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block.js";
 import { type BlockEvent, type Journal, type RegisterChange, wearOf } from "../core/wear-offset/progress.js";
 import type { BatchStart, Database } from "../db/schema.js";
@@ -13,9 +15,11 @@ import type { BlockCache } from "./block-cache.js";
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 
 export interface GaugeView {
-  gaugeId: string;
+  /** Null: none was named, and none is needed. */
+  gaugeId: string | null;
   name: string;
-  unit: "mm" | "inch";
+  unit: "mm" | "inch" | "deg";
+  /** 0: it passes or refuses and shows no number. */
   resolutionPm: number;
   /** u_g², mm². */
   variance: number;
@@ -33,24 +37,47 @@ export interface GaugeView {
   sense: "normal" | "reversed";
 }
 
-export interface FeatureView {
-  featureId: string;
+/** What decides about the readings of a feature, and how they are shown. */
+export interface RuledFeature {
   characteristic: string;
-  name: string | null;
   kind: Row<"feature">["kind"];
+  /** Unit that its sizes are shown in; "1" where they have none. */
+  unit: ShownUnit;
+  /** Whole steps of the kind's quantity, as all that ends in Pm here: picometres, for an angle nano-arcseconds. */
   nominalPm: number;
-  /** Size that the programme is taken to aim at. */
-  programmedPm: number;
   lowerPm: number | undefined;
   upperPm: number | undefined;
   targetPm: number;
   /** Set where the limits are those of the batch's operation, before the last one. */
   early: EarlyLimits | null;
-  metal: 1 | -1;
-  importance: Row<"feature">["importance"];
   /** Its own, else its part's. */
   rule: DecisionRule;
   guardBandFactor: number;
+  /** Of a position at maximum or least material: the feature whose size earns the bonus. */
+  condition: FeatureCondition | undefined;
+  gauged: Row<"feature">["gauged"];
+  threadStandard: Row<"feature">["thread_standard"];
+  /** On which side of the limits it can be reworked, where the kind does not say it. */
+  rework: Row<"feature">["rework"];
+  /** Which geometrical characteristic a form is. */
+  geometric: Row<"feature">["geometric_characteristic"];
+}
+
+export interface FeatureCondition {
+  condition: MaterialCondition;
+  size: SizeLimits;
+  /** Null: the size is no feature of the part, and comes with the reading. */
+  characteristic: string | null;
+}
+
+export interface FeatureView extends RuledFeature {
+  featureId: string;
+  name: string | null;
+  /** Size that the programme is taken to aim at. */
+  programmedPm: number;
+  /** From target to the nearer limit, in mm, or for an angle arcseconds. */
+  roomMm: number;
+  importance: Row<"feature">["importance"];
   gaugeId: string | null;
   /** Proves the size where the other gauge only steers. */
   referenceGaugeId: string | null;
@@ -60,6 +87,8 @@ export interface FeatureView {
   /** The place that this is about: a feature with places stands in the batch once for each. */
   place: string | null;
   movable: boolean;
+  /** Registers of which a step can be tried where a gauge refuses. */
+  steps: { registerId: string; stepPm: number; effect: number }[];
   earlierOfPattern: boolean;
   /** Where on the part it is, from the part's zero, mm; undefined: not said. */
   at: Vector | undefined;
@@ -190,7 +219,7 @@ export function optionalPm(numeric: string | null): number | undefined {
 }
 
 export function gaugeView(row: Row<"gauge">): GaugeView {
-  const resolutionPm = fromNumeric(row.resolution_mm);
+  const resolutionPm = row.resolution_mm === null ? 0 : fromNumeric(row.resolution_mm);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
   const resolution = resolutionPm / 1e9;
   const claimed = expandedPm === undefined ? undefined : expandedPm / 1e9 / row.coverage_factor;
@@ -399,7 +428,10 @@ function inCuttingOrder(a: Row<"register_entry">, b: Row<"register_entry">): num
   return a.from_piece - b.from_piece || a.from_cut - b.from_cut || Number(a.entry_id) - Number(b.entry_id);
 }
 
-/** Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone. */
+/**
+ * Features that are linked by a tool or a work offset, in the part's order; one that nothing moves stands alone, and so does
+ * one that is no size: the estimator knows lengths only.
+ */
 function groupFeatures(features: readonly LimitedRow[], cuts: readonly Row<"feature_cut">[]): LimitedRow[][] {
   const linksOf = new Map<string, string[]>();
   for (const cut of cuts) {
@@ -408,7 +440,7 @@ function groupFeatures(features: readonly LimitedRow[], cuts: readonly Row<"feat
   }
   const groups: { links: Set<string>; features: LimitedRow[] }[] = [];
   for (const feature of features) {
-    const links = new Set(linksOf.get(feature.feature_id) ?? []);
+    const links = new Set(isSize(feature.kind) ? (linksOf.get(feature.feature_id) ?? []) : []);
     const joined = groups.filter((group) => [...group.links].some((link) => links.has(link)));
     const merged = {
       links: new Set([...joined.flatMap((group) => [...group.links]), ...links]),
@@ -430,27 +462,28 @@ function featureView(
   block: number,
   index: number,
 ): FeatureView {
+  const rule = row.decision_rule ?? part.decision_rule;
+  const guard_band_factor = row.guard_band_factor ?? part.guard_band_factor;
+  const ruled = ruledFeature({ ...row, rule, guard_band_factor, part_unit: part.unit }, row.early);
+  const mine = cuts.filter((cut) => cut.feature_id === row.feature_id);
   return {
+    ...ruled,
     featureId: row.feature_id,
-    characteristic: row.characteristic,
     name: row.name,
-    kind: row.kind,
-    nominalPm: fromNumeric(row.nominal_mm),
     programmedPm: programmedSize(row),
-    lowerPm: optionalPm(row.lower_limit_mm),
-    upperPm: optionalPm(row.upper_limit_mm),
-    targetPm: fromNumeric(row.target_mm),
-    early: row.early,
-    metal: metalSide[row.kind],
+    roomMm: roomOf(ruled).roomMm,
     importance: row.importance,
-    rule: row.decision_rule ?? part.decision_rule,
-    guardBandFactor: row.guard_band_factor ?? part.guard_band_factor,
     gaugeId: row.gauge_id,
     referenceGaugeId: row.reference_gauge_id,
     patternName: row.pattern_name,
     places: row.places,
     place: row.place,
-    movable: cuts.some((cut) => cut.feature_id === row.feature_id),
+    movable: mine.length > 0,
+    steps: mine.flatMap(({ register_id, step_mm, effect }) =>
+      register_id === null || step_mm === null
+        ? []
+        : [{ registerId: register_id, stepPm: fromNumeric(step_mm), effect: effect! }],
+    ),
     earlierOfPattern: isEarlierOfPattern(row, group),
     at:
       row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null
@@ -461,6 +494,57 @@ function featureView(
     oneWalled: cuts.some((cut) => cut.feature_id === row.feature_id && cut.walls === 1),
     block,
     index,
+  };
+}
+
+/** Columns of a feature that decide about its readings, with what its part says where it says nothing itself. */
+export type RuledRow = Pick<
+  Row<"feature">,
+  | "characteristic"
+  | "kind"
+  | "nominal_mm"
+  | "lower_limit_mm"
+  | "upper_limit_mm"
+  | "target_mm"
+  | "material_condition"
+  | "size_characteristic"
+  | "size_kind"
+  | "size_lower_limit_mm"
+  | "size_upper_limit_mm"
+  | "gauged"
+  | "thread_standard"
+  | "rework"
+  | "geometric_characteristic"
+> & { rule: DecisionRule; guard_band_factor: number; part_unit: "mm" | "inch" };
+
+export function ruledFeature(row: RuledRow, early: EarlyLimits | null = null): RuledFeature {
+  return {
+    characteristic: row.characteristic,
+    kind: row.kind,
+    unit: shownUnitOf(row.kind, row.part_unit),
+    nominalPm: fromNumeric(row.nominal_mm),
+    lowerPm: optionalPm(row.lower_limit_mm),
+    upperPm: optionalPm(row.upper_limit_mm),
+    targetPm: fromNumeric(row.target_mm),
+    rule: row.rule,
+    guardBandFactor: row.guard_band_factor,
+    condition:
+      row.material_condition === null
+        ? undefined
+        : {
+            condition: row.material_condition,
+            size: {
+              kind: row.size_kind!,
+              lowerPm: fromNumeric(row.size_lower_limit_mm!),
+              upperPm: fromNumeric(row.size_upper_limit_mm!),
+            },
+            characteristic: row.size_characteristic,
+          },
+    gauged: row.gauged,
+    threadStandard: row.thread_standard,
+    rework: row.rework,
+    early,
+    geometric: row.geometric_characteristic,
   };
 }
 
@@ -497,12 +581,14 @@ function buildBlock(
   const ordered = group.flatMap(cutsOf);
   const byTool = ordered.filter((cut) => cut.tool_id !== null);
   const toolIds = [...new Set(byTool.map((cut) => cut.tool_id!))];
-  const registerIds = [...new Set(byTool.flatMap((cut) => cut.register_id ?? []))];
+  const steered = isSize(group[0]!.kind);
+  const registerIds = steered ? [...new Set(byTool.flatMap((cut) => cut.register_id ?? []))] : [];
   const tools = toolIds.map((toolId) => {
     const row = rows.tools.find((tool) => tool.tool_id === toolId)!;
     return { toolId, lifePieces: row.life_pieces ?? unknownLifePieces };
   });
   const features = group.map((row) => {
+    if (!isSize(row.kind)) return verdictOnly(row, toolIds.length > 0 ? 0 : undefined);
     const limits = {
       programmedPm: programmedSize(row),
       lowerPm: optionalPm(row.lower_limit_mm),
@@ -538,7 +624,8 @@ function buildBlock(
     };
   });
   const { seats } = rows.batch;
-  const workOffsets = [...new Set(ordered.flatMap((cut) => (cut.tool_id === null ? cut.register_id! : [])))]
+  const offsetCuts = steered ? ordered.filter((cut) => cut.tool_id === null) : [];
+  const workOffsets = [...new Set(offsetCuts.map((cut) => cut.register_id!))]
     .map((registerId) => registerRows.get(registerId)!)
     .filter((row) => row.seat === null || seats.includes(row.seat))
     .map((row) => ({
@@ -558,6 +645,29 @@ function buildBlock(
     ...(seats.length > 0 && { seats }),
     ...(workOffsets.length > 0 && { workOffsets }),
   };
+}
+
+/** Of what is no size a block only knows whether it is inside its limits, 0, or out, 1; that never moves a register. */
+function verdictOnly(row: PlacedRow, tool: number | undefined): Block["features"][number] {
+  const limits = { lowerPm: undefined, upperPm: outside / 2, targetPm: 0 };
+  return {
+    featureId: row.feature_id,
+    place: row.place ?? undefined,
+    programmedPm: 0,
+    ...limits,
+    ...roomOf(limits),
+    effects: [],
+    tool,
+    metal: 1,
+    tells: false,
+  };
+}
+
+const outside = 1e9;
+
+/** A reading as its block takes it. */
+export function sizeForBlock(kind: FeatureView["kind"], sizePm: number | undefined, inside: boolean): number {
+  return isSize(kind) ? sizePm! : inside ? 0 : outside;
 }
 
 function buildJournal(block: Block, rows: BatchRows): Journal {
@@ -586,6 +696,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     if (kind === "fixture_change" || kind === "program_change") events.push({ kind: "upset", piece });
     else events.push({ kind: "pause", piece });
   }
+  for (const piece of changesOfNamed(block, rows)) events.push({ kind: "touched", piece });
   for (const finding of rows.findings) {
     const cause = finding.cause as StoredCause | null;
     const features = cause?.feature_ids.flatMap(placesOf) ?? [];
@@ -598,7 +709,7 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
       events.push({ kind: "put_right", piece: finding.from_piece ?? cause.first_piece });
     }
   }
-  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, jump: 4 };
+  const rank = { fresh_edge: 0, put_right: 1, upset: 2, pause: 3, touched: 4, jump: 5 };
   events.sort((a, b) => a.piece - b.piece || rank[a.kind] - rank[b.kind]);
   const startOf = (registerId: string) =>
     startValue(rows.registers.find((row) => row.register_id === registerId)!, start);
@@ -628,4 +739,14 @@ function buildJournal(block: Block, rows: BatchRows): Journal {
     changes,
     events,
   };
+}
+
+/** Pieces from which on a register holds another value that a feature only names: it is looked at again, no more. */
+function changesOfNamed(block: Block, { features, cuts, entries }: BatchRows): number[] {
+  const kindOf = (id: string) => features.find((feature) => feature.feature_id === id)!.kind;
+  const ids = new Set(block.features.map(({ featureId }) => featureId).filter((id) => !isSize(kindOf(id))));
+  const named = new Set(cuts.filter((cut) => ids.has(cut.feature_id)).map((cut) => cut.register_id));
+  return entries
+    .filter((entry) => named.has(entry.register_id) && entry.origin !== "edge")
+    .map((entry) => (entry.from_cut > 1 ? entry.from_piece + 1 : entry.from_piece));
 }

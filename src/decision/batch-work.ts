@@ -8,6 +8,7 @@ import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-v
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { toJournalReading } from "./journal-reading.js";
+import { measuredOf } from "./measured-value.js";
 import {
   type BlockReading,
   type DecisionWrite,
@@ -36,8 +37,12 @@ async function followMissing(db: Db, view: BatchView): Promise<void> {
   for (const blockNo of missing) await work.refollow(blockNo, 1);
 }
 
-/** A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since. */
+/**
+ * A stored reading as the journal of its block keeps it; undefined: of a place that has been taken off the feature since, or one
+ * where the gauge gave nothing.
+ */
 export function fromStored(view: BatchView, row: BlockReading): JournalReading | undefined {
+  if (row.state !== null) return undefined;
   const feature = featureAt(view, row.feature_id, row.place);
   return (
     feature &&
@@ -49,7 +54,7 @@ export function fromStored(view: BatchView, row: BlockReading): JournalReading |
       springPass: row.spring_pass,
       seat: row.seat,
       pieceWithin: row.piece_within,
-      sizePm: fromNumeric(row.value_mm),
+      measured: measuredOf(row),
       gaugeId: row.gauge_id,
       isReference: row.gauge_reference,
       gaugeVariance: row.gauge_variance,
@@ -72,6 +77,8 @@ export interface Taken {
 export class BatchWork {
   readonly readVersion: number;
   readonly readings: ReadingRow[] = [];
+  /** What readings were worked out from, where that is points. */
+  readonly points: DecisionWrite["points"] = [];
   readonly byIdentity = new Map<string, ReadingRow>();
   readonly corrections: CorrectionRow[];
   private readonly unsaved = new Map<number, JournalReading[]>();
@@ -253,6 +260,7 @@ export class BatchWork {
       lastPieceCut: view.lastPieceCut,
     });
     write.readings.push(...this.readings);
+    write.points.push(...this.points);
     for (const blockNo of this.touched) {
       const { block, cache } = view.blocks[blockNo]!;
       write.states.push({ batchId: view.batchId, blockKey: block.key, state: JSON.stringify(cache) });
@@ -280,6 +288,7 @@ export function emptyWrite(): DecisionWrite {
   return {
     batches: [],
     readings: [],
+    points: [],
     states: [],
     checkpoints: [],
     staleCheckpoints: [],

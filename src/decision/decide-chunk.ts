@@ -1,6 +1,6 @@
 import type { Db } from "../db/client.js";
 import type { FieldError } from "../http/problem.js";
-import type { BatchView } from "./batch-view.js";
+import type { BatchView, FeatureView } from "./batch-view.js";
 import { type BatchWork, emptyWrite } from "./batch-work.js";
 import { showNamed } from "./correction-row.js";
 import {
@@ -18,7 +18,7 @@ import { type Placed, takeRows } from "./take-readings.js";
 
 /** What became of one reading of a chunk. */
 export type ChunkOutcome =
-  | { kind: "taken"; row: ReadingRow; lowerPm: number | undefined; upperPm: number | undefined }
+  | { kind: "taken"; row: ReadingRow; feature: Pick<FeatureView, "kind" | "lowerPm" | "upperPm"> }
   /** It was there before. */
   | { kind: "known"; row: { batch_id: string; reading_no: number } }
   /** An earlier one of this chunk says the very same. */
@@ -60,8 +60,7 @@ export async function decideChunk(
   for (const work of changed) {
     const mine = fresh.filter((item) => item.work === work);
     for (const { item, row } of await takeRows(drain, work, mine, failed, { warm: [], alike: [] })) {
-      const { lowerPm, upperPm } = item.feature;
-      outcomes[item.slot] = { kind: "taken", row, lowerPm, upperPm };
+      outcomes[item.slot] = { kind: "taken", row, feature: item.feature };
     }
   }
   return { outcomes, failed, ...(await writeWorks(db, changed, dry)) };

@@ -1,4 +1,3 @@
-import { fromNumeric } from "../core/quantity.js";
 import type { Db } from "../db/client.js";
 import { showVoided } from "../http/journal.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
@@ -7,6 +6,7 @@ import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
+import { needsSize, withSizes } from "./feature-sizes.js";
 import { listChecks } from "./gauge-check-queries.js";
 import { orderChecks } from "./gauge-checks.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
@@ -183,12 +183,21 @@ async function decideRequest(drain: Drain, request: RecordRequest): Promise<Read
   const corrections: ShownCorrection[] = [];
   const last = resolved.at(-1)!;
   let lastPiece = 0;
-  for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
-    const mine = fresh.filter((item) => item.work === work);
-    const shown = await takeInto(drain, work, mine, failed, remarks);
-    mine.forEach((item, i) => {
+  const take = async (work: BatchWork, items: readonly Placed[]) => {
+    if (items.length === 0) return;
+    const shown = await takeInto(drain, work, items, failed, remarks);
+    items.forEach((item, i) => {
       slots[item.slot] = shown[i];
     });
+  };
+  for (const work of new Set(fresh.map(({ work: mine }) => mine))) {
+    const mine = fresh.filter((item) => item.work === work);
+    const bySize = mine.filter(needsSize);
+    await take(
+      work,
+      mine.filter((item) => !needsSize(item)),
+    );
+    await take(work, await withSizes(drain, work, bySize));
     const blocks = new Set(mine.map(({ feature }) => feature.block));
     const advice = work.advise(blocks);
     withdrawElsewhere(drain, work, advice.standing);
@@ -394,12 +403,7 @@ type KnownReading = ReadingRow & Partial<Parameters<typeof showVoided>[0]>;
 
 /** One that was voided stays so, and says it: whoever sends it again would take it for counted. */
 function showStored(view: BatchView, row: KnownReading): ShownReading {
-  const shown = showReading(
-    row,
-    fromNumeric(row.value_mm),
-    view.featureById.get(row.feature_id)!,
-    view.part.unit,
-  );
+  const shown = showReading(row, view.featureById.get(row.feature_id)!);
   const { voided_at = null, void_reason = null, voided_by = null } = row;
   const voided = showVoided({ voided_at, void_reason, voided_by });
   return { ...shown, flags: [...shown.flags, "duplicate"], voided };

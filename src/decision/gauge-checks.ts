@@ -26,8 +26,8 @@ function checkInForce(row: Omit<CheckRow, "gauge_id" | "checked_at">): CheckInFo
 }
 
 /** What a gauge's checks say of a reading taken at an instant. */
-export function gaugeStateAt(checks: KnownChecks, gaugeId: string, instant: number): GaugeState {
-  const list = checks.get(gaugeId) ?? [];
+export function gaugeStateAt(checks: KnownChecks, gaugeId: string | null, instant: number): GaugeState {
+  const list = checks.get(gaugeId ?? "") ?? [];
   const next = list.findIndex((row) => Date.parse(row.checked_at) > instant);
   const [before, after] = next < 0 ? [list.at(-1), undefined] : [list[next - 1], list[next]];
   return gaugeStateBetween(before && checkInForce(before), after && checkInForce(after));

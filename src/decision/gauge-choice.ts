@@ -1,4 +1,5 @@
-import { fromNumeric, toNumeric } from "../core/quantity.js";
+import type { ShownUnit } from "../core/feature-kind.js";
+import { toNumeric } from "../core/quantity.js";
 import { type Fitness, type GaugeRating, rateGauge } from "../core/tolerance/gauge-fitness.js";
 import { roomOf } from "../core/wear-offset/block.js";
 import type { Db } from "../db/client.js";
@@ -6,7 +7,7 @@ import { type FeatureView, type GaugeView, gaugeView } from "./batch-view.js";
 import { listFinestGauges } from "./queries.js";
 import { sayPm } from "./words.js";
 
-type Measured = Pick<FeatureView, "kind" | "nominalPm" | "lowerPm" | "upperPm" | "targetPm">;
+type Measured = Pick<FeatureView, "kind" | "nominalPm" | "lowerPm" | "upperPm" | "targetPm" | "condition">;
 type GaugeRow = Parameters<typeof gaugeView>[0];
 
 /** Which kinds of gauge can be brought to which kind of feature (common practice, no source). */
@@ -17,6 +18,14 @@ const kindsFor: Record<Measured["kind"], readonly string[]> = {
   depth: [...anywhere, "micrometer", "height_gauge"],
   height: [...anywhere, "micrometer", "height_gauge"],
   length: [...anywhere, "micrometer", "height_gauge"],
+  position: ["coordinate_machine", "machine_probe", "height_gauge", "other"],
+  angle: ["protractor", "coordinate_machine", "machine_probe", "other"],
+  form: ["coordinate_machine", "form_tester", "height_gauge", "other"],
+  roughness: ["roughness_tester", "other"],
+  // Nobody rates what passes or fails, or the eye.
+  count: [],
+  go_no_go: [],
+  visual: [],
 };
 
 /** Gauges of the shop that can be brought to a feature, the finest first. */
@@ -27,6 +36,7 @@ export function listGaugesFor(
 ): Promise<GaugeRow[]> {
   return listFinestGauges(db, {
     kinds: kindsFor[feature.kind],
+    angle: feature.kind === "angle",
     nominalMm: toNumeric(feature.nominalPm),
     ...page,
   });
@@ -34,8 +44,10 @@ export function listGaugesFor(
 
 /** How far a gauge is up to a feature. With one limit twice the way from the target to it counts as the tolerance. */
 export function rateFor(feature: Measured, gauge: GaugeView): GaugeRating {
-  const { lowerPm, upperPm } = feature;
-  const roomPm = Math.round(roomOf(feature).roomMm * 1e9);
+  const { lowerPm, upperPm, condition } = feature;
+  // A position may have nothing but its bonus.
+  const bonusPm = condition && upperPm === 0 ? condition.size.upperPm - condition.size.lowerPm : 0;
+  const roomPm = Math.round(roomOf(feature).roomMm * 1e9) + bonusPm;
   return rateGauge({
     widthPm: lowerPm === undefined || upperPm === undefined ? 2 * roomPm : upperPm - lowerPm,
     roomPm,
@@ -46,7 +58,7 @@ export function rateFor(feature: Measured, gauge: GaugeView): GaugeRating {
 }
 
 /** A gauge's rating in a sentence or two. */
-export function sayRating(rating: GaugeRating, gauge: GaugeView, unit: "mm" | "inch"): string {
+export function sayRating(rating: GaugeRating, gauge: GaugeView, unit: ShownUnit): string {
   const { fitness, resolutionRatio } = rating;
   const basis = goesByClaim(rating)
     ? `Tolerance over twice its expanded uncertainty of ${sayPm(gauge.expandedPm!, unit)}`
@@ -96,22 +108,4 @@ export async function adviseGauge(
     return `${now}, and so is the finest that may prove it, ${found.name} (${ratio}): a finer gauge is needed.`;
   }
   return `${now}: take ${found.name} (${ratio}), if it reaches the feature.`;
-}
-
-/** A feature as the database keeps it, as far as rating a gauge goes. */
-export function measuredFrom(row: {
-  kind: Measured["kind"];
-  nominal_mm: string;
-  lower_limit_mm: string | null;
-  upper_limit_mm: string | null;
-  target_mm: string;
-}): Measured {
-  const optional = (stored: string | null) => (stored === null ? undefined : fromNumeric(stored));
-  return {
-    kind: row.kind,
-    nominalPm: fromNumeric(row.nominal_mm),
-    lowerPm: optional(row.lower_limit_mm),
-    upperPm: optional(row.upper_limit_mm),
-    targetPm: fromNumeric(row.target_mm),
-  };
 }

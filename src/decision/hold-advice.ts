@@ -1,8 +1,10 @@
 import type { Hold } from "../core/containment/find-holds.js";
 import { type MeasureRule, nextToMeasure } from "../core/containment/next-to-measure.js";
+import { isAttribute } from "../core/feature-kind.js";
 import type { Db } from "../db/client.js";
 import { type BatchView, type FeatureView, type GaugeView, gaugeView } from "./batch-view.js";
 import { listGaugesFor, rateFor } from "./gauge-choice.js";
+import { whyUnsuited } from "./gauge-suits.js";
 import { listGauges } from "./queries.js";
 
 export interface MeasureStep {
@@ -53,7 +55,10 @@ export async function provingGauges(
 
 function mayProve(feature: FeatureView, gauge: GaugeView, day: string): boolean {
   const inDate = gauge.calibrationDue === null || gauge.calibrationDue >= day;
-  return gauge.reference && inDate && rateFor(feature, gauge).fitness !== "too_coarse";
+  if (!gauge.reference || !inDate) return false;
+  if (whyUnsuited(feature, { ...gauge, showsNumber: gauge.resolutionPm > 0 })) return false;
+  if (feature.kind === "count" || isAttribute(feature.kind)) return true;
+  return rateFor(feature, gauge).fitness !== "too_coarse";
 }
 
 /** Why a hold is there, in words. */
@@ -71,8 +76,14 @@ export function sayHold(hold: Hold): string {
 }
 
 /** What to measure and what it settles. */
-export function sayStep({ piece, rule, atMost }: MeasureStep, gauge: GaugeView | undefined): string {
-  const means = gauge ? `with ${gauge.name}` : "with a gauge that may prove it (none is entered)";
+export function sayStep(
+  { piece, rule, atMost }: MeasureStep,
+  { kind }: FeatureView,
+  gauge: GaugeView | undefined,
+): string {
+  const bare =
+    kind === "visual" || kind === "count" ? "again" : "with a gauge that may prove it (none is entered)";
+  const means = gauge ? `with ${gauge.name}` : bare;
   const most = `${atMost} reading${atMost === 1 ? "" : "s"} at most`;
   const reasons: Record<MeasureRule, string> = {
     confirm: "what failed it proves nothing by itself. Should it be good, void the misreading",

@@ -6,21 +6,6 @@ import { type BlockReading, blockReadingColumns } from "./queries.js";
 /** When a reading was taken, as far as known. */
 const takenAt = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
 
-/**
- * A reading that speaks for its neighbours: of a first cut, as it left the machine, and not gainsaid on its own piece.
- * `not (select exists …)` is looked up for the few rows at hand; `not exists` would be joined to all that ever failed.
- */
-const isWitness: RawBuilder<boolean> = sql`(
-  reading.proves and reading.gauge_doubt_mm is null and reading.cut = 1 and reading.voided_at is null
-  and not (select exists (
-    select from reading as other
-    where other.batch_id = reading.batch_id and other.feature_id = reading.feature_id
-      and other.place is not distinct from reading.place and other.piece = reading.piece and other.cut = 1 and other.fails and other.voided_at is null))
-  and not (select exists (
-    select from piece_decision
-    where piece_decision.batch_id = reading.batch_id and decision = 'rework' and piece_decision.voided_at is null
-      and reading.piece >= from_piece and reading.piece <= to_piece and ${takenAt} >= decided_at)))`;
-
 /** Piece that a reading was taken of at the earliest, where it is only known to be one of the last few. */
 const earliest = sql<number>`reading.piece - coalesce(reading.piece_within, 1) + 1`;
 
@@ -55,12 +40,11 @@ function readingsOf(table: string, batchId: string): RawBuilder<unknown> {
 
 /** All readings of the (feature, piece) that failed, and of the nearest good pieces of each seat before and after each. */
 export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofRow[]> {
-  const nearest = (condition: RawBuilder<boolean>, order: "asc" | "desc") => sql`(
-    select failing.feature_id, reading.piece from reading
-    where reading.batch_id = ${batchId} and reading.feature_id = failing.feature_id
-      and reading.place is not distinct from failing.place and reading.seat is not distinct from seats.seat
-      and ${condition} and ${isWitness}
-    order by reading.piece ${sql.raw(order)} limit 1)`;
+  const nearest = (beside: RawBuilder<number>, isBefore: boolean) => sql`
+    select failing.feature_id, near.piece from failing cross join seats
+    cross join lateral nearest_witness(
+      ${batchId}, failing.feature_id, failing.place, seats.seat, ${beside}, ${isBefore}, false) as near (piece)
+    where near.piece is not null`;
   const { rows } = await sql<ProofRow>`
     with failing as materialized (
       select feature_id, place, piece, min(${earliest}) as earliest from reading
@@ -72,10 +56,8 @@ export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofR
       where batch_id = ${batchId}
     ), wanted as materialized (
       select feature_id, piece from failing
-      union select near.* from failing cross join seats
-        cross join lateral ${nearest(sql`reading.piece < failing.earliest`, "desc")} as near
-      union select near.* from failing cross join seats
-        cross join lateral ${nearest(sql`reading.piece > failing.piece and ${earliest} > failing.piece`, "asc")} as near
+      union ${nearest(sql`failing.earliest`, true)}
+      union ${nearest(sql`failing.piece`, false)}
     )
     select ${proofColumns}
     from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading
@@ -103,14 +85,10 @@ export async function listGoodNeighbours(
     piece: number;
   }[],
 ): Promise<{ before: number | null; after: number | null }[]> {
-  const good = (compare: "<" | ">") => sql`(
-    select reading.piece from reading
-    where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id
-      and reading.place is not distinct from t.place and reading.seat is not distinct from t.seat and ${isWitness}
-      and coalesce(reading.piece_within, 1) = 1 and reading.piece ${sql.raw(compare)} t.piece
-    order by reading.piece ${sql.raw(compare === "<" ? "desc" : "asc")} limit 1)`;
+  const good = (isBefore: boolean) =>
+    sql`nearest_witness(t.batch_id, t.feature_id, t.place, t.seat, t.piece, ${isBefore}, true)`;
   const { rows } = await sql<{ before: number | null; after: number | null }>`
-    select ${good("<")} as before, ${good(">")} as after
+    select ${good(true)} as before, ${good(false)} as after
     from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
       ${wanted.map((w) => w.place)}::text[], ${wanted.map((w) => w.seat)}::text[], ${wanted.map((w) => w.piece)}::int[])
       with ordinality as t (batch_id, feature_id, place, seat, piece, at)

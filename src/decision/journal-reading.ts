@@ -1,6 +1,8 @@
+import { isSize } from "../core/feature-kind.js";
 import type { JournalReading } from "../core/wear-offset/progress.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
-import { isNonconforming } from "./judge-reading.js";
+import { type BatchView, type BlockView, type FeatureView, sizeForBlock } from "./batch-view.js";
+import { decideMeasured } from "./decide-measured.js";
+import type { Measured } from "./measured-value.js";
 
 /** All that is known of a reading when its block takes it in, whether it has just come or has long been stored. */
 export interface ReadingFacts {
@@ -12,8 +14,8 @@ export interface ReadingFacts {
   /** Null: the batch names no seats, or the piece is not sure. */
   seat: string | null;
   pieceWithin: number | null;
-  sizePm: number;
-  gaugeId: string;
+  measured: Measured;
+  gaugeId: string | null;
   /** The gauge may prove a size. */
   isReference: boolean;
   gaugeVariance: number;
@@ -25,24 +27,26 @@ export interface ReadingFacts {
 
 /** A reading as the journal of its block keeps it. */
 export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalReading {
-  const { readingNo, feature, piece, cut, pieceWithin, sizePm, gaugeVariance, gaugeFit, expandedPm } = facts;
+  const { readingNo, feature, piece, cut, pieceWithin, measured, gaugeVariance, gaugeFit, expandedPm } =
+    facts;
   const { hasReference, roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
+  const { verdict, inside } = decideMeasured(measured, feature, expandedPm);
   const reading: JournalReading = {
     readingNo,
     feature: feature.index,
     piece,
     cut,
     springPass: facts.springPass,
-    sizePm,
+    sizePm: sizeForBlock(feature.kind, measured.sizePm, inside),
     gaugeVariance,
-    fails: isNonconforming(sizePm, feature, expandedPm),
-    steers: gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
+    fails: verdict === "nonconforming",
+    steers: isSize(feature.kind) && gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
   };
   if (facts.seat !== null) reading.seat = view.seats.indexOf(facts.seat);
   if (pieceWithin !== null && pieceWithin > 1) reading.pieceFrom = Math.max(1, piece - pieceWithin + 1);
   if (hasReference) {
     const expandedMm = expandedPm === undefined ? undefined : expandedPm / 1e9;
-    reading.gauge = { id: facts.gaugeId, reference: facts.isReference, expandedMm };
+    reading.gauge = { id: facts.gaugeId ?? "", reference: facts.isReference, expandedMm };
   }
   return reading;
 }

@@ -1,4 +1,5 @@
-import { fromNumeric, parseLength, toUnit } from "../core/quantity.js";
+import { isAttribute } from "../core/feature-kind.js";
+import { fromNumeric, type LengthUnit, parseLength, parseMeasure, toUnit } from "../core/quantity.js";
 import {
   conformanceProbability,
   type Normal,
@@ -7,12 +8,9 @@ import {
 } from "../core/tolerance/conformity-risk.js";
 import {
   type Disposition,
-  decideConformity,
   decisionLimits,
-  disposeNonconforming,
   type Interval,
   isWithin,
-  type Requirement,
   toleranceUsed,
   type Verdict,
 } from "../core/tolerance/decide-conformity.js";
@@ -22,10 +20,20 @@ import type { PieceForecast } from "../core/wear-offset/follow-block.js";
 import { surpriseGate } from "../core/wear-offset/joint-test.js";
 import type { JournalReading } from "../core/wear-offset/progress.js";
 import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
-import { type BatchView, type FeatureView, type GaugeView, optionalPm } from "./batch-view.js";
+import {
+  type BatchView,
+  type FeatureView,
+  type GaugeView,
+  optionalPm,
+  type RuledFeature,
+} from "./batch-view.js";
+import { decideMeasured, disposeFailed, requirementOf } from "./decide-measured.js";
+import { sayFit, showFit } from "./measured-points.js";
+import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
 import { isWarm, type Reduction } from "./reduce-reading.js";
-import { sayDoubt, sayPm, saySlip } from "./words.js";
+import { sayMeasured, sayWhy } from "./say-measured.js";
+import { sayPm, saySlip } from "./words.js";
 
 export type Flag =
   | "implausible"
@@ -39,29 +47,32 @@ export type Flag =
   | "duplicate"
   | "readings_disagree"
   | "piece_unsure"
-  | "earlier_reading_failed";
+  | "earlier_reading_failed"
+  | "no_value"
+  | "size_not_known"
+  | "size_out";
 
 export interface JudgedReading {
   verdict: Verdict;
   disposition: Disposition;
+  /** The gauge is too coarse for what counts. */
+  coarse: boolean;
   /** By its own rule and gauge alone, whatever surprises or came before: what holds go by. */
   fails: boolean;
   proves: boolean;
   flags: Flag[];
   slip: string | null;
-  probability: number;
+  /** Null: of what passes or fails, or is counted, nobody knows it. */
+  probability: number | null;
   prior: ReadingRow["prior"];
 }
-
-/** What decides about a feature's readings. */
-type Ruled = Pick<FeatureView, "lowerPm" | "upperPm" | "rule" | "guardBandFactor">;
 
 interface Circumstances {
   readingNo: number;
   cut: number;
-  sizePm: number;
+  measured: Measured;
   reduction: Reduction | undefined;
-  valueGiven: string;
+  valueGiven: string | null;
   unit: ReadingRow["unit"];
   late: boolean;
   /** It claims to be of the future. */
@@ -84,9 +95,15 @@ export function judgeReading(
   gauge: GaugeView,
   now: Circumstances,
 ): JudgedReading {
-  const { sizePm, readingNo } = now;
-  const room = view.blocks[feature.block]!.block.features[feature.index]!.roomMm;
+  const { measured, readingNo } = now;
+  const decided = decideMeasured(measured, feature, gauge.expandedPm);
+  if (measured.state !== null) {
+    const flags: Flag[] = now.overdue ? ["no_value", "gauge_overdue"] : ["no_value"];
+    const open = { coarse: false, fails: false, proves: false, slip: null, probability: null } as const;
+    return { verdict: decided.verdict, disposition: "remeasure", flags, prior: "flat", ...open };
+  }
   const flags: Flag[] = [];
+  const room = roomOf(measured, feature, decided.limits.upperPm);
   const question = now.questions.find((asked) => asked.readingNos.includes(readingNo));
   const implausible = question?.ask === 2 && question.reference === undefined;
   const coarse = isTooCoarse(gauge.standardMm, room);
@@ -98,8 +115,9 @@ export function judgeReading(
   if (now.late) flags.push("late");
   if (now.clockAhead) flags.push("clock_ahead");
   if (now.unsure) flags.push("piece_unsure");
-  const byRule = decideConformity(sizePm, requirementOf(feature, gauge.expandedPm));
-  const verdict = implausible ? "uncertain" : byRule;
+  if (decided.bonus?.sizeOut) flags.push("size_out");
+  if (feature.condition && measured.featureSizePm === undefined) flags.push("size_not_known");
+  const verdict = implausible ? "uncertain" : decided.verdict;
   const failedBefore = now.pieceReadings.some(
     (other) =>
       other.feature === feature.index &&
@@ -110,43 +128,53 @@ export function judgeReading(
   if (failedBefore && verdict === "conforming") flags.push("earlier_reading_failed");
   let disposition: Disposition;
   if (verdict === "uncertain" || question || coarse) disposition = "remeasure";
-  else if (verdict === "nonconforming")
-    disposition = disposeNonconforming(sizePm, feature.upperPm, feature.metal);
+  else if (verdict === "nonconforming") disposition = disposeFailed(measured, feature, decided);
   else disposition = now.overdue || now.doubted || failedBefore ? "remeasure" : "accept";
   const prior = now.unsure || question ? undefined : priorOf(now, gauge);
-  const belief = posterior({ mean: sizePm / 1e9, standardDeviation: gauge.standardMm }, prior);
-  const mm = (pm: number | undefined) => (pm === undefined ? undefined : pm / 1e9);
   return {
     verdict,
     disposition,
-    fails: byRule === "nonconforming",
-    proves: byRule === "conforming" && gauge.reference && !coarse && !now.overdue,
+    coarse,
+    fails: decided.verdict === "nonconforming",
+    proves: decided.verdict === "conforming" && gauge.reference && !coarse && !now.overdue,
     flags,
     slip: implausible ? nameSlip(view, feature, now, question) : null,
-    probability: conformanceProbability(belief, mm(feature.lowerPm), mm(feature.upperPm)),
+    probability: probabilityOf(measured, feature.kind, gauge, prior, decided.limits),
     prior: prior ? "process" : "flat",
   };
+}
+
+/** Room from target to the nearer limit as it counts for one reading: a bonus widens it. In mm, for an angle arcseconds. */
+function roomOf({ sizePm }: Measured, feature: FeatureView, upperPm: number | undefined): number {
+  if (sizePm === undefined) return Number.POSITIVE_INFINITY;
+  return feature.condition ? upperPm! / 1e9 : feature.roomMm;
+}
+
+function probabilityOf(
+  { sizePm }: Measured,
+  kind: FeatureView["kind"],
+  gauge: GaugeView,
+  prior: Normal | undefined,
+  { lowerPm, upperPm }: Interval,
+): number | null {
+  if (sizePm === undefined || kind === "count") return null;
+  const belief = posterior({ mean: sizePm / 1e9, standardDeviation: gauge.standardMm }, prior);
+  const mm = (pm: number | undefined) => (pm === undefined ? undefined : pm / 1e9);
+  return conformanceProbability(belief, mm(lowerPm), mm(upperPm));
 }
 
 /**
  * What the process says of the piece before it is read, for the probability only. A reading that the process does not
  * explain is no piece of it, and a piece cut again is another one: both stand for themselves.
  */
-function priorOf({ forecast, cut, sizePm }: Circumstances, gauge: GaugeView): Normal | undefined {
-  if (!forecast || cut > 1) return undefined;
+function priorOf(
+  { forecast, cut, measured: { sizePm } }: Circumstances,
+  gauge: GaugeView,
+): Normal | undefined {
+  if (!forecast || cut > 1 || sizePm === undefined) return undefined;
   const { meanMm: mean, deviationMm: standardDeviation } = forecast;
   const within = surpriseGate * Math.hypot(standardDeviation, gauge.standardMm);
   return Math.abs(sizePm / 1e9 - mean) <= within ? { mean, standardDeviation } : undefined;
-}
-
-function requirementOf(feature: Ruled, expandedUncertaintyPm: number | undefined): Requirement {
-  const { lowerPm, upperPm, rule, guardBandFactor } = feature;
-  return { lowerPm, upperPm, rule, guardBandFactor, expandedUncertaintyPm };
-}
-
-/** True where a feature's rule calls a size nonconforming, whatever else is known of the reading. */
-export function isNonconforming(sizePm: number, feature: Ruled, expandedPm: number | undefined): boolean {
-  return decideConformity(sizePm, requirementOf(feature, expandedPm)) === "nonconforming";
 }
 
 function nameSlip(
@@ -155,10 +183,11 @@ function nameSlip(
   now: Circumstances,
   question: OpenQuestion,
 ): string | null {
+  if (now.valueGiven === null) return null;
   // A slip was made in what the gauge showed, so that is what is compared.
   const asRead = (pm: number) => now.reduction?.asRead(pm) ?? pm;
-  const sizePm = now.reduction?.sizeAsReadPm ?? now.sizePm;
-  const typed = { text: now.valueGiven, unit: now.unit, sizePm };
+  const sizePm = now.reduction?.sizeAsReadPm ?? now.measured.sizePm!;
+  const typed = { text: now.valueGiven, unit: now.unit as LengthUnit, sizePm };
   const [expectedPm, nominalPm] = [asRead(question.expectedPm), asRead(feature.nominalPm)];
   const slip = findSlip(typed, expectedPm, nominalPm, question.withinPm, parseLength);
   return slip ? saySlip(slip.kind, sayPm(roundTo(slip.sizePm, view.part.unit), view.part.unit)) : null;
@@ -170,24 +199,27 @@ function roundTo(pm: number, unit: "mm" | "inch"): number {
   return Math.round(pm / step) * step;
 }
 
-/** A stored reading as the wire shows it: sizes in the part's unit, `value` in its own. */
-export function showReading(
-  row: ReadingRow,
-  sizePm: number,
-  feature: Ruled & Pick<FeatureView, "characteristic" | "nominalPm" | "early">,
-  unit: "mm" | "inch",
-) {
+/** A stored reading as the wire shows it: sizes in the feature's unit, `value` in its own. */
+export function showReading(row: ReadingRow, feature: RuledFeature) {
+  const { unit, early } = feature;
+  const measured = measuredOf(row);
+  const { sizePm, offsetsPm, featureSizePm } = measured;
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
+  const given = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, row.unit!));
   const shiftedPm = row.size_as_read_mm === null ? sizePm : fromNumeric(row.size_as_read_mm);
   const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
-  const used = toleranceUsed(sizePm, targetPm, feature.lowerPm, feature.upperPm);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
-  const limits = decisionLimits(requirementOf(feature, expandedPm));
+  const decided = decideMeasured(measured, feature, expandedPm);
+  const { lowerPm, upperPm } = decided.limits;
+  const limits = decisionLimits(requirementOf({ ...feature, ...decided.limits }, expandedPm));
   const { acceptance, rejection } = limits;
   const ends = (interval: Interval | undefined) => interval ?? { lowerPm: undefined, upperPm: undefined };
-  const risk = specificRisk(row.verdict, row.probability_conforming);
+  const probability = row.probability_conforming;
+  const risk = probability === null ? undefined : specificRisk(row.verdict, probability);
+  const attribute = isAttribute(feature.kind);
+  const hasNominal = !attribute && feature.kind !== "roughness" && feature.kind !== "count";
   return {
     reading_id: `${row.batch_id}-${row.reading_no}`,
     feature_id: row.feature_id,
@@ -198,44 +230,57 @@ export function showReading(
     place: row.place,
     spring_pass: row.spring_pass,
     repeat: row.repeat,
-    value: Number(row.value_given),
-    unit: row.unit,
+    value: valueShown(row, sizePm),
+    unit: row.unit === "1" ? null : row.unit,
     rocked: row.rocked?.map(Number) ?? null,
-    size: toUnit(sizePm, unit),
-    size_unit: unit,
-    size_as_read: toUnit(shiftedPm + (errorPm ?? 0), unit),
+    dx: given(offsetsPm?.dx),
+    dy: given(offsetsPm?.dy),
+    dz: given(offsetsPm?.dz),
+    result: row.result,
+    turns: optionalNumber(row.turns),
+    state: row.state,
+    size: size(sizePm),
+    size_unit: unit === "1" ? null : unit,
+    size_as_read: shiftedPm === undefined ? null : toUnit(shiftedPm + (errorPm ?? 0), unit),
     gauge_error: size(errorPm),
     gauge_doubt: stored(row.gauge_doubt_mm),
     temperature_c: optionalNumber(row.temperature_c),
     gauge_temperature_c: optionalNumber(row.gauge_temperature_c),
-    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm - shiftedPm, unit),
+    temperature_correction: row.size_as_read_mm === null ? null : toUnit(sizePm! - shiftedPm!, unit),
     temperature_correction_uncertainty: stored(row.temperature_correction_uncertainty_mm),
     expansion_coefficient: optionalNumber(row.expansion_coefficient),
     gauge_expansion_coefficient: optionalNumber(row.gauge_expansion_coefficient),
+    feature_size: size(featureSizePm),
+    bonus: stored(row.bonus_mm),
     verdict: row.verdict,
     disposition: row.disposition,
-    why: row.verdict === "uncertain" ? sayDoubt(row.flags, sizePm, feature, limits, unit) : null,
-    deviation: toUnit(sizePm - feature.nominalPm, unit),
-    from_target: toUnit(sizePm - targetPm, unit),
-    tolerance_used: used === undefined ? null : Number(used.toFixed(6)),
-    lower_limit: size(feature.lowerPm),
-    upper_limit: size(feature.upperPm),
-    target: toUnit(targetPm, unit),
-    operation_limits: feature.early && {
-      operation: feature.early.operation,
-      reason: feature.early.reason,
-      final_lower_limit: size(feature.early.finalLowerPm),
-      final_upper_limit: size(feature.early.finalUpperPm),
-      size_after_plating: feature.early.growthPm === undefined ? null : size(sizePm + feature.early.growthPm),
+    why: sayWhy(row, measured, feature, decided, limits),
+    arithmetic: [...(row.fit ? sayFit(row.fit, feature) : []), ...sayMeasured(measured, feature, decided)],
+    fit: showFit(row.fit, feature.unit as LengthUnit),
+    advice: row.advice,
+    deviation: sizePm === undefined || !hasNominal ? null : toUnit(sizePm - feature.nominalPm, unit),
+    from_target: sizePm === undefined ? null : toUnit(sizePm - targetPm, unit),
+    tolerance_used:
+      sizePm === undefined ? null : shareUsed(toleranceUsed(sizePm, targetPm, lowerPm, upperPm)),
+    lower_limit: size(lowerPm),
+    upper_limit: size(upperPm),
+    target: attribute ? null : toUnit(targetPm, unit),
+    operation_limits: early && {
+      operation: early.operation,
+      reason: early.reason,
+      final_lower_limit: size(early.finalLowerPm),
+      final_upper_limit: size(early.finalUpperPm),
+      size_after_plating:
+        early.growthPm === undefined || sizePm === undefined ? null : size(sizePm + early.growthPm),
     },
-    decision_rule: feature.rule,
+    decision_rule: attribute ? null : feature.rule,
     expanded_uncertainty: size(expandedPm),
-    guard_band: size(limits.guardBandPm),
+    guard_band: attribute ? null : size(limits.guardBandPm),
     lower_acceptance_limit: size(ends(acceptance).lowerPm),
     upper_acceptance_limit: size(ends(acceptance).upperPm),
     lower_rejection_limit: size(ends(rejection).lowerPm),
     upper_rejection_limit: size(ends(rejection).upperPm),
-    probability_conforming: Number(row.probability_conforming.toFixed(6)),
+    probability_conforming: probability === null ? null : Number(probability.toFixed(6)),
     prior: row.prior,
     risk: risk ? { borne_by: risk.borneBy, probability: Number(risk.probability.toFixed(9)) } : null,
     flags: row.gauge_doubt_mm === null ? row.flags : [...row.flags, "gauge_in_doubt" satisfies Flag],
@@ -252,6 +297,19 @@ export function showReading(
     seat_given: row.seat_given,
     voided: null as { at: string; reason: string; by: string | null } | null,
   };
+}
+
+/** What was sent as a number of its unit: an angle in degrees, minutes and seconds and the offsets of a position come out so. */
+function valueShown({ value_given, unit }: ReadingRow, sizePm: number | undefined): number | null {
+  if (unit === null || sizePm === undefined) return null;
+  if (value_given === null) return toUnit(sizePm, unit);
+  const plain = Number(value_given);
+  return Number.isFinite(plain) ? plain : toUnit(parseMeasure(value_given, unit)!, unit);
+}
+
+/** Null: there is no limit on that side, or the target stands on it. */
+function shareUsed(used: number | undefined): number | null {
+  return used === undefined || !Number.isFinite(used) ? null : Number(used.toFixed(6));
 }
 
 function optionalNumber(numeric: string | null): number | null {

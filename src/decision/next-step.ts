@@ -19,6 +19,8 @@ export interface FailedReading {
   /** Metal is left to remove. */
   rework: boolean;
   text: string;
+  /** What to do about it, where no register of its own moves it; absent: what is said of any size. */
+  cure?: string | undefined;
 }
 
 /**
@@ -67,9 +69,11 @@ export function nextStep(
   const beyond = failed.find(({ featureId, outside }) => outside && !hasRegister(view, featureId));
   if (beyond) {
     const feature = view.featureById.get(beyond.featureId)!;
-    const cure = feature.movable
-      ? "the tool that makes it cuts its own size and no register moves it: look at runout, alignment, allowance and coolant, then try another tool"
-      : "no register is named that moves it: find the cause";
+    const cure =
+      beyond.cure ??
+      (feature.movable
+        ? "the tool that makes it cuts its own size and no register moves it: look at runout, alignment, allowance and coolant, then try another tool"
+        : "no register is named that moves it: find the cause");
     return { action: "stop", piece: next, why: `${beyond.text} ${upperFirst(cure)}.` };
   }
   if (missing.length > 0) {

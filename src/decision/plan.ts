@@ -1,3 +1,4 @@
+import { isSize } from "../core/feature-kind.js";
 import { usualLimits } from "../core/sampling/allowed-interval.js";
 import { nextBlockCheck, referencesDue } from "../core/sampling/block-check.js";
 import { type CheckRule, checkFeature, hasTrust, type NextCheck } from "../core/sampling/plan-checks.js";
@@ -50,7 +51,10 @@ function checkAfter(
     progress,
     countedFrom,
     questionOpen: progress === cache.after && cache.questions.length > 0,
-    ordinary: features.flatMap(({ importance }, f) => (importance === "ordinary" ? f : [])),
+    // Nothing is learned of how far what is no size may drift: its checks go by trust and jumps alone.
+    ordinary: features.flatMap(({ importance, kind }, f) =>
+      importance === "ordinary" && isSize(kind) ? f : [],
+    ),
     seatOf: (piece) => seatIndex(view, piece),
     limits: { ...usualLimits, risk: view.part.risk, largest: view.part.largestInterval },
   });

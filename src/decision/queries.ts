@@ -1,6 +1,6 @@
 import { type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
-import type { Database } from "../db/schema.js";
+import type { Database, SentPoints } from "../db/schema.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
@@ -238,6 +238,13 @@ export const blockReadingColumns = [
   "spring_pass",
   "seat",
   "value_mm",
+  "dx_mm",
+  "dy_mm",
+  "dz_mm",
+  "size_mm",
+  "result",
+  "turns",
+  "state",
   "gauge_id",
   "gauge_reference",
   "gauge_variance",
@@ -248,7 +255,7 @@ export const blockReadingColumns = [
 ] as const;
 export type BlockReading = Pick<Row<"reading">, (typeof blockReadingColumns)[number]>;
 
-/** Readings of some features from a piece on that nobody voided. */
+/** Readings of some features from a piece on that nobody voided, without those where the gauge gave nothing. */
 export async function listBlockReadings(
   db: Db,
   batchId: string,
@@ -261,6 +268,7 @@ export async function listBlockReadings(
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
     .where("piece", ">=", fromPiece)
+    .where("state", "is", null)
     .where("voided_at", "is", null)
     .execute();
 }
@@ -276,7 +284,7 @@ export async function listBefore(
     select coalesce((select json_agg(json_build_object('piece', piece, 'value_mm', value_mm::text)) from (
       select piece, value_mm from reading
       where batch_id = ${batchId} and feature_id = t.feature_id and place is not distinct from t.place
-        and gauge_id = t.gauge_id and cut = 1 and voided_at is null and piece < t.piece
+        and gauge_id = t.gauge_id and cut = 1 and value_mm is not null and voided_at is null and piece < t.piece
       order by piece desc limit ${most}) as last), '[]') as before
     from unnest(${wanted.map((w) => w.feature_id)}::bigint[], ${wanted.map((w) => w.place)}::text[],
       ${wanted.map((w) => w.gauge_id)}::bigint[], ${wanted.map((w) => w.piece)}::int[])
@@ -312,6 +320,7 @@ export async function hasReadings(db: Db, batchId: string, featureIds: readonly 
     .select("reading_no")
     .where("batch_id", "=", batchId)
     .where("feature_id", "in", featureIds)
+    .where("state", "is", null)
     .where("voided_at", "is", null)
     .limit(1)
     .executeTakeFirst();
@@ -328,7 +337,8 @@ export async function findKnownPieces(
   const { rows } = await sql<{ countedFrom: number; countedBefore: number }>`
     with mine as (
       select reading_no, piece, known_piece from reading
-      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and voided_at is null
+      where batch_id = ${batchId} and feature_id = any(${featureIds}::bigint[]) and state is null
+        and voided_at is null
     )
     select coalesce(max(known_piece), 0) as "countedFrom",
       coalesce(max(case when known_piece < ${piece} then known_piece else mine.piece end)
@@ -347,6 +357,8 @@ export async function listGauges(db: Db, gaugeIds: readonly string[]) {
 /** Kinds of gauge that can be brought to a kind of feature, and size and limits that they are wanted for. */
 export interface GaugeWanted {
   kinds: readonly string[];
+  /** Gauges of angles instead of lengths. */
+  angle: boolean;
   nominalMm: string;
   /** Only gauges that may prove a size, calibrated on this day (2026-03-02). */
   provesOn?: string | undefined;
@@ -363,7 +375,9 @@ export async function listFinestGauges(db: Db, wanted: GaugeWanted) {
   return await db
     .selectFrom("gauge")
     .selectAll()
-    .where("kind", "in", wanted.kinds)
+    .where(sql<boolean>`kind = any(${wanted.kinds}::text[])`)
+    .where("resolution_mm", "is not", null)
+    .where("unit", wanted.angle ? "=" : "<>", "deg")
     .where(sql<boolean>`(master_size_mm is null or abs(master_size_mm - ${wanted.nominalMm}::numeric) <= 1)`)
     .$if(wanted.provesOn !== undefined, (query) =>
       query
@@ -393,6 +407,26 @@ export async function findCheckpoint(db: Db, batchId: string, blockKey: string, 
     .executeTakeFirst();
 }
 
+/** The latest size read at each place of features on pieces and cuts. One that has to be confirmed yet does not count. */
+export async function listLatestSizes(
+  db: Db,
+  wanted: readonly { batchId: string; featureId: string; piece: number; cut: number }[],
+): Promise<{ place: string | null; value_mm: string }[][]> {
+  const { rows } = await sql<{ sizes: { place: string | null; value_mm: string }[] }>`
+    select (
+      select coalesce(json_agg(json_build_object('place', place, 'value_mm', value_mm::text)), '[]') from (
+        select distinct on (place) place, value_mm from reading
+        where reading.batch_id = t.batch_id and reading.feature_id = t.feature_id and reading.piece = t.piece
+          and reading.cut = t.cut and value_mm is not null and voided_at is null and not 'implausible' = any(flags)
+        order by place, reading_no desc) as latest) as sizes
+    from unnest(${wanted.map((w) => w.batchId)}::bigint[], ${wanted.map((w) => w.featureId)}::bigint[],
+      ${wanted.map((w) => w.piece)}::int[], ${wanted.map((w) => w.cut)}::int[])
+      with ordinality as t (batch_id, feature_id, piece, cut, at)
+    order by t.at
+  `.execute(db);
+  return rows.map((row) => row.sizes);
+}
+
 export async function listNames(db: Db, table: "batch" | "gauge"): Promise<string[]> {
   const rows = await db.selectFrom(table).select("name").orderBy("created_at", "desc").limit(1000).execute();
   return rows.map((row) => row.name);
@@ -409,6 +443,7 @@ export interface DecisionWrite {
     lastPieceCut: number;
   }[];
   readings: ReadingRow[];
+  points: { row: ReadingRow; sent: SentPoints }[];
   states: { batchId: string; blockKey: string; state: string }[];
   checkpoints: { batchId: string; blockKey: string; piece: number; state: string }[];
   /** Checkpoints after this piece no longer hold. */
@@ -424,8 +459,17 @@ export interface DecisionWrite {
  * no row is touched and the answer is false.
  */
 export async function writeDecision(db: Db, write: DecisionWrite): Promise<boolean> {
-  const { batches, readings, states, checkpoints, staleCheckpoints, newCorrections, endedCorrections, keys } =
-    write;
+  const {
+    batches,
+    readings,
+    points,
+    states,
+    checkpoints,
+    staleCheckpoints,
+    newCorrections,
+    endedCorrections,
+    keys,
+  } = write;
   const column = <T, K>(rows: readonly T[], pick: (row: T) => K) => rows.map(pick);
   const corrections = [...newCorrections, ...write.refreshedCorrections];
   const proposedRegisters = corrections.flatMap((row) =>
@@ -458,12 +502,14 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
-        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' ')
+        seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit
       from unnest(
         ${column(readings, (r) => r.batch_id)}::bigint[], ${column(readings, (r) => r.reading_no)}::int[],
         ${column(readings, (r) => r.feature_id)}::bigint[], ${column(readings, (r) => r.piece)}::int[],
@@ -490,13 +536,28 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.seat_given)}::bool[], ${column(readings, (r) => r.gauge_reference)}::bool[],
         ${column(readings, (r) => r.place)}::text[], ${column(readings, (r) => r.spring_pass)}::bool[],
         ${column(readings, (r) => r.gauge_error_mm)}::numeric[], ${column(readings, (r) => r.gauge_doubt_mm)}::numeric[],
-        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[]
+        ${column(readings, (r) => r.rocked?.join(" ") ?? null)}::text[],
+        ${column(readings, (r) => r.dx_mm)}::numeric[], ${column(readings, (r) => r.dy_mm)}::numeric[],
+        ${column(readings, (r) => r.dz_mm)}::numeric[], ${column(readings, (r) => r.size_mm)}::numeric[],
+        ${column(readings, (r) => r.bonus_mm)}::numeric[], ${column(readings, (r) => r.result)}::text[],
+        ${column(readings, (r) => r.turns)}::numeric[], ${column(readings, (r) => r.state)}::text[],
+        ${column(readings, (r) => r.advice)}::text[],
+        ${column(readings, (r) => r.fit && JSON.stringify(r.fit))}::jsonb[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
         gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
-        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked)
+        gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
+        dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit)
       join guard using (batch_id)
+    ), touched as (
+      insert into reading_points (batch_id, reading_no, points, unit, ball_diameter, true_position)
+      select batch_id, reading_no, points, unit, ball_diameter, true_position from unnest(
+        ${column(points, (p) => p.row.batch_id)}::bigint[], ${column(points, (p) => p.row.reading_no)}::int[],
+        ${column(points, (p) => JSON.stringify(p.sent.points))}::jsonb[], ${column(points, (p) => p.sent.unit)}::text[],
+        ${column(points, (p) => p.sent.ball_diameter ?? null)}::text[],
+        ${column(points, (p) => p.sent.true_position && JSON.stringify(p.sent.true_position))}::jsonb[]
+      ) as t (batch_id, reading_no, points, unit, ball_diameter, true_position) join guard using (batch_id)
     ), kept as (
       insert into block_state (batch_id, block_key, state)
       select batch_id, block_key, state from unnest(

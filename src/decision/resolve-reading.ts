@@ -1,16 +1,17 @@
-import { parseLength } from "../core/quantity.js";
+import { isAttribute, isSize } from "../core/feature-kind.js";
 import type { GaugeState } from "../core/tolerance/gauge-check.js";
-import { turningPoint } from "../core/tolerance/turning-point.js";
 import { nearMatches } from "../http/near-matches.js";
 import type { FieldError } from "../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, type GaugeView } from "./batch-view.js";
 import { gaugeStateAt, type KnownChecks, withCheck } from "./gauge-checks.js";
+import { gaugeOfPoints, type PointsMeasured } from "./measured-points.js";
+import { type Measured, type MeasuredInput, readMeasured } from "./measured-value.js";
 import { type Reduction, reduceReading, widenGauge } from "./reduce-reading.js";
 import { type KnownSeats, resolveSeat, type Seat } from "./seats.js";
 import { sayList } from "./words.js";
 
 /** One reading as it was posted; ids and names are alternatives. */
-export interface ReadingInput {
+export interface ReadingInput extends MeasuredInput {
   feature_id?: string | undefined;
   part_number?: string | undefined;
   revision?: string | undefined;
@@ -21,9 +22,6 @@ export interface ReadingInput {
   cut?: number | undefined;
   place?: string | undefined;
   spring_pass?: boolean | undefined;
-  value?: string | number | undefined;
-  rocked?: (string | number)[] | undefined;
-  unit: "mm" | "µm" | "inch";
   gauge_id?: string | undefined;
   gauge?: string | undefined;
   measured_at?: string | undefined;
@@ -44,9 +42,6 @@ export interface CutWith {
   value: string | number;
 }
 
-/** 100 m: sums of such sizes are still exact. */
-const largestSizePm = 1e14;
-
 /** What was posted at once: taken whole or not at all. */
 export interface RecordRequest {
   readings: readonly ReadingInput[];
@@ -62,9 +57,11 @@ export interface ResolvedReading {
   /** With what a reduction leaves unsure added to its uncertainty. */
   gauge: GaugeView;
   /** What the gauge showed, as it came; of one that was rocked, at the turning point. */
-  valueGiven: string;
+  valueGiven: string | null;
   /** At 20 °C where the reading says how warm it was. */
-  sizePm: number;
+  measured: Measured;
+  /** The points that it was worked out from; undefined: it came as a value. */
+  points: PointsMeasured | undefined;
   reduction: Reduction | undefined;
   /** What checks of the gauge on a standard say of it when it took the reading. */
   gaugeState: GaugeState;
@@ -134,7 +131,8 @@ export function resolveReading(
   }
   const gaugeId = input.gauge_id ?? (input.gauge === undefined ? feature.gaugeId : null);
   const found = gaugeId === null ? gauges.byName.get(input.gauge ?? "") : gauges.byId.get(gaugeId);
-  if (!found) {
+  const itself = found ?? (needsNoGauge(input, feature) ? noGauge : undefined);
+  if (!itself) {
     if (input.gauge_id)
       return fault("gauge_id", `there is no gauge ${input.gauge_id}: GET /v1/gauges lists them`);
     if (input.gauge === undefined)
@@ -156,41 +154,63 @@ export function resolveReading(
   }
   const seat = resolveSeat(input, view, seats);
   if (typeof seat === "string") return fault("seat", seat);
-  const { kind } = feature;
-  if (input.rocked && kind !== "internal" && kind !== "external") {
-    return fault("rocked", `has no turning point on a ${kind}: send the one reading as "value"`);
-  }
-  const given = input.rocked ?? [input.value ?? ""];
-  const shown = given.map((value) => parseLength(value, input.unit));
-  const beyond = shown.findIndex((pm) => pm === undefined || Math.abs(pm) > largestSizePm);
-  if (beyond >= 0) {
+  const read = readMeasured(input, feature, itself);
+  if ("at" in read) return fault(read.at, read.detail);
+  const takenAt = input.measured_at === undefined ? gauges.now.getTime() : Date.parse(input.measured_at);
+  const known = gaugeStateAt(gauges.checks, itself.gaugeId, takenAt);
+  // What a gauge is off by is taken off sizes and angles; a form, a roughness or a position is a difference.
+  const shifts = isSize(feature.kind) || feature.kind === "angle";
+  const gaugeState = shifts ? known : { ...known, takenOffPm: 0, variance: 0 };
+  const { points } = read;
+  const point = withCheck(itself, gaugeState);
+  const checked = points ? gaugeOfPoints(point, points.fit) : point;
+  const identity = identityOf(input, feature, itself, read.shown);
+  const gauge = feature.kind === "count" || isAttribute(feature.kind) ? withoutDoubt(checked) : checked;
+  const { sizePm } = read.measured;
+  const asRead =
+    sizePm === undefined ? read.measured : { ...read.measured, sizePm: sizePm - gaugeState.takenOffPm };
+  const both = { input, feature, valueGiven: read.valueGiven, points, gaugeState, seat, identity };
+  const plain = { ...both, gauge, measured: asRead, reduction: undefined };
+  if (asRead.sizePm === undefined || !isSize(feature.kind)) {
+    if (input.temperature_c === undefined) return plain;
     return fault(
-      input.rocked ? `rocked/${beyond}` : "value",
-      `${given[beyond]} ${input.unit} is beyond every size: check the unit and the decimal point`,
+      "temperature_c",
+      "brings a size to 20 °C, and this is none: leave it out, and let the piece cool before it is measured",
     );
   }
-  const sizes = shown.map((pm) => sizeShown(found, pm ?? 0));
-  const counts = turningPoint(sizes, kind === "internal" ? "internal" : "external");
-  const shownPm = shown[counts] ?? 0;
-  const takenAt = input.measured_at === undefined ? gauges.now.getTime() : Date.parse(input.measured_at);
-  const gaugeState = gaugeStateAt(gauges.checks, found.gaugeId, takenAt);
-  const gauge = withCheck(found, gaugeState);
-  const asReadPm = sizes[counts]! - gaugeState.takenOffPm;
-  const identity = identityOf(input, feature, gauge, shownPm);
-  const reduction = reduceReading(input, asReadPm, part, gauge);
-  const both = { input, feature, valueGiven: String(given[counts]), gaugeState, seat, identity };
-  if (reduction === undefined) return { ...both, gauge, sizePm: asReadPm, reduction };
+  const reduction = reduceReading(input, asRead.sizePm, part, gauge);
+  if (reduction === undefined) return plain;
   if ("at" in reduction) return fault(reduction.at, reduction.detail);
   const widened = widenGauge(gauge, reduction.standardMm);
-  return { ...both, gauge: widened, sizePm: reduction.sizePm, reduction };
+  return { ...both, gauge: widened, measured: { ...asRead, sizePm: reduction.sizePm }, reduction };
 }
 
-/** The size that a gauge shows, which may show how far off its master it is. */
-export function sizeShown(
-  { reads, masterPm, sense }: Pick<GaugeView, "reads" | "masterPm" | "sense">,
-  shownPm: number,
-): number {
-  return reads === "size" ? shownPm : masterPm! + (sense === "reversed" ? -shownPm : shownPm);
+/** What is looked at or counted needs no gauge, nor does what was not measured. */
+function needsNoGauge(input: ReadingInput, { kind }: FeatureView): boolean {
+  if (input.gauge_id !== undefined || input.gauge !== undefined) return false;
+  return kind === "visual" || kind === "count" || input.state !== undefined;
+}
+
+const noGauge: GaugeView = {
+  gaugeId: null,
+  name: "",
+  unit: "mm",
+  resolutionPm: 0,
+  variance: 0,
+  standardMm: 0,
+  expandedPm: undefined,
+  coverageFactor: 2,
+  expansion: undefined,
+  calibrationDue: null,
+  reference: true,
+  reads: "size",
+  masterPm: undefined,
+  sense: "normal",
+};
+
+/** What is counted is exact, and of what passes or fails no uncertainty is known. */
+function withoutDoubt(gauge: GaugeView): GaugeView {
+  return { ...gauge, variance: 0, standardMm: 0, expandedPm: 0 };
 }
 
 /** The feature at the place that a reading names; the fault says what is missing or not there. */
@@ -228,7 +248,7 @@ function identityOf(
   input: ReadingInput,
   feature: FeatureView,
   gauge: GaugeView,
-  shownPm: number,
+  shown: unknown,
 ): string | null {
   if (input.source_id !== undefined) return `source ${input.source_id}`;
   const { record } = input;
@@ -242,7 +262,7 @@ function identityOf(
     piece,
     cut,
     gauge.gaugeId,
-    shownPm,
+    shown,
     measured_at ?? "",
     taken_by,
     serial,

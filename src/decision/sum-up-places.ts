@@ -1,3 +1,4 @@
+import { isSize, type ShownUnit } from "../core/feature-kind.js";
 import { fromNumeric, toUnit } from "../core/quantity.js";
 import type { Disposition, Verdict } from "../core/tolerance/decide-conformity.js";
 import { toleranceUsed } from "../core/tolerance/decide-conformity.js";
@@ -21,7 +22,7 @@ export interface PlacesSummary {
   worst_place: string;
   missing: string[];
   difference: number | null;
-  unit: "mm" | "inch";
+  unit: Exclude<ShownUnit, "1"> | null;
   difference_of_tolerance: number | null;
   shape: PlaceForm["shape"] | null;
   why: string;
@@ -57,7 +58,7 @@ function sumUp(
   piece: number,
   rows: readonly PlaceReading[],
 ): PlacesSummary | undefined {
-  const { unit } = view.part;
+  const { unit } = feature;
   const places = feature.places ?? [];
   // What was measured before the piece was cut again is no longer there.
   const cut = Math.max(...rows.map((row) => row.cut));
@@ -68,16 +69,19 @@ function sumUp(
   if (latest.length === 0) return undefined;
   const rank = (row: PlaceReading) => verdicts.indexOf(row.verdict);
   const used = (row: PlaceReading) =>
-    Math.abs(
-      toleranceUsed(fromNumeric(row.value_mm), feature.targetPm, feature.lowerPm, feature.upperPm) ?? 0,
-    );
+    row.value_mm === null
+      ? 0
+      : Math.abs(
+          toleranceUsed(fromNumeric(row.value_mm), feature.targetPm, feature.lowerPm, feature.upperPm) ?? 0,
+        );
   const worst = latest.reduce((a, b) => ((rank(b) - rank(a) || used(b) - used(a)) > 0 ? b : a));
   const worstFate = dispositions[Math.max(...latest.map((row) => dispositions.indexOf(row.disposition)))]!;
   const missing = places.filter((place) => !latest.some((row) => row.place === place));
   const settled = missing.length === 0 || worstFate === "scrap" || worstFate === "rework";
-  const sizes = latest
-    .filter((row) => !row.flags.includes("implausible"))
-    .map((row) => ({ place: row.place ?? "", sizePm: fromNumeric(row.value_mm) }));
+  // The places of what is no size have no form between them.
+  const sizes = (isSize(feature.kind) ? latest : [])
+    .filter((row) => row.value_mm !== null && !row.flags.includes("implausible"))
+    .map((row) => ({ place: row.place ?? "", sizePm: fromNumeric(row.value_mm!) }));
   const form = sizes.length > 1 ? formOver(sizes, placeOrder(places)) : undefined;
   const width = widthOf(feature);
   return {
@@ -91,7 +95,7 @@ function sumUp(
     worst_place: worst.place ?? "",
     missing,
     difference: form ? toUnit(form.differencePm, unit) : null,
-    unit,
+    unit: unit === "1" ? null : unit,
     difference_of_tolerance: form && width ? Number((form.differencePm / width).toFixed(6)) : null,
     shape: form?.shape ?? null,
     why: explain(feature, worst, missing, form, unit),
@@ -103,7 +107,7 @@ function explain(
   worst: PlaceReading,
   missing: readonly string[],
   form: PlaceForm | undefined,
-  unit: "mm" | "inch",
+  unit: ShownUnit,
 ): string {
   const decides = `${nameWhole(feature)}: ${worst.place} is the worst place and decides: ${worst.verdict}`;
   const differs = form ? `. ${sayDifference(feature, form, unit)}` : "";

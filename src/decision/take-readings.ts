@@ -1,14 +1,18 @@
+import { isAttribute, isSize } from "../core/feature-kind.js";
 import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
 import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
 import type { BatchWork, Taken } from "./batch-work.js";
+import { cureOf, tryStep } from "./cure.js";
+import { decideMeasured } from "./decide-measured.js";
 import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
 import { listGoodNeighbours } from "./hold-queries.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
+import { measuredColumns } from "./measured-value.js";
 import type { FailedReading } from "./next-step.js";
 import type { DrainLookup, ReadingRow } from "./queries.js";
 import { type Reduction, sayWarmth } from "./reduce-reading.js";
@@ -48,9 +52,8 @@ export async function takeInto(
   failed: FailedReading[],
   remarks: Remarks,
 ): Promise<ShownReading[]> {
-  const { unit } = work.view.part;
   const rows = await takeRows(drain, work, items, failed, remarks);
-  const shown = rows.map(({ item, row }) => showReading(row, item.sizePm, item.feature, unit));
+  const shown = rows.map(({ item, row }) => showReading(row, item.feature));
   rows.forEach(({ item, row }, i) => {
     const doubt = describeDoubt(item, row, shown[i]!);
     if (doubt) failed.push(doubt);
@@ -71,27 +74,31 @@ export async function takeRows(
   const numbers = new Map(items.map((item) => [item, ++view.readingCount]));
   const measuredBefore = view.blocks.map((block) => block.cache.piece);
   const taken = new Map<number, Taken>();
-  for (const blockNo of new Set(items.map((item) => item.feature.block))) {
-    const mine = items.filter((item) => item.feature.block === blockNo);
+  const telling = items.filter((item) => item.measured.state === null);
+  for (const blockNo of new Set(telling.map((item) => item.feature.block))) {
+    const mine = telling.filter((item) => item.feature.block === blockNo);
     taken.set(
       blockNo,
       await work.takeReadings(
         blockNo,
-        mine.map((item) => toJournalReading(view, factsOf(view, item, numbers.get(item)!))),
+        mine.map((item) => toJournalReading(view, factsOf(item, numbers.get(item)!))),
       ),
     );
   }
   const rows: { item: Placed; row: ReadingRow }[] = [];
   const now = drain.now.toISOString();
   for (const item of items) {
-    const { input, feature, gauge, sizePm, reduction } = item;
+    const { input, feature, gauge, measured, reduction } = item;
     const readingNo = numbers.get(item)!;
-    const { questions, pieces, forecasts } = taken.get(feature.block)!;
+    const { questions, pieces, forecasts } = taken.get(feature.block) ?? nothingTaken;
     const { piece, cut = 1 } = input;
     const pieceReadings = pieces.get(piece) ?? [];
-    const repeat = pieceReadings.filter(
-      (other) => other.feature === feature.index && other.cut === cut && other.readingNo <= readingNo,
-    ).length;
+    const repeat = Math.max(
+      1,
+      pieceReadings.filter(
+        (other) => other.feature === feature.index && other.cut === cut && other.readingNo <= readingNo,
+      ).length,
+    );
     const blockView = view.blocks[feature.block]!;
     const { effects } = blockView.block.features[feature.index]!;
     const superseded = blockView.journal.changes.some(
@@ -103,10 +110,10 @@ export async function takeRows(
     const judged = judgeReading(view, feature, gauge, {
       readingNo,
       cut,
-      sizePm,
+      measured,
       reduction,
       valueGiven: item.valueGiven,
-      unit: input.unit,
+      unit: input.unit ?? null,
       late: piece < measuredBefore[feature.block]! || superseded,
       clockAhead: Date.parse(measuredAt) > drain.now.getTime() + clockToleranceMs,
       doubted: item.gaugeState.doubtPm !== undefined,
@@ -116,7 +123,8 @@ export async function takeRows(
       forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
-    const fit = !isTooCoarse(gauge.standardMm, blockView.block.features[feature.index]!.roomMm);
+    const fit = !judged.coarse;
+    const decided = decideMeasured(measured, feature, gauge.expandedPm);
     const row: ReadingRow = {
       batch_id: view.batchId,
       reading_no: readingNo,
@@ -129,13 +137,15 @@ export async function takeRows(
       rocked: input.rocked?.map(String) ?? null,
       gauge_doubt_mm: item.gaugeState.doubtPm === undefined ? null : toNumeric(item.gaugeState.doubtPm),
       repeat,
-      value_mm: toNumeric(sizePm),
-      value_given: item.valueGiven,
-      unit: input.unit,
+      ...measuredColumns(measured),
+      bonus_mm: decided.bonus?.bonusPm === undefined ? null : toNumeric(decided.bonus.bonusPm),
+      value_given: measured.sizePm === undefined ? null : item.valueGiven,
+      unit: measured.sizePm === undefined ? null : (input.unit ?? "1"),
       gauge_id: gauge.gaugeId,
       gauge_variance: gauge.variance,
       gauge_fit: fit,
-      expanded_uncertainty_mm: gauge.expandedPm === undefined ? null : toNumeric(gauge.expandedPm),
+      expanded_uncertainty_mm:
+        gauge.expandedPm === undefined || isAttribute(feature.kind) ? null : toNumeric(gauge.expandedPm),
       measured_at: input.measured_at ?? null,
       taken_by: input.taken_by ?? null,
       serial: input.serial ?? null,
@@ -151,6 +161,8 @@ export async function takeRows(
       gauge_advice: fit ? null : await betterGauge(drain, feature, gauge, measuredAt.slice(0, 10)),
       flags: judged.flags,
       slip: judged.slip,
+      advice: judged.verdict === "nonconforming" ? tryStep(view, feature, measured, piece) : null,
+      fit: item.points?.fit ?? null,
       hold_from: null,
       hold_to: null,
       fails: judged.fails,
@@ -169,14 +181,18 @@ export async function takeRows(
   const alike = await flagTooAlike(drain.db, work, rows);
   await holdPieces(drain, work, rows);
   remarks.alike.push(...alike);
-  for (const { row } of rows) {
+  for (const { item, row } of rows) {
     work.readings.push(row);
+    if (item.points) work.points.push({ row, sent: item.points.sent });
     if (row.identity !== null) work.byIdentity.set(row.identity, row);
   }
   for (const { item, row } of rows)
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
   return rows;
 }
+
+/** Of a block in which nothing was measured. */
+const nothingTaken: Taken = { questions: [], pieces: new Map(), forecasts: new Map() };
 
 async function betterGauge(
   drain: Drain,
@@ -204,9 +220,8 @@ function temperatureColumns(reduction: Reduction | undefined) {
   };
 }
 
-function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
-  const { feature, gauge, input, sizePm, seat } = item;
-  const { roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
+function factsOf(item: ResolvedReading, readingNo: number) {
+  const { feature, gauge, input, measured, seat } = item;
   return {
     readingNo,
     feature,
@@ -215,12 +230,12 @@ function factsOf(view: BatchView, item: ResolvedReading, readingNo: number) {
     springPass: input.spring_pass ?? false,
     seat: seat.seat,
     pieceWithin: input.piece_within ?? null,
-    sizePm,
+    measured,
     gaugeId: gauge.gaugeId,
     isReference: gauge.reference,
     gaugeVariance: gauge.variance,
     gaugeDoubtPm: item.gaugeState.doubtPm,
-    gaugeFit: !isTooCoarse(gauge.standardMm, roomMm),
+    gaugeFit: !isTooCoarse(gauge.standardMm, feature.roomMm),
     expandedPm: gauge.expandedPm,
   };
 }
@@ -288,14 +303,10 @@ function lowerBound(sorted: readonly number[], value: number): number {
 }
 
 function describeFailure(view: BatchView, item: Placed, row: ReadingRow): FailedReading {
-  const { feature, sizePm } = item;
-  const { unit } = view.part;
-  const tooBig = feature.upperPm !== undefined && sizePm > feature.upperPm;
-  const limit = tooBig ? feature.upperPm! : feature.lowerPm!;
-  const beyond = `${saySize(Math.abs(sizePm - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm, unit)}`;
+  const { feature } = item;
   const fate = {
     rework: "metal is left, rework is possible",
-    scrap: "too much is gone: set it aside",
+    scrap: isSize(feature.kind) ? "too much is gone: set it aside" : "set it aside",
     accept: "",
     remeasure: "measure it again",
   };
@@ -303,16 +314,29 @@ function describeFailure(view: BatchView, item: Placed, row: ReadingRow): Failed
     row.hold_from !== null && row.hold_from < row.piece
       ? ` Hold pieces ${row.hold_from} to ${row.hold_to}.`
       : "";
+  const said = `${nameFeature(feature)} of piece ${row.piece} ${sayFailed(item)}: ${fate[row.disposition]}.`;
   return {
     featureId: row.feature_id,
     piece: row.piece,
     cut: row.cut,
     outside: true,
     rework: row.disposition === "rework",
-    text: upperFirst(
-      `${nameFeature(feature)} of piece ${row.piece} is ${beyond}: ${fate[row.disposition]}.${hold}`,
-    ),
+    text: upperFirst(`${said}${hold}`),
+    cure: cureOf(view, item.feature, item.measured, row.piece),
   };
+}
+
+function sayFailed({ feature, measured, gauge }: Placed): string {
+  const { unit } = feature;
+  const { sizePm, result } = measured;
+  const { limits, bonus } = decideMeasured(measured, feature, gauge.expandedPm);
+  if (result === "go_refuses") return "is refused by GO";
+  if (result === "no_go_enters") return "lets NO-GO in";
+  if (result !== null) return "fails";
+  if (bonus?.sizeOut) return "fails by its size, which is out of limits itself";
+  const tooBig = limits.upperPm !== undefined && sizePm! > limits.upperPm;
+  const limit = tooBig ? limits.upperPm! : limits.lowerPm!;
+  return `is ${saySize(Math.abs(sizePm! - limit), unit)} ${tooBig ? "above the upper" : "below the lower"} limit of ${sayPm(limit, unit)}${sayEarly(feature, sizePm!)}`;
 }
 
 function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | null {
@@ -321,7 +345,7 @@ function sayGaugeDoubt({ gauge, feature }: Placed, row: ReadingRow): string | nu
 }
 
 /** That other limits than the drawing's were used, and what the size comes to. */
-function sayEarly({ early }: FeatureView, sizePm: number, unit: "mm" | "inch"): string {
+function sayEarly({ early, unit }: FeatureView, sizePm: number): string {
   if (early === null) return "";
   const reason = early.reason === null ? "" : `, ${early.reason}`;
   const after =
@@ -335,9 +359,9 @@ function sayEarly({ early }: FeatureView, sizePm: number, unit: "mm" | "inch"): 
 function describeDoubt(item: Placed, row: ReadingRow, shown: ShownReading): FailedReading | undefined {
   // A misreading is asked again by itself, and what is out has been said.
   if (row.verdict === "nonconforming" || row.flags.includes("implausible")) return undefined;
-  const reasons = [shown.why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter(
-    (reason) => reason !== null,
-  );
+  // A verdict may have its reason without being in doubt, as a thread that lets NO-GO in by less than it may.
+  const why = row.verdict === "uncertain" ? shown.why : null;
+  const reasons = [why, shown.gauge_advice, sayGaugeDoubt(item, row)].filter((reason) => reason !== null);
   if (reasons.length === 0) return undefined;
   return {
     featureId: row.feature_id,

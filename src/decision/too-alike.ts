@@ -1,3 +1,4 @@
+import { isSize } from "../core/feature-kind.js";
 import { fromNumeric } from "../core/quantity.js";
 import { chanceOfAllEqual } from "../core/statistics/all-equal.js";
 import type { Db } from "../db/client.js";
@@ -12,6 +13,7 @@ const believedFrom = 1e-6;
 /** So many readings back a run is counted. */
 const longestRun = 60;
 
+type Valued = ReadingRow & { value_mm: string };
 type Item = { item: ResolvedReading; row: ReadingRow };
 
 /**
@@ -33,24 +35,26 @@ export async function flagTooAlike(db: Db, work: BatchWork, rows: readonly Item[
   return candidates.flatMap((candidate, i) => {
     const { row } = candidate;
     const before = written.filter(
-      (other) =>
+      (other): other is Valued =>
         other.feature_id === row.feature_id &&
         other.place === row.place &&
         other.gauge_id === row.gauge_id &&
         other.cut === 1 &&
+        other.value_mm !== null &&
         other.piece < row.piece,
     );
-    const run = runOf(row, [...(stored[i] ?? []), ...before]);
+    const run = runOf(row as Valued, [...(stored[i] ?? []), ...before]);
     return judge(work, candidate, run) ?? [];
   });
 }
 
-/** Cheap: false where the display is too coarse for a believable run to end, or the last piece read something else. */
-function mayBeAlike(work: BatchWork, { feature, gauge, sizePm }: ResolvedReading): boolean {
+/** Cheap: false of what is no size, where the display is too coarse for a believable run to end, or the last piece read something else. */
+function mayBeAlike(work: BatchWork, { feature, gauge, measured }: ResolvedReading): boolean {
+  if (!isSize(feature.kind) || measured.sizePm === undefined) return false;
   const { cache } = work.view.blocks[feature.block]!;
   if (chanceOf(longestRun, work, feature, gauge) >= believedFrom) return false;
   const before = cache.before.latest[feature.index];
-  return !before || before.sizePm === sizePm;
+  return !before || before.sizePm === measured.sizePm;
 }
 
 function chanceOf(
@@ -65,7 +69,7 @@ function chanceOf(
 }
 
 /** How many pieces in a row, this one the last, have the same size. */
-function runOf(row: ReadingRow, before: readonly { piece: number; value_mm: string }[]): number {
+function runOf(row: Valued, before: readonly { piece: number; value_mm: string }[]): number {
   const size = fromNumeric(row.value_mm);
   let run = 1;
   let last = row.piece;
@@ -84,5 +88,5 @@ function judge(work: BatchWork, { item, row }: Item, run: number): string | unde
   if (row.disposition === "accept") row.disposition = "remeasure";
   const { unit } = work.view.part;
   const scatter = Math.sqrt(work.view.blocks[feature.block]!.cache.after.estimate.scatter[feature.index]!);
-  return `${nameFeature(feature)} has read ${saySize(fromNumeric(row.value_mm), unit)} on ${run} measured pieces in a row, though its pieces scatter by about ${sayMm(scatter, unit)} (one standard deviation) and the gauge would show it: the gauge sticks, or numbers were copied. Measure piece ${row.piece} again with somebody looking on.`;
+  return `${nameFeature(feature)} has read ${saySize(fromNumeric(row.value_mm!), unit)} on ${run} measured pieces in a row, though its pieces scatter by about ${sayMm(scatter, unit)} (one standard deviation) and the gauge would show it: the gauge sticks, or numbers were copied. Measure piece ${row.piece} again with somebody looking on.`;
 }

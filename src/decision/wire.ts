@@ -11,6 +11,7 @@ export function exampleOf(schema: z.ZodType): unknown {
 }
 
 const ShopUnit = z.enum(["mm", "inch"]);
+const FeatureUnit = z.enum(["mm", "inch", "deg", "µm", "µin"]);
 
 export const NextStep = z
   .strictObject({
@@ -259,6 +260,58 @@ export const Correction = z
     ],
   });
 
+export const PointsFit = z
+  .strictObject({
+    points: z.number().int().describe("How many there are"),
+    redundancy: z.number().int().describe("How many more than determine the element: 0 shows no error"),
+    ball_diameter: z
+      .number()
+      .nullable()
+      .describe("Diameter of the ball whose centres they are; null: points of the surface"),
+    diameter: z
+      .number()
+      .nullable()
+      .describe(
+        "Of the surface, by the least-squares circle; null: no circle was asked for, or nobody said on which side the ball was",
+      ),
+    centre: z
+      .array(z.number())
+      .nullable()
+      .describe("Centre of that circle, in the coordinates of the points; null: likewise"),
+    arc_deg: z.number().nullable().describe("How far round they reach, in degrees; null: likewise"),
+    form_least_squares: z
+      .number()
+      .describe("Largest less smallest deviation from the least-squares circle, line, plane or cylinder"),
+    form_minimum_zone: z
+      .number()
+      .nullable()
+      .describe(
+        "Width of the narrowest zone that holds them all; null: not given for a cylinder, nor for an arc of less than 180°",
+      ),
+    uncertainty_factor: z
+      .number()
+      .describe(
+        "How many times less well the size is known than one point; at least 1, large on a short arc",
+      ),
+  })
+  .meta({
+    id: "PointsFit",
+    description: "What the points of a reading came to, in its size_unit",
+    examples: [
+      {
+        points: 4,
+        redundancy: 1,
+        ball_diameter: 6,
+        diameter: 30.003,
+        centre: [40.001, 24.998],
+        arc_deg: 270,
+        form_least_squares: 0.0045,
+        form_minimum_zone: 0.0045,
+        uncertainty_factor: 1,
+      },
+    ],
+  });
+
 export const Reading = z
   .strictObject({
     reading_id: z.string().describe("Identity of the reading"),
@@ -278,20 +331,47 @@ export const Reading = z
       .number()
       .int()
       .describe("1 for the first reading of this feature on this piece and cut, 2 for the second"),
-    value: z.number().describe("What the gauge showed, in `unit`"),
-    unit: z.enum(["mm", "µm", "inch"]).describe("Unit of `value`"),
+    value: z
+      .number()
+      .nullable()
+      .describe(
+        "What the gauge showed, in `unit`; an angle as a decimal, of a position that came as offsets the diameter of the zone that just holds it; null: it passed or failed, or there is nothing",
+      ),
+    unit: z
+      .enum(["mm", "µm", "nm", "inch", "µin", "deg", "arcmin", "arcsec", "rad"])
+      .nullable()
+      .describe("Unit of `value` and of the offsets; null: there is none"),
     rocked: z
       .array(z.number())
       .nullable()
       .describe("All that the gauge showed while it was rocked, `value` among it; null: it was not"),
+    dx: z
+      .number()
+      .nullable()
+      .describe("Of a position: offset along x, as it was sent; null: it came without"),
+    dy: z.number().nullable().describe("Likewise along y"),
+    dz: z.number().nullable().describe("Likewise along z"),
+    result: z
+      .enum(["pass", "fail", "go_refuses", "no_go_enters"])
+      .nullable()
+      .describe("What a limit gauge or the eye said; null: a number was read"),
+    turns: z.number().nullable().describe("How far the NO-GO side of a thread gauge went in; null: not said"),
+    state: z
+      .enum(["not_measured", "error", "over_range"])
+      .nullable()
+      .describe("Why there is nothing; null: there is. The piece is to be measured again"),
     size: z
       .number()
+      .nullable()
       .describe(
-        "The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together",
+        "The size kept, in `size_unit`, which decides: at 20 °C where the reading said how warm it was; for a gauge that shows a deviation master and deviation together; a position rounded up to a whole picometre, an angle in radians to a nano-arcsecond. Null: none was read",
       ),
-    size_unit: ShopUnit.describe("The part's unit: of this and all sizes that follow"),
+    size_unit: FeatureUnit.nullable().describe(
+      "The feature's unit: of this and all sizes that follow; null: they have none",
+    ),
     size_as_read: z
       .number()
+      .nullable()
       .describe(
         "The size as the gauge showed it, before its error was taken off and it was brought to 20 °C; the same as `size` where neither was done",
       ),
@@ -327,13 +407,42 @@ export const Reading = z
       .number()
       .nullable()
       .describe("That of the gauge; null also where it was at 20 °C and nothing is known of it"),
+    feature_size: z
+      .number()
+      .nullable()
+      .describe(
+        "Of a position at maximum or least material: size of its feature that counted; null: not known",
+      ),
+    bonus: z
+      .number()
+      .nullable()
+      .describe(
+        "What that size adds to the position tolerance, in `upper_limit` already; null: nothing known",
+      ),
     verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("By the decision rule"),
     disposition: z
       .enum(["accept", "rework", "scrap", "remeasure"])
-      .describe("`rework`: metal is left to remove; `scrap`: too much is gone"),
-    why: z.string().nullable().describe("Why the verdict is `uncertain`, and what to do; null: it is not"),
-    deviation: z.number().describe("Size less nominal (ISO 286)"),
-    from_target: z.number().describe("Size less target"),
+      .describe(
+        "`rework`: metal is left to remove; `scrap`: too much is gone, or nobody said how it could be reworked",
+      ),
+    why: z
+      .string()
+      .nullable()
+      .describe(
+        "Why the verdict is `uncertain`, and what to do; or what else than the number it follows from; null: nothing to add",
+      ),
+    arithmetic: z
+      .array(z.string())
+      .describe(
+        "How a size comes about from points, or a position and what is allowed for it, line by line; else empty",
+      ),
+    fit: PointsFit.nullable().describe("What the points came to; null: it came as a value"),
+    advice: z
+      .string()
+      .nullable()
+      .describe("A step of a register that may be tried, where a limit gauge refused; null: none was given"),
+    deviation: z.number().nullable().describe("Size less nominal (ISO 286); null: its kind has none"),
+    from_target: z.number().nullable().describe("Size less target; null: no size was read"),
     tolerance_used: z
       .number()
       .nullable()
@@ -342,7 +451,7 @@ export const Reading = z
       ),
     lower_limit: z.number().nullable().describe("Lower limit of size; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
-    target: z.number().describe("The aim on that day"),
+    target: z.number().nullable().describe("The aim on that day; null: it passes or fails"),
     operation_limits: z
       .strictObject({
         operation: z.string().describe("Operation of the batch, which has limits of its own"),
@@ -362,7 +471,8 @@ export const Reading = z
       ),
     decision_rule: z
       .enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"])
-      .describe("The rule used"),
+      .nullable()
+      .describe("The rule used; null: it passes or fails, which takes none"),
     expanded_uncertainty: z
       .number()
       .nullable()
@@ -388,7 +498,10 @@ export const Reading = z
     upper_rejection_limit: z.number().nullable().describe("Likewise above"),
     probability_conforming: z
       .number()
-      .describe("Probability that the true size is inside the limits, by the reading and the `prior`"),
+      .nullable()
+      .describe(
+        "Probability that the true size is inside the limits, by the reading and the `prior`; null: of what is counted or passes or fails nobody knows it",
+      ),
     prior: z
       .enum(["flat", "process"])
       .describe(
@@ -403,12 +516,12 @@ export const Reading = z
       })
       .nullable()
       .describe(
-        "Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing",
+        "Risk that this verdict is wrong for this piece (JCGM 106); null: `uncertain` decides nothing, or no probability is known",
       ),
     flags: z
       .array(z.string())
       .describe(
-        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `duplicate`",
+        "`implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate`",
       ),
     slip: z.string().nullable().describe("Slip of hand or eye that would explain an implausible reading"),
     gauge_advice: z
@@ -422,7 +535,7 @@ export const Reading = z
       })
       .nullable()
       .describe("Pieces in doubt since the last good reading by a gauge that may prove it; null: none"),
-    gauge_id: z.string().describe("Gauge that took it"),
+    gauge_id: z.string().nullable().describe("Gauge that took it; null: none was needed"),
     measured_at: z.iso.datetime().nullable().describe("When it was taken; null: not said"),
     taken_by: z.string().nullable().describe("Who took it"),
     serial: z.string().nullable().describe("Serial number of the piece"),
@@ -456,6 +569,12 @@ export const Reading = z
         value: 6.04,
         unit: "mm",
         rocked: null,
+        dx: null,
+        dy: null,
+        dz: null,
+        result: null,
+        turns: null,
+        state: null,
         size: 6.04,
         size_unit: "mm",
         size_as_read: 6.04,
@@ -467,9 +586,14 @@ export const Reading = z
         temperature_correction_uncertainty: null,
         expansion_coefficient: null,
         gauge_expansion_coefficient: null,
+        feature_size: null,
+        bonus: null,
         verdict: "conforming",
         disposition: "accept",
         why: null,
+        arithmetic: [],
+        fit: null,
+        advice: null,
         deviation: 0.04,
         from_target: 0.04,
         tolerance_used: 0.8,

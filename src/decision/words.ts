@@ -1,4 +1,5 @@
-import { formatLength, type LengthUnit, mmPerInch, showMm } from "../core/quantity.js";
+import type { ShownUnit } from "../core/feature-kind.js";
+import { formatMeasure, type MeasureUnit, mmPerInch, showMm } from "../core/quantity.js";
 import { type NextCheck, smallLot } from "../core/sampling/plan-checks.js";
 import { type DecisionLimits, type Interval, isWithin } from "../core/tolerance/decide-conformity.js";
 import type { SlipKind } from "../core/tolerance/find-slip.js";
@@ -60,12 +61,13 @@ export function sayMm(mm: number, unit: ShopUnit, plus = false): string {
   return `${sign}${text} ${unit}`;
 }
 
-export function sayPm(pm: number, unit: LengthUnit, plus = false): string {
-  return formatLength(pm, unit, { plus });
+export function sayPm(pm: number, unit: MeasureUnit, plus = false): string {
+  return formatMeasure(pm, unit, plus);
 }
 
 /** A size: exact where a gauge can show it, else as a computed one, down to 0.1 µm or 0.00001 inch. */
-export function saySize(pm: number, unit: ShopUnit, plus = false): string {
+export function saySize(pm: number, unit: ShownUnit, plus = false): string {
+  if (unit !== "mm" && unit !== "inch") return sayPm(pm, unit, plus);
   const [finest, shown] = unit === "mm" ? [1e3, 1e5] : [254e1, 254e3];
   return pm % finest === 0 || Math.abs(pm) < shown ? sayPm(pm, unit, plus) : sayMm(pm / 1e9, unit, plus);
 }
@@ -121,7 +123,7 @@ export function sayDoubt(
   sizePm: number,
   limits: Interval,
   { guardBandPm, acceptance }: DecisionLimits,
-  unit: ShopUnit,
+  unit: ShownUnit,
 ): string {
   if (flags.includes("implausible")) {
     return "It lies far from what was expected, and decides nothing until a second reading of the piece agrees.";

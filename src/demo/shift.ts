@@ -9,7 +9,7 @@ import type {
   Wear,
 } from "./client.js";
 import type { LogLine } from "./probe-log.js";
-import type { Place, Shop, ShopFeature, ToolName } from "./shop.js";
+import { batches, type OpenBatch, type Place, type Shop, type ShopFeature, type ToolName } from "./shop.js";
 import { type Style, sayLength, type Teller } from "./tell.js";
 
 /** The service answered something else than the story says. */
@@ -26,6 +26,24 @@ export interface Typed {
   characteristic: string;
   value: string;
   unit: "mm" | "inch" | "um";
+}
+
+/** What is sent of a characteristic, whatever its kind, and how a person would say it. */
+export interface Found {
+  said: string;
+  characteristic: string;
+  [member: string]: unknown;
+}
+
+/** What an answer says of a reading that need not be a size. */
+interface Inspected
+  extends Pick<Reading, "feature_id" | "verdict" | "disposition" | "lower_limit" | "upper_limit"> {
+  place: string | null;
+  size: number | null;
+  size_unit: string | null;
+  result: string | null;
+  why: string | null;
+  arithmetic: string[];
 }
 
 /** A size that the service predicted when a change was made. */
@@ -70,6 +88,39 @@ export class Shift {
     this.compare(answer.readings);
     this.take(answer, expected);
     return answer;
+  }
+
+  /** Opens a batch on the mill. */
+  async open(place: Place): Promise<void> {
+    const { part, machines } = this.shop;
+    const body = { ...batches[place], part_id: part.part_id, machine_id: machines.mill.machine_id };
+    this.shop.batches[place] = await this.client.post<OpenBatch>("/v1/batches", body);
+  }
+
+  /** What was found of characteristics of any kind, all at once; printed with what the drawing allows. */
+  async inspect(piece: number, found: readonly Found[], expected: Expected): Promise<Inspected[]> {
+    const answer = await this.client.post<
+      Pick<ReadingsAnswer, "next" | "corrections"> & { readings: Inspected[] }
+    >(
+      "/v1/readings",
+      found.map(({ said: _said, ...body }) => ({
+        batch_id: this.batch("bench"),
+        piece,
+        ...body,
+        taken_by: by,
+      })),
+    );
+    const rows = answer.readings.map((reading, i) => [
+      [this.nameFeature(reading.feature_id), reading.place].filter(Boolean).join(", "),
+      found[i]!.said,
+      sayFound(reading),
+      sayAllowed(reading),
+      reading.verdict === "uncertain" ? "not decided" : sayVerdict(reading),
+    ]);
+    this.tell.line();
+    this.tell.table(["characteristic", "found", "counts as", "allowed", "verdict"], rows);
+    this.take(answer, expected);
+    return answer.readings;
   }
 
   /** What a log printed, all of it as one array; each line is known by its file and number. */
@@ -234,7 +285,7 @@ export class Shift {
       const name = this.nameFeature(feature_id);
       const off = Number((size - told.size).toFixed(4));
       this.holds(
-        Math.abs(off) <= (predictionLeeway * (upper_limit - lower_limit)) / 2,
+        Math.abs(off) <= (predictionLeeway * (upper_limit! - lower_limit!)) / 2,
         `${name} was predicted at ${told.size} and found at ${size}`,
       );
       return [
@@ -258,7 +309,9 @@ export class Shift {
   }
 
   private batch(place: Place): string {
-    return this.shop.batches[place].batch_id;
+    const open = this.shop.batches[place];
+    if (!open) throw new StoryError(`batch ${batches[place].name} is not open yet`);
+    return open.batch_id;
   }
 
   private register(label: string) {
@@ -275,4 +328,23 @@ export function sayVerdict({ verdict, disposition }: Pick<Reading, "verdict" | "
     remeasure: "measure again",
   };
   return [verdict === "conforming" ? "in tolerance" : "OUT", fates[disposition]].filter(Boolean).join(", ");
+}
+
+function sayFound({ size, size_unit, result }: Inspected): string {
+  return size === null ? (result ?? "") : saySize(size, size_unit);
+}
+
+function sayAllowed({ lower_limit, upper_limit, size_unit }: Inspected): string {
+  if (lower_limit === null) return upper_limit === null ? "pass" : `up to ${saySize(upper_limit, size_unit)}`;
+  if (lower_limit === upper_limit) return `exactly ${saySize(lower_limit, size_unit)}`;
+  const unit = ` ${size_unit}`;
+  return `${saySize(lower_limit, size_unit).replace(unit, "")} to ${saySize(upper_limit!, size_unit)}`;
+}
+
+/** Angles with two places, counts and roughness as they are. */
+function saySize(size: number, unit: string | null): string {
+  if (unit === "mm" || unit === "inch") return sayLength(size, unit);
+  return unit === "deg"
+    ? `${size.toFixed(2)} deg`
+    : [String(size), unit].filter((text) => text !== null).join(" ");
 }

@@ -1,4 +1,5 @@
 import type { Client } from "./client.js";
+import { type FeaturePlan, finalFeatures } from "./final-features.js";
 
 /** A small shop of our own invention: what is set up once, before the shift begins. */
 
@@ -43,6 +44,15 @@ const tools = {
     kind: "drill",
     nominal_diameter: 5.5,
     life_pieces: 400,
+    registers: [],
+  },
+  tap: {
+    machine: "mill",
+    number: 15,
+    name: "M6 tap",
+    kind: "tap",
+    nominal_diameter: 6,
+    life_pieces: 300,
     registers: [],
   },
   insert: {
@@ -95,6 +105,31 @@ const gauges = {
     reads: "deviation",
     master_size: "12.002",
   },
+  coordinateMachine: {
+    name: "coordinate machine",
+    kind: "coordinate_machine",
+    unit: "mm",
+    resolution: 0.0001,
+    repeatability: 0.0003,
+    expanded_uncertainty: 0.001,
+  },
+  protractor: {
+    name: "bevel protractor",
+    kind: "protractor",
+    unit: "deg",
+    resolution: "5'",
+    repeatability: "2'",
+    expanded_uncertainty: "5'",
+  },
+  roughnessTester: {
+    name: "roughness tester",
+    kind: "other",
+    unit: "mm",
+    resolution: "0.00001",
+    repeatability: "0.00002",
+    expanded_uncertainty: "0.0001",
+  },
+  threadPlug: { name: "thread plug M6", kind: "thread_gauge", unit: "mm" },
   probe: {
     name: "probe of mill 1",
     kind: "machine_probe",
@@ -105,24 +140,6 @@ const gauges = {
   },
 };
 
-interface FeaturePlan {
-  characteristic: string;
-  name: string;
-  kind: string;
-  operation: string;
-  nominal: string;
-  lower_deviation: string;
-  upper_deviation: string;
-  target?: string;
-  importance?: string;
-  gauge: keyof typeof gauges;
-  register?: string;
-  tool?: keyof typeof tools;
-  walls?: number;
-  plus_makes?: string;
-  pattern?: { name: string; order: number; of: number };
-}
-
 const turned = { operation: "10" };
 const milled = { operation: "20" };
 const boltHole = (order: number): FeaturePlan => ({
@@ -130,9 +147,7 @@ const boltHole = (order: number): FeaturePlan => ({
   characteristic: String(13 + order),
   name: `Bolt hole ${order}`,
   kind: "internal",
-  nominal: "5.5",
-  lower_deviation: "-0.1",
-  upper_deviation: "0.1",
+  nominal: "5.5", // without limits of its own: the part's general tolerance, class m
   gauge: "calliper",
   tool: "drill",
   pattern: { name: "bolt holes", order, of: 3 },
@@ -169,8 +184,7 @@ const features: FeaturePlan[] = [
     name: "Bore diameter",
     kind: "internal",
     nominal: "12",
-    lower_deviation: "0",
-    upper_deviation: "0.018",
+    fit: "H7",
     importance: "critical",
     gauge: "boreGauge",
     register: "X3 wear",
@@ -224,6 +238,7 @@ const features: FeaturePlan[] = [
     gauge: "calliper",
     register: "H57 wear",
   },
+  ...finalFeatures,
 ];
 
 const part = {
@@ -233,11 +248,14 @@ const part = {
   unit: "mm",
   material: "steel",
   decision_rule: "simple",
+  general_tolerance: "mK",
 };
 
-const batches = {
+export const batches = {
   mill: { name: "M-70", operation: "20", quantity: 60 },
   lathe: { name: "L-71", operation: "10", quantity: 60 },
+  /** Opened when the first piece comes off the machine, done. */
+  bench: { name: "M-72", operation: "30", quantity: 60 },
 };
 export type Place = keyof typeof batches;
 export type ToolName = keyof typeof tools;
@@ -247,11 +265,11 @@ export interface ShopFeature {
   characteristic: string;
   name: string;
   operation: string;
-  lower_limit: number;
-  upper_limit: number;
-  target: number;
+  lower_limit: number | null;
+  upper_limit: number | null;
+  target: number | null;
   importance: string;
-  gauge_id: string;
+  gauge_id: string | null;
   cut_by: { register_id: string | null; tool_id: string; effect: number | null }[];
 }
 
@@ -261,6 +279,11 @@ export interface ShopTool {
   number: number;
   name: string;
   registers: { register_id: string; label: string }[];
+}
+
+export interface OpenBatch {
+  batch_id: string;
+  name: string;
 }
 
 /** What the service answered when the shop was set up, by our own names. */
@@ -274,17 +297,17 @@ export interface Shop {
     decision_rule: string;
     features: ShopFeature[];
   };
-  batches: Record<Place, { batch_id: string; name: string }>;
+  batches: Record<"mill" | "lathe", OpenBatch> & Partial<Record<Place, OpenBatch>>;
   tools: Record<ToolName, ShopTool>;
   gauges: Record<string, { gauge_id: string; name: string }>;
-  machines: Record<Place, { machine_id: string; name: string }>;
+  machines: Record<keyof typeof machines, { machine_id: string; name: string }>;
   registers: Map<string, { register_id: string; tool: ShopTool }>;
 }
 
 /** Sets the shop up through the service. @param calibrationDue last day of all gauges' calibration: "2027-03-01" */
 export async function setUpShop(client: Client, calibrationDue: string): Promise<Shop> {
   const machine = await eachOf(machines, (body) =>
-    client.post<Shop["machines"][Place]>("/v1/machines", body),
+    client.post<Shop["machines"]["mill"]>("/v1/machines", body),
   );
   const tool = await eachOf(tools, ({ machine: place, ...body }) =>
     client.post<ShopTool>("/v1/tools", { ...body, machine_id: machine[place].machine_id }),
@@ -300,8 +323,9 @@ export async function setUpShop(client: Client, calibrationDue: string): Promise
     ...part,
     features: features.map((plan) => featureBody(plan, { registers, tool, gauge })),
   });
-  const batch = await eachOf(batches, (body, place) =>
-    client.post<Shop["batches"][Place]>("/v1/batches", {
+  const { mill, lathe } = batches;
+  const batch = await eachOf({ mill, lathe }, (body, place) =>
+    client.post<OpenBatch>("/v1/batches", {
       ...body,
       part_id: created.part_id,
       machine_id: machine[place].machine_id,
@@ -317,9 +341,9 @@ function featureBody(
   const { gauge, register, tool, walls, plus_makes, ...body } = plan;
   const cut =
     register === undefined
-      ? { tool_id: made.tool[tool!].tool_id }
+      ? tool && { tool_id: made.tool[tool as ToolName].tool_id }
       : { register_id: made.registers.get(register)!.register_id, walls, plus_makes };
-  return { ...body, gauge_id: made.gauge[gauge]!.gauge_id, cut_by: [cut] };
+  return { ...body, gauge_id: gauge && made.gauge[gauge]!.gauge_id, cut_by: cut ? [cut] : [] };
 }
 
 /** One after the other, so that ids come in the order of the table. */

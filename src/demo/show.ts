@@ -1,6 +1,6 @@
 import type { Reading, Wear } from "./client.js";
 import type { Shift } from "./shift.js";
-import type { Place, Shop } from "./shop.js";
+import type { Shop } from "./shop.js";
 import { sayLength, type Teller } from "./tell.js";
 
 const rules: Record<string, string> = {
@@ -10,6 +10,7 @@ const rules: Record<string, string> = {
 /** The shop as the service has it. */
 export function showShop(tell: Teller, shop: Shop): void {
   const { part, batches, machines, gauges, tools } = shop;
+  const cutToSize = part.features.filter(({ operation }) => operation !== "30");
   tell.heading("A shop of our own invention, as the service has it");
   tell.table(
     ["machine", "tool", "wear registers"],
@@ -24,16 +25,16 @@ export function showShop(tell: Teller, shop: Shop): void {
   tell.line();
   tell.table(
     ["feature", ">lower limit", ">upper limit", "gauge", "+0.010 mm keyed"],
-    part.features.map((feature) => {
+    cutToSize.map((feature) => {
       const [cut] = feature.cut_by;
       const moved = cut?.register_id
         ? `${labels.get(cut.register_id)}: ${sayLength(0.01 * (cut.effect ?? 0), part.unit, true)}`
         : "no register moves it";
       return [
         `${feature.characteristic} ${feature.name}${feature.importance === "critical" ? " (critical)" : ""}`,
-        sayLength(feature.lower_limit, part.unit),
-        sayLength(feature.upper_limit, part.unit),
-        gaugeOf.get(feature.gauge_id) ?? "",
+        sayLength(feature.lower_limit!, part.unit),
+        sayLength(feature.upper_limit!, part.unit),
+        gaugeOf.get(feature.gauge_id!) ?? "",
         moved,
       ];
     }),
@@ -43,6 +44,10 @@ export function showShop(tell: Teller, shop: Shop): void {
   tell.say(`Part ${part.number} revision ${part.revision}, ${part.name}; decision rule: ${rule}.`);
   tell.say(
     `Batch ${batches.lathe.name} turns features 1 to 3 on ${machines.lathe.name}, batch ${batches.mill.name} mills the others on ${machines.mill.name}.`,
+  );
+  const rest = part.features.length - cutToSize.length;
+  tell.say(
+    `The drawing asks for ${rest} characteristics more, which no register moves; a batch of their own looks at them in scene 11.`,
   );
 }
 
@@ -62,7 +67,7 @@ export function showSizes(shift: Shift, tell: Teller, readings: readonly Reading
 }
 
 /** What is due next in a batch, and why the rest is not. */
-export async function showPlan(shift: Shift, tell: Teller, place: Place): Promise<void> {
+export async function showPlan(shift: Shift, tell: Teller, place: "mill" | "lathe"): Promise<void> {
   const soonest = await shift.checks(place);
   const [later] = soonest.next_pieces;
   const plan =

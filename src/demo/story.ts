@@ -1,6 +1,6 @@
 import { Client } from "./client.js";
 import { probeLog, readProbeLog } from "./probe-log.js";
-import { type Expected, Shift, sayVerdict, type Typed } from "./shift.js";
+import { type Expected, type Found, Shift, sayVerdict, type Typed } from "./shift.js";
 import { setUpShop } from "./shop.js";
 import { showPlan, showShop, showSizes, showWear } from "./show.js";
 import type { Teller } from "./tell.js";
@@ -15,6 +15,51 @@ const setOffset = (register: string, about: number): Expected => ({
   action: "set_offset",
   change: { register, about },
 });
+
+const machineSays = (characteristic: string, said: string, body: object): Found => ({
+  characteristic,
+  said,
+  unit: "mm",
+  ...body,
+});
+const typed = (characteristic: string, value: string, unit: string, body: object = {}): Found => ({
+  characteristic,
+  said: `${value} ${unit}`,
+  value,
+  unit,
+  ...body,
+});
+
+const lastLook: Found[] = [
+  typed("21", "19.971", "mm", { place: "0°" }),
+  typed("21", "19.978", "mm", { place: "90°" }),
+  typed("22", "120.02", "mm", { said: "120.02 mm at 29 °C", temperature_c: 29, gauge_temperature_c: 20 }),
+  machineSays("23", "5 points", {
+    points: [
+      [-28, 0, 8.002],
+      [0, -28, 8.004],
+      [28, 0, 7.998],
+      [0, 28, 8.001],
+      [20, 20, 8.013],
+    ],
+  }),
+  machineSays("24", "4 points, ball 2", {
+    points: [
+      [26.851, 0.09],
+      [25.08, 1.859],
+      [23.309, 0.09],
+      [25.08, -1.679],
+    ],
+    ball_diameter: 2,
+    true_position: [25, 0],
+  }),
+  typed("25", "29°50'", "deg"),
+  typed("26", "1.21", "um"),
+  { characteristic: "27", said: "NO-GO 1.5 turns", result: "pass", turns: 1.5 },
+  { characteristic: "28", said: "none seen", result: "pass" },
+  { characteristic: "29", said: "3 holes", count: 3 },
+];
+const secondLook = typed("21", "19.9776", "mm", { place: "90°", gauge: "coordinate machine" });
 
 interface Scene {
   title: string;
@@ -187,6 +232,30 @@ const scenes: Scene[] = [
           "without another correction. Fresh edge and safe start are proposals for the next edge.",
       );
       for (const place of ["mill", "lathe"] as const) await showPlan(shift, tell, place);
+    },
+  },
+  {
+    title: "11  Piece 1 is done: everything else on the drawing",
+    text:
+      "Sizes are not all of a drawing. The bearing seat is measured at two places and judged with a guard band, the " +
+      "length is read warm, the face and the place of a bolt hole come as the points that were touched.",
+    async play(shift, tell) {
+      await shift.open("bench");
+      const readings = await shift.inspect(1, lastLook, measure);
+      const [, seat] = readings;
+      const hole = readings.find(
+        ({ upper_limit, size }) => size !== null && size > 0.2 && upper_limit! < 0.4,
+      );
+      shift.holds(seat!.verdict === "uncertain", "the seat at 90° has to be inside the guard band");
+      shift.holds(hole?.verdict === "conforming", "the bolt hole has to be in place with its bonus");
+      tell.say(
+        `The seat at 90° is inside its limits, but not by more than the micrometer may be wrong. ${seat!.why}`,
+      );
+      tell.say("Why the bolt hole is in tolerance, though 0.2 mm is what the drawing gives it:");
+      tell.list(hole!.arithmetic.slice(0, -1));
+      tell.say("A finer gauge decides about the seat:");
+      const again = await shift.inspect(1, [secondLook], measure);
+      shift.holds(again[0]!.disposition === "accept", "the finer gauge has to clear the seat");
     },
   },
 ];

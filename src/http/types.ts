@@ -2,7 +2,7 @@ import type { IncomingMessage, Server, ServerResponse } from "node:http";
 import type { FastifyBaseLogger, FastifyInstance } from "fastify";
 import type { ZodTypeProvider } from "fastify-type-provider-zod";
 import { z } from "zod";
-import { parseLength } from "../core/quantity.js";
+import { isDms, parseAngle, parseLength } from "../core/quantity.js";
 import { nearMatches } from "./near-matches.js";
 
 /** What a route module is given to register its routes on. */
@@ -78,16 +78,41 @@ const decimal = z.union([z.number(), z.string().regex(decimalPattern, explained)
 export const Length = decimal.refine(isLength, explained);
 export type Length = z.infer<typeof Length>;
 
-/** What a gauge shows: as long as any length, in µm too. */
-export const ReadingValue = decimal.refine(
-  (value) => !(Math.abs(parsed(value)) > 1000 * largestLength * 1e9),
+const decimalOrDms = z.union(
+  [z.number(), z.string().refine((text) => decimalPattern.test(text) || isDms(text), explained)],
+  explained,
+);
+
+/** What a gauge shows: as long as any length, in µm or nm too. Whether it may be an angle, its unit says. */
+export const ReadingValue = decimalOrDms.refine(
+  (value) => !(Math.abs(parsed(value)) > 1e6 * largestLength * 1e9),
   {
-    error: ({ input }) => explainDecimal(input, 1000 * largestLength),
+    error: ({ input }) => explainDecimal(input, 1e6 * largestLength),
   },
 );
 
-export const PositiveLength = Length.refine((value) => !(parsed(value) <= 0), "must be above 0");
+/**
+ * A size, or an angle, which may also be written as degrees, minutes and seconds. Whether it is an angle is known beside the kind
+ * or the unit only: see `refuseDms`.
+ */
+export const Measure = decimalOrDms.refine(isLength, explained);
+export const PositiveMeasure = Measure.refine((value) => !(signed(value) <= 0), "must be above 0");
+export const MeasureFromZero = Measure.refine((value) => !(signed(value) < 0), "must not be below 0");
+
+/** Refuses members that are written as an angle where none belongs. */
+export function refuseDms(
+  members: object,
+  names: readonly string[],
+  refuse: (field: string, message: string) => void,
+): void {
+  for (const name of names) {
+    const value = (members as Record<string, unknown>)[name];
+    if (typeof value === "string" && !decimalPattern.test(value)) refuse(name, explainDecimal(value));
+  }
+}
+
 export const LengthFromZero = Length.refine((value) => !(parsed(value) < 0), "must not be below 0");
+export const PositiveLength = Length.refine((value) => !(parsed(value) <= 0), "must be above 0");
 
 /** A plain decimal from `low` to `high` in a unit of its own: a JSON number or a decimal string. */
 export function decimalBetween(low: number, high: number, unit: string, example: number) {
@@ -109,6 +134,13 @@ function isLength(value: string | number): boolean {
 function parsed(value: string | number): number {
   const isDecimal = typeof value === "number" ? Number.isFinite(value) : decimalPattern.test(value);
   return isDecimal ? (parseLength(value, "mm") ?? Number.POSITIVE_INFINITY) : Number.NaN;
+}
+
+/** Its sign, and 0 for 0, of an angle too; NaN: neither. */
+function signed(value: string | number): number {
+  return typeof value === "string" && !decimalPattern.test(value)
+    ? (parseAngle(value, "deg") ?? Number.NaN)
+    : parsed(value);
 }
 
 const sendDecimal = 'send a decimal such as 12.005 or "12.005"';

@@ -21,10 +21,15 @@ export interface ReadReading {
   cut?: number;
   seat?: string;
   place?: string;
-  value: string;
-  unit: KeptUnit;
+  /** Absent: it says offsets of a position, a result or a count. */
+  value?: string;
+  unit?: KeptUnit;
   dx?: string;
   dy?: string;
+  dz?: string;
+  size?: string;
+  result?: Result;
+  count?: number;
   gauge?: string;
   measured_at?: string;
   taken_by?: string;
@@ -33,9 +38,12 @@ export interface ReadReading {
   cut_with?: { register_number: number; value: string }[];
 }
 
+const results = ["pass", "fail", "go_refuses", "no_go_enters"] as const;
+type Result = (typeof results)[number];
+
 /** What the file says of the reading beside its value; nothing of it decides. */
 export interface Said {
-  /** The value as it was printed. */
+  /** The value as it was printed; of what has none, what stands for it. */
   value: string;
   nominal?: string;
   lower_limit?: string;
@@ -73,6 +81,11 @@ const names = [
 ] as const;
 const asSaid = ["tool", "channel", "record", "note"] as const;
 const glued = /^([+-]?[\d.,' ]*\d[.,]?(?:[eE][+-]?\d{1,2})?)\s*([^\d\s.,'+-][^\d\s]{0,11})$/u;
+
+type Content =
+  | { value: Quantity | undefined; reading: ReadReading; printed: string }
+  | { missing: string }
+  | (Fault & { field: FieldName });
 
 export interface Interpreter {
   (record: SourceRecord): Interpreted;
@@ -116,15 +129,12 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     });
 
     const marked = stripMarks((fields.value ?? "").trim(), marks);
-    if (saysNoValue(marked.text) || noValue.has(marked.text)) {
-      const isCut = fields.value === undefined && fields.dx === undefined;
-      if (isCut) return refuse("value", "is incomplete: it says no value");
-      return { kind: "unmeasured", reason: `it says "${fields.value}" where a value would be`, fields };
+    const content = readContent(record, marked.text, fields);
+    if ("fault" in content) return refuse(content.field, content.fault);
+    if ("missing" in content) {
+      return { kind: "unmeasured", reason: `it says "${content.missing}" where a value would be`, fields };
     }
-    const value = readValue(record, marked.text, fields);
-    if ("fault" in value) return refuse(value.field, value.fault);
-
-    const reading: ReadReading = { value: value.decimal, unit: value.unit };
+    const { value, reading, printed } = content;
     for (const field of names) {
       const text = fields[field]?.trim().normalize("NFC");
       if (!text) continue;
@@ -145,7 +155,7 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     if (cut && "fault" in cut) return refuse("cut", cut.fault);
     if (cut) reading.cut = cut.whole;
 
-    const said: Said = { value: fields.value ?? "" };
+    const said: Said = { value: printed };
     const notes = [...(record.notes ?? [])];
     const time = readTime(fields);
     if (time && "fault" in time) {
@@ -164,22 +174,65 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
         return refuse(field, `${text} is beyond -40 to 200 °C`);
       reading[field] = read.decimal;
     }
-    for (const field of ["dx", "dy"] as const) {
-      const text = fields[field]?.trim();
-      if (!text) continue;
-      const read = readNumber(text, notation);
-      if ("fault" in read) return refuse(field, `${text} ${read.fault}`);
-      reading[field] = read.decimal;
-    }
     const cutWith = readOffsets(fields);
     if ("fault" in cutWith) return refuse(cutWith.field, cutWith.fault);
     if (cutWith.values.length > 0) reading.cut_with = cutWith.values;
 
     for (const field of asSaid) if (fields[field]) said[field] = fields[field];
     sayResult(said, fields.result?.trim() ?? "", marked.result);
-    sayLimits(said, record, fields, value, notes);
+    if (value) sayLimits(said, record, fields, value, notes);
     if (notes.length > 0) said.notes = notes;
     return { kind: "reading", reading, said };
+  }
+
+  /** The one thing that a record says: a value, the offsets of a position, a count, or a result alone. */
+  function readContent(record: SourceRecord, text: string, fields: Fields): Content {
+    const isSaid = (field: FieldName) => (fields[field]?.trim() ?? "") !== "";
+    if (fields.value === undefined && (fields.dx !== undefined || fields.dy !== undefined)) {
+      return readPosition(record, fields);
+    }
+    if (fields.value === undefined && isSaid("count")) {
+      const count = wholeNumber("count", fields.count, 1_000_000, 0);
+      if (!count || "fault" in count) return { fault: count?.fault ?? "says no count", field: "count" };
+      return { value: undefined, reading: { count: count.whole }, printed: fields.count! };
+    }
+    if (fields.value === undefined && isSaid("result")) {
+      const printed = fields.result!.trim();
+      const word = translated("result", printed).toLowerCase();
+      const result = results.find((name) => name === word);
+      if (result) return { value: undefined, reading: { result }, printed };
+      return {
+        fault: `"${printed}" is no result: let the layout translate it to ${results.join(", ")} (translate)`,
+        field: "result",
+      };
+    }
+    if (saysNoValue(text) || noValue.has(text)) {
+      if (fields.value === undefined) return { fault: "is incomplete: it says no value", field: "value" };
+      return { missing: fields.value };
+    }
+    const value = readValue(record, text, fields);
+    if ("fault" in value) return value;
+    return { value, reading: { value: value.decimal, unit: value.unit }, printed: fields.value ?? "" };
+  }
+
+  function readPosition(record: SourceRecord, fields: Fields): Content {
+    const reading: ReadReading = {};
+    const unit = fields.unit?.trim();
+    for (const field of ["dx", "dy", "dz", "size"] as const) {
+      const text = fields[field]?.trim() ?? "";
+      if (text === "" && (field === "dz" || field === "size")) continue;
+      if (saysNoValue(text) || noValue.has(text)) return { missing: text };
+      const named = [unit ? translated("unit", unit) : undefined, record.unitOf?.[field]];
+      const quantity = readQuantity(text, named, fields.scale);
+      if ("fault" in quantity) return { fault: quantity.fault, field: quantity.about ?? field };
+      if (reading.unit !== undefined && reading.unit !== quantity.unit) {
+        return { fault: `is in ${quantity.unit}, the others in ${reading.unit}`, field };
+      }
+      reading[field] = quantity.decimal;
+      reading.unit = quantity.unit;
+    }
+    const printed = [fields.dx, fields.dy, fields.dz].filter((text) => text !== undefined).join("; ");
+    return { value: undefined, reading, printed };
   }
 
   function readValue(
@@ -218,7 +271,7 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
       const angle = readAngle(text, notation);
       return "fault" in angle
         ? { fault: `${text} ${angle.fault}` }
-        : { decimal: angle.degrees, unit: "degree", printedUnit: "degree", places: 9 };
+        : { decimal: angle.degrees, unit: "deg", printedUnit: "deg", places: 9 };
     }
     const [, figure = text, suffix] =
       glued.exec(text.length > 80 ? "" : text.replaceAll("\u2212", "-")) ?? [];
@@ -389,9 +442,10 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
   }
 
   function wholeNumber(
-    field: "piece" | "cut",
+    field: "piece" | "cut" | "count",
     text: string | undefined,
     most: number,
+    least = 1,
   ): { whole: number } | Fault | undefined {
     const bare = text?.trim();
     if (!bare) return undefined;
@@ -399,8 +453,8 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     if ("fault" in read) return { fault: `${bare} ${read.fault}` };
     const [whole = "", fraction = ""] = read.decimal.split(".");
     const number = Number(whole);
-    if (/[1-9]/.test(fraction) || number < 1 || number > most) {
-      return { fault: `${bare} is no whole number from 1 to ${most}` };
+    if (/[1-9]/.test(fraction) || number < least || number > most) {
+      return { fault: `${bare} is no whole number from ${least} to ${most}` };
     }
     return { whole: number };
   }

@@ -1,6 +1,6 @@
 import type { Fault } from "../core/notation/read-number.js";
 import type { KeptUnit, PrintedUnit } from "../core/notation/read-unit.js";
-import { type LengthUnit, parseDecimal, parseLength } from "../core/quantity.js";
+import { type LengthUnit, parseLength, parseMeasure } from "../core/quantity.js";
 
 export interface Quantity {
   decimal: string;
@@ -11,13 +11,8 @@ export interface Quantity {
   places: number;
 }
 
-/** What a unit's size comes to in whole picometres, or in 10⁻⁹ of a unit of angle. */
-function wholeOf(decimal: string, unit: KeptUnit): number | undefined {
-  return isLength(unit) ? parseLength(decimal, unit) : parseDecimal(decimal, 9);
-}
-
 export function isLength(unit: KeptUnit): unit is LengthUnit {
-  return unit === "mm" || unit === "µm" || unit === "inch";
+  return unit !== "deg" && unit !== "arcmin" && unit !== "arcsec" && unit !== "rad";
 }
 
 /**
@@ -49,20 +44,20 @@ export function agreeOnValue(values: readonly Quantity[]): Quantity | Fault {
 }
 
 /**
- * Whether a value is inside limits, at the resolution in which sizes are kept (a picometre, 10⁻⁹ of a degree): a value on a
+ * Whether a value is inside limits, at the resolution in which readings are kept (a picometre, a nano-arcsecond): a value on a
  * limit is. Undefined: there is no limit, or units that can't be compared.
  */
 export function conforms(
-  value: Quantity,
+  value: Pick<Quantity, "decimal" | "unit">,
   lower: string | undefined,
   upper: string | undefined,
   unit: KeptUnit,
 ): boolean | undefined {
   if (lower === undefined && upper === undefined) return undefined;
-  if (isLength(unit) !== isLength(value.unit) || (!isLength(unit) && unit !== value.unit)) return undefined;
-  const size = wholeOf(value.decimal, value.unit);
+  if (isLength(unit) !== isLength(value.unit)) return undefined;
+  const size = parseMeasure(value.decimal, value.unit);
   if (size === undefined) return undefined;
-  const low = lower === undefined ? undefined : wholeOf(lower, unit);
-  const high = upper === undefined ? undefined : wholeOf(upper, unit);
+  const low = lower === undefined ? undefined : parseMeasure(lower, unit);
+  const high = upper === undefined ? undefined : parseMeasure(upper, unit);
   return size >= (low ?? size) && size <= (high ?? size);
 }

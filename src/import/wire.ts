@@ -2,7 +2,7 @@ import { z } from "zod";
 import type { ReadReading, Said } from "./interpret-record.js";
 
 const text = (description: string) => z.string().nullable().describe(description);
-const unit = z.enum(["mm", "µm", "inch", "degree", "arcminute", "arcsecond", "radian"]);
+const unit = z.enum(["mm", "µm", "nm", "inch", "µin", "deg", "arcmin", "arcsec", "rad"]);
 
 /** What a file says of a reading beside its value, as answers show it. */
 export const SaidByFile = z
@@ -65,10 +65,17 @@ export const UnderstoodReading = z
     cut: z.number().int().nullable().describe("Cut"),
     seat: text("Seat"),
     place: text("Place on the feature"),
-    value: z.string().describe("The value"),
-    unit: unit.describe("Its unit"),
-    dx: text("Deviation along the first axis"),
-    dy: text("Along the second one"),
+    value: text("The value; null: it says something else"),
+    unit: unit.nullable().describe("Its unit, or that of the offsets"),
+    dx: text("Of a position: offset from the true position along x"),
+    dy: text("Along y"),
+    dz: text("Along z"),
+    size: text("Size of the feature that earns the position a bonus"),
+    result: z
+      .enum(["pass", "fail", "go_refuses", "no_go_enters"])
+      .nullable()
+      .describe("Of what passes or fails"),
+    count: z.number().int().nullable().describe("Of what is counted"),
     gauge: text("Gauge"),
     measured_at: text("When, in UTC"),
     taken_by: text("Who took it"),
@@ -87,6 +94,7 @@ export const UnderstoodReading = z
 
 export function showUnderstood(reading: ReadReading): z.infer<typeof UnderstoodReading> {
   const { characteristic, part_number, revision, batch, piece, serial, cut, seat, place, dx, dy } = reading;
+  const { dz, size, result, count } = reading;
   const { gauge, measured_at, taken_by, temperature_c, gauge_temperature_c } = reading;
   return {
     characteristic: characteristic ?? null,
@@ -98,10 +106,14 @@ export function showUnderstood(reading: ReadReading): z.infer<typeof UnderstoodR
     cut: cut ?? null,
     seat: seat ?? null,
     place: place ?? null,
-    value: reading.value,
-    unit: reading.unit,
+    value: reading.value ?? null,
+    unit: reading.unit ?? null,
     dx: dx ?? null,
     dy: dy ?? null,
+    dz: dz ?? null,
+    size: size ?? null,
+    result: result ?? null,
+    count: count ?? null,
     gauge: gauge ?? null,
     measured_at: measured_at ?? null,
     taken_by: taken_by ?? null,

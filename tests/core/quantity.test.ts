@@ -34,7 +34,9 @@ function pm(text: string | undefined, unit: LengthUnit = "mm"): number {
 }
 
 const units = read("units.json");
-const exactness = read("exactness.json");
+/** Cases that hang on less than a picometre, which is not kept: limit-of-exactness.test.ts says what becomes of them. */
+const belowPicometre = ["just-outside-06", "just-outside-07", "inch-reading-03", "inch-reading-04"];
+const exactness = read("exactness.json").filter(({ id }) => !belowPicometre.includes(id));
 const ofKind = (cases: Case[], kind: string) =>
   cases
     .filter((entry) => entry.kind === kind)

@@ -25,7 +25,7 @@ describe("the demo", () => {
     const text = await storyAt(addressOf(first));
 
     expect(await storyAt(addressOf(second))).toBe(text);
-    expect(text).toContain("10  The end of the shift");
+    expect(text).toContain("11  Piece 1 is done");
     expect(text.split("\n").filter((line) => line.length > 96)).toEqual([]);
   });
 

@@ -90,7 +90,7 @@ const layouts: Record<string, LayoutInput> = {
   "tables/angles.csv": {
     format: "table",
     decimal_sign: "both",
-    unit: "degree",
+    unit: "deg",
     table: table(";", { characteristic: "Feature", nominal: "Nominal", value: "Actual", tolerance: "Tol" }),
   },
   "tables/formula-cells.csv": {

@@ -175,7 +175,7 @@ function isMeant(item: ReadFile["readings"][number], check: Check, isInPlace: bo
   const isFeature = check.feature === null ? isInPlace : reading.characteristic === check.feature;
   return (
     isFeature &&
-    isValue(reading.value, reading.unit, check) &&
+    isValue(reading.value!, reading.unit!, check) &&
     isLimit(said.nominal, check.nominal, check) &&
     isLimit(said.lower_limit, check.lower_limit, check) &&
     isLimit(said.upper_limit, check.upper_limit, check) &&
@@ -196,9 +196,8 @@ function isValue(value: string, unit: string, check: Check): boolean {
     parseLength(value, unit as LengthUnit) !== parseLength(check.value_mm, "mm")
   )
     return false;
-  if (checkUnit === "degree" && check.value.includes("."))
+  if (checkUnit === "deg" && check.value.includes("."))
     return Number(value).toFixed(check.value.split(".")[1]!.length) === check.value;
-  if (checkUnit === "µinch") return unit === "inch" && Number(value) * 1e6 === Number(check.value);
   if (checkUnit !== undefined && checkUnit !== unit) {
     return checkUnit === "mm" && parseLength(value, unit as LengthUnit) === parseLength(check.value, "mm");
   }
@@ -208,6 +207,5 @@ function isValue(value: string, unit: string, check: Check): boolean {
 function isLimit(said: string | undefined, wanted: string | undefined, check: Check): boolean {
   if (wanted === undefined) return true;
   if (said === undefined) return false;
-  if (check.unit === "uin") return Number(said) * 1e6 === Number(wanted);
   return compareDecimals(said, wanted) === 0;
 }

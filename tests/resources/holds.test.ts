@@ -595,3 +595,28 @@ describe("GET /v1/batches/{batch_id}/pieces/{piece}", () => {
     await get(`${shop.path}/pieces/0`, 404);
   });
 });
+
+describe("holds of long batches", () => {
+  // Collected and sorted instead of walked to, the nearest good pieces would take minutes here.
+  it("take time by what failed, however many readings there are and whatever is expected of them", async () => {
+    for (const analyzed of [false, true]) {
+      const shop = await runningBatch(api);
+      await shop.read(1, "12.001");
+      await sql`
+        insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
+          gauge_variance, gauge_fit, gauge_reference, known_piece, verdict, disposition, target_mm, probability_conforming,
+          flags, spring_pass, fails, proves)
+        select ${shop.batch.batch_id}, n, ${shop.part.features[0].feature_id}, n, 1, 1, 12, '12', 'mm',
+          ${shop.gauge.gauge_id}, 1e-6, true, true, n, 'conforming', 'accept', 12, 1, '{}', false, n % 50 = 0, n % 50 <> 0
+        from generate_series(2, 40000) as n`.execute(db);
+      await post(`/v1/batches/${shop.batch.batch_id}/count`, { last_piece_cut: 40_001 }, 200);
+      if (analyzed) await sql`analyze reading`.execute(db);
+      const begun = performance.now();
+
+      const holds = await get(`/v1/batches/${shop.batch.batch_id}/holds?limit=1`);
+
+      expect(holds.pieces_on_hold).toBe(801); // 800 that failed, and the last one after them
+      expect(performance.now() - begun).toBeLessThan(5000);
+    }
+  }, 60_000);
+});

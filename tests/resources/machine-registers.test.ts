@@ -137,6 +137,7 @@ describe("a feature that a work offset moves", () => {
       walls: null,
       plus_makes: "bigger",
       effect: 1,
+      step: null,
     });
   });
 

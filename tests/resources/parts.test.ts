@@ -92,7 +92,16 @@ describe("POST /v1/parts", () => {
         importance: "key",
         decision_rule: null,
         guard_band_factor: null,
-        cut_by: [{ tool_id: endMill.tool_id, register_id: radial, walls: 2, plus_makes: null, effect: 2 }],
+        cut_by: [
+          {
+            tool_id: endMill.tool_id,
+            register_id: radial,
+            walls: 2,
+            plus_makes: null,
+            effect: 2,
+            step: null,
+          },
+        ],
         gauge_id: micrometer.gauge_id,
         places: null,
         reference_gauge_id: null,
@@ -101,6 +110,15 @@ describe("POST /v1/parts", () => {
         axis: "-x",
         depth: 12,
         operation_limits: [],
+        geometric_characteristic: null,
+        roughness_parameter: null,
+        gauged: null,
+        thread_standard: null,
+        material_condition: null,
+        size_of: null,
+        shorter_leg: null,
+        toleranced_length: null,
+        rework: null,
       },
       expect.objectContaining({
         characteristic: "3",
@@ -202,7 +220,7 @@ describe("POST /v1/parts", () => {
     ],
     [
       "a class that ISO 2768-1 does not have",
-      { ...withoutLimits, general_tolerance: "mK" },
+      { ...withoutLimits, general_tolerance: "mX" },
       "general_tolerance",
       /"f", "m", "c", "v"/,
     ],
@@ -219,7 +237,7 @@ describe("POST /v1/parts", () => {
       "pattern/order",
       /11 is above "of", 10/,
     ],
-    ["a kind that is not known", { kind: "position" }, "kind", /"external", "internal"/],
+    ["a kind that is not known", { kind: "thread" }, "kind", /"external", "internal"/],
     ["a single place", { places: ["0°"] }, "places", /at least 2/],
     ["a place twice", { places: ["top", "bottom", "top"] }, "places/2", /"top" stands here twice/],
     [
@@ -844,8 +862,15 @@ describe("PATCH /v1/features/{feature_id}", () => {
       importance: "critical",
       gauge_id: micrometer.gauge_id,
       cut_by: [
-        { tool_id: endMill.tool_id, register_id: radial, walls: 1, plus_makes: null, effect: 1 },
-        { tool_id: reamer.tool_id, register_id: null, walls: null, plus_makes: null, effect: null },
+        { tool_id: endMill.tool_id, register_id: radial, walls: 1, plus_makes: null, effect: 1, step: null },
+        {
+          tool_id: reamer.tool_id,
+          register_id: null,
+          walls: null,
+          plus_makes: null,
+          effect: null,
+          step: null,
+        },
       ],
     });
     expect((await api.get(`/v1/features/${before.feature_id}`)).body).toEqual(response.body);

@@ -26,6 +26,8 @@ export interface TradeCase {
   given(name: string): number;
   givenList(name: string): number[];
   expected(name: string): number;
+  /** A given value as it stands in the collection. */
+  raw(name: string): unknown;
 }
 
 export function tradeCase(id: string): TradeCase {
@@ -35,6 +37,7 @@ export function tradeCase(id: string): TradeCase {
     given: (name) => numberOf(found.inputs[name], `${id} inputs.${name}`),
     givenList: (name) => listOf(found.inputs[name], `${id} inputs.${name}`),
     expected: (name) => numberOf(found.expected[name], `${id} expected.${name}`),
+    raw: (name) => found.inputs[name],
   };
 }
 

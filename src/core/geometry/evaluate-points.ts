@@ -26,6 +26,8 @@ export interface CircleOfPoints extends Form {
   readonly diameterPm: number;
   /** As many coordinates as the points have. */
   readonly centrePm: readonly number[];
+  /** The coordinates in which the section lies, by their numbers. */
+  readonly axes: readonly number[];
   readonly arcDeg: number;
   /** Standard uncertainty of diameter and centre per that of a point. */
   readonly diameterFactor: number;
@@ -56,6 +58,7 @@ export function circleOfPoints(
   return {
     diameterPm: toPm(diameterMm),
     centrePm,
+    axes: section.axes,
     leastSquaresPm: toPm(circle.roundnessMm),
     minimumZonePm: typeof zone === "string" ? undefined : toPm(zone.roundnessMm),
     redundancy: circle.redundancy,

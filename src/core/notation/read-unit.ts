@@ -1,19 +1,8 @@
+import type { AngleUnit, LengthUnit } from "../quantity.js";
 import { shiftDecimal } from "./decimal-text.js";
 
 /** A unit that a file may print beside a value. */
-export type PrintedUnit =
-  | "mm"
-  | "µm"
-  | "inch"
-  | "cm"
-  | "m"
-  | "nm"
-  | "µinch"
-  | "mil"
-  | "degree"
-  | "arcminute"
-  | "arcsecond"
-  | "radian";
+export type PrintedUnit = LengthUnit | AngleUnit | "cm" | "m" | "mil";
 
 const spellings: Record<PrintedUnit, readonly string[]> = {
   mm: ["mm", "millimetre", "millimeter", "millimetres", "millimeters"],
@@ -22,12 +11,12 @@ const spellings: Record<PrintedUnit, readonly string[]> = {
   cm: ["cm"],
   m: ["m", "metre", "meter"],
   nm: ["nm"],
-  µinch: ["µin", "μin", "uin", "µinch", "μinch", "uinch", "microinch"],
+  µin: ["µin", "μin", "uin", "µinch", "μinch", "uinch", "microinch"],
   mil: ["mil", "mils", "thou"],
-  degree: ["deg", "degree", "degrees", "°"],
-  arcminute: ["arcmin", "arcminute", "'", "′"],
-  arcsecond: ["arcsec", "arcsecond"],
-  radian: ["rad", "radian", "radians"],
+  deg: ["deg", "degree", "degrees", "°"],
+  arcmin: ["arcmin", "arcminute", "'", "′"],
+  arcsec: ["arcsec", "arcsecond"],
+  rad: ["rad", "radian", "radians"],
 };
 const bySpelling = new Map(
   Object.entries(spellings).flatMap(([unit, names]) => names.map((name) => [name, unit as PrintedUnit])),
@@ -45,13 +34,11 @@ export function readUnit(text: string): PrintedUnit | undefined {
 }
 
 /** Units that readings are kept in. */
-export type KeptUnit = "mm" | "µm" | "inch" | "degree" | "arcminute" | "arcsecond" | "radian";
+export type KeptUnit = LengthUnit | AngleUnit;
 
 const shifts: Partial<Record<PrintedUnit, [KeptUnit, number]>> = {
   cm: ["mm", 1],
   m: ["mm", 3],
-  nm: ["µm", -3],
-  µinch: ["inch", -6],
   mil: ["inch", -3],
 };
 

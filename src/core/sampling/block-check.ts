@@ -77,7 +77,8 @@ function pendingOf({ block, journal, progress, countedFrom, seatOf }: BlockCheck
   const pending: TrustState["pending"][number][] = [];
   for (const event of journal.events.slice(progress.eventsTaken)) {
     if (event.kind === "jump") continue;
-    const rule = event.kind === "fresh_edge" ? "fresh_edge" : "interruption";
+    const rule =
+      event.kind === "fresh_edge" ? "fresh_edge" : event.kind === "touched" ? "after_change" : "interruption";
     pending.push({ piece: event.piece, rule, unproven: false });
   }
   const ahead = journal.changes.slice(progress.changesTaken);

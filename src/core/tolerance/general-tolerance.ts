@@ -1,8 +1,18 @@
+import type { GeometricName } from "../feature-kind.js";
+
 /** f fine, m medium, c coarse, v very coarse. */
 export const generalClasses = ["f", "m", "c", "v"] as const;
 export type GeneralClass = (typeof generalClasses)[number];
-/** H, K, L: from the finest to the coarsest. */
-export type GeometricClass = "H" | "K" | "L";
+/** From the finest to the coarsest. */
+export const geometricClasses = ["H", "K", "L"] as const;
+export type GeometricClass = (typeof geometricClasses)[number];
+/** As a drawing writes them behind "ISO 2768-": a class of part 1, of part 2, or both. */
+export const generalToleranceMarks = [
+  ...generalClasses,
+  ...geometricClasses,
+  ...generalClasses.flatMap((size) => geometricClasses.map((geometric) => `${size}${geometric}` as const)),
+] as const;
+export type GeneralToleranceMark = (typeof generalToleranceMarks)[number];
 export type GeometricCharacteristic =
   | "straightness"
   | "flatness"
@@ -75,6 +85,17 @@ const geometric: Readonly<Record<GeometricCharacteristic, Table<GeometricClass>>
   run_out: { bandsMm: [noEnd], values: { H: [0.1], K: [0.2], L: [0.5] } },
 };
 
+/** The class of ISO 2768-1 for sizes and angles and that of ISO 2768-2 for form and place in "mK"; undefined: not named. */
+export function readGeneralTolerance(mark: GeneralToleranceMark): {
+  size: GeneralClass | undefined;
+  geometric: GeometricClass | undefined;
+} {
+  return {
+    size: generalClasses.find((name) => mark.startsWith(name)),
+    geometric: geometricClasses.find((name) => mark.endsWith(name)),
+  };
+}
+
 /**
  * General tolerance of a linear size (outside, inside, step, distance): limits = nominal ± result.
  * @param nominalPm whole picometres; a size on the edge of a band belongs to the lower band
@@ -124,6 +145,52 @@ export function generalGeometricTolerance(
   requirePositive(lengthPm);
   const toleranceMm = lookUp(geometric[characteristic], lengthPm, geometricClass);
   return toleranceMm === undefined ? { notGiven: "ISO 2768-2 ends at 3000 mm" } : toPm(toleranceMm);
+}
+
+/** What the standard goes by where its table gives no figure for a characteristic of ISO 1101. */
+const withoutTable: Readonly<Record<Exclude<GeometricName, keyof typeof tableOf>, string>> = {
+  roundness:
+    "ISO 2768-2 takes roundness from the tolerance of the diameter, and no more than that of circular run-out",
+  cylindricity:
+    "ISO 2768-2 gives none for cylindricity: it follows from roundness, straightness and parallelism",
+  parallelism:
+    "ISO 2768-2 takes parallelism from the tolerance of the size between the two, or their straightness or flatness where that is wider",
+  coaxiality: "ISO 2768-2 gives none for coaxiality: circular run-out bounds it",
+  concentricity: "ISO 2768-2 gives none for concentricity: circular run-out bounds it",
+  line_profile: "ISO 2768-2 gives none for the profile of a line",
+  surface_profile: "ISO 2768-2 gives none for the profile of a surface",
+  angularity: "ISO 2768-2 gives none for angularity: the angle has its own in ISO 2768-1",
+  total_run_out: "ISO 2768-2 gives none for total run-out",
+};
+
+const tableOf = {
+  straightness: "straightness",
+  flatness: "flatness",
+  perpendicularity: "perpendicularity",
+  symmetry: "symmetry",
+  circular_run_out: "run_out",
+} as const satisfies Partial<Record<GeometricName, GeometricCharacteristic>>;
+
+/**
+ * General tolerance of a characteristic of ISO 1101, see `generalGeometricTolerance`.
+ * @param lengthPm whole picometres; undefined: not known
+ * @returns whole picometres, `needs_length` where the figure depends on a length that is not known, or why there is none
+ * @throws {RangeError} if the length is not above 0
+ * @see ISO 2768-2:1989, 5.1 and 5.2 (from memory)
+ */
+export function generalToleranceOf(
+  name: GeometricName,
+  lengthPm: number | undefined,
+  geometricClass: GeometricClass,
+): number | NotGiven | "needs_length" {
+  if (!hasTable(name)) return { notGiven: withoutTable[name] };
+  if (name === "circular_run_out") return generalGeometricTolerance("run_out", 1, geometricClass);
+  if (lengthPm === undefined) return "needs_length";
+  return generalGeometricTolerance(tableOf[name], lengthPm, geometricClass);
+}
+
+function hasTable(name: GeometricName): name is keyof typeof tableOf {
+  return name in tableOf;
 }
 
 function sizeTolerance(

@@ -1,6 +1,6 @@
 import type { Block } from "./block.js";
 import { type JointTest, testPiece } from "./joint-test.js";
-import { acceptJump, copyProgress, offsetsOf, type Progress } from "./progress.js";
+import { acceptJump, copyProgress, offsetsOf, type Progress, type Suspect } from "./progress.js";
 import type { SettledReading } from "./settle-readings.js";
 import { takePiece } from "./take-piece.js";
 
@@ -34,10 +34,17 @@ export function noteOddPiece(
   const first = suspect ?? ofSeat;
   const before = first?.piece ?? earliestUnconfirmed(progress, test.beyond);
   const register = ofSeat && !suspect ? undefined : registerOf(test);
-  const doubted = test.slip ? test.slip.evidence < slipBeyondDoubt : !test.certain;
-  if (doubted && before === undefined) {
+  // A chip leaves the tool smaller, which acts like a larger register; the other way the next piece has to agree.
+  const doubted = test.slip ? test.slip.evidence < slipBeyondDoubt : !(test.certain && test.jumpMm > 0);
+  // A jump stays where it went: a second odd piece that is odd in another way is no proof of one, a third is.
+  const another =
+    suspect !== null && !suspect.another && !test.slip && !fits(block, progress.ifReal, settled);
+  if (doubted && (before === undefined || another)) {
     progress.suspect = { piece, features: test.beyond };
     if (seat !== undefined) progress.suspect.seat = seat;
+    if (register !== undefined) progress.suspect.register = register;
+    if (another) progress.suspect.another = true;
+    delete progress.ifReal;
     progress.ifReal = startIfReal(block, progress, piece, { register, features: test.beyond }, settled);
     return;
   }
@@ -59,8 +66,17 @@ export function noteOddPiece(
   progress.goodInARow = 0;
   progress.suspect = null;
   const jump = { register, features, seat: progress.cause.seat };
-  if (progress.ifReal) acceptJump(block, progress.ifReal, jump);
-  else progress.ifReal = startIfReal(block, progress, piece, jump, settled);
+  if (!progress.ifReal) progress.ifReal = startIfReal(block, progress, piece, jump, settled);
+  else if (!isSameJump(suspect, jump)) acceptJump(block, progress.ifReal, jump);
+}
+
+/** True where the second state has begun with this very jump. */
+function isSameJump(
+  suspect: Suspect | null,
+  jump: { register: number | undefined; features: readonly number[] },
+): boolean {
+  if (!suspect || suspect.register !== jump.register) return false;
+  return jump.register !== undefined || suspect.features.length === jump.features.length;
 }
 
 function registerOf({ slip, explained, register }: JointTest): number | undefined {
@@ -87,6 +103,13 @@ function startIfReal(
   return real;
 }
 
+/** True where a piece is as expected in the second state, or there is none to tell. It stands at that piece already. */
+function fits(block: Block, real: Progress | undefined, settled: readonly SettledReading[]): boolean {
+  if (!real) return true;
+  const none = block.registers.map(() => undefined);
+  return !testPiece(block, real.estimate, offsetsOf(real), settled, none).odd;
+}
+
 /** Carries the second state on with a piece that fits it. It stands at that piece already. */
 export function followIfReal(
   block: Block,
@@ -95,9 +118,7 @@ export function followIfReal(
   settled: readonly SettledReading[],
 ): void {
   const real = progress.ifReal;
-  if (!real || settled.length === 0) return;
-  const none = block.registers.map(() => undefined);
-  if (testPiece(block, real.estimate, offsetsOf(real), settled, none).odd) return;
+  if (!real || settled.length === 0 || !fits(block, real, settled)) return;
   takePiece(block, real, piece, settled);
 }
 

@@ -60,6 +60,8 @@ export type BlockEvent =
   | { kind: "fresh_edge"; piece: number; tool: number }
   /** The machine stood, or other hands or material came. */
   | { kind: "pause"; piece: number }
+  /** Another value was entered in a register that a feature only names: it is looked at again, no more. */
+  | { kind: "touched"; piece: number }
   /** Fixture or programme changed: every feature may have moved on its own. */
   | { kind: "upset"; piece: number }
   /** A person found nothing: the jump is real; of one seat where that is named. */
@@ -160,6 +162,10 @@ export interface Suspect {
   piece: number;
   features: number[];
   seat?: number | undefined;
+  /** The register whose jump would explain it; absent: none would. */
+  register?: number | undefined;
+  /** The piece before it was odd too, but in another way. */
+  another?: boolean;
 }
 
 /** What has been learned up to a piece: everything that the next piece's judgement starts from. */
@@ -201,7 +207,7 @@ const geometryFromPm = 1e9;
  * What a feature's own deviation may change by with a fresh edge, as a share of its room: part of it may have come from the
  * old edge, as where a thin wall bends away from a dull tool.
  */
-const edgeShare = 0.2;
+const edgeShare = 0.1;
 
 export function startProgress(block: Block, journal: Journal): Progress {
   const priors = block.registers.map((_, r) => {
@@ -297,6 +303,7 @@ export function latestReading(block: Block, progress: Progress, f: number): Late
 export function carryTo(block: Block, journal: Journal, progress: Progress, piece: number, cut = 1): void {
   takeJournal(block, journal, progress, piece, cut);
   advance(block, progress.estimate, piece);
+  if (progress.ifReal) advance(block, progress.ifReal.estimate, piece);
 }
 
 /** Takes in what happened before (piece, cut); the estimate stays at the last piece that a reading or an event needed. */

@@ -1,5 +1,6 @@
 import type { diagnose, FittedCause } from "../../core/diagnosis/diagnose.js";
 import type { Observation } from "../../core/diagnosis/observation.js";
+import { isSize } from "../../core/feature-kind.js";
 import { showMm, toUnit } from "../../core/quantity.js";
 import { roundChange } from "../../core/wear-offset/limit-change.js";
 import { type BatchView, valueAt } from "../batch-view.js";
@@ -10,7 +11,8 @@ import type { DiagnosedBatch } from "./subject.js";
 /** What could be measured besides, by the gauge that each feature names. */
 export function measurable({ view, gauges, subject }: DiagnosedBatch) {
   return view.features.flatMap((feature, f) => {
-    const components = feature.kind === ("position" as string) ? (["x", "y"] as const) : (["size"] as const);
+    if (!isSize(feature.kind) && feature.kind !== "position") return [];
+    const components = feature.kind === "position" ? (["x", "y"] as const) : (["size"] as const);
     const gauge = gauges.findIndex((known) => known.gauge_id === feature.gaugeId);
     // The gauge has not read it yet: a tenth of the room stands for its variance.
     const readingMm2 = (0.1 * subject.features[f]!.roomMm) ** 2;

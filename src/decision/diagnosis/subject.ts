@@ -1,4 +1,5 @@
 import type { Observation, Subject, SubjectFeature, Vector } from "../../core/diagnosis/observation.js";
+import { isSize } from "../../core/feature-kind.js";
 import { placeOrder } from "../../core/tolerance/places.js";
 import { type BatchView, type FeatureView, valueAt } from "../batch-view.js";
 
@@ -52,7 +53,8 @@ export function diagnosedBatch(
     gauges: gauges.map(({ kind }) => ({ touchesWithBall: ballKinds.includes(kind) })),
     features: view.features.map((feature): SubjectFeature => {
       const { block, cache } = view.blocks[feature.block]!;
-      const { roomMm, effects } = block.features[feature.index]!;
+      const { effects, roomMm: blockRoomMm } = block.features[feature.index]!;
+      const roomMm = feature.kind === "position" ? zoneRadiusMm(feature) : blockRoomMm;
       const moved = new Map<number, number>();
       effects.forEach((effect, r) => {
         if (effect !== 0) moved.set(numberOf.get(block.registers[r]!.registerId)!, effect);
@@ -62,10 +64,11 @@ export function diagnosedBatch(
         if (effect !== 0) moved.set(numberOf.get(offset.registerId)!, effect);
       }
       return {
-        kind: feature.kind,
+        kind: isSize(feature.kind) || feature.kind === "position" ? feature.kind : "other",
         nominalMm: feature.nominalPm / 1e9,
         roomMm,
-        scatterMm2: cache.after.estimate.scatter[feature.index]!,
+        // The block of a position has learned nothing: what it holds scatter to be goes with the room.
+        scatterMm2: cache.after.estimate.scatter[feature.index]! * (roomMm / blockRoomMm) ** 2,
         ownMm2: ((against === "target" ? ownShare : openShare) * roomMm) ** 2,
         at: feature.at,
         direction: directionOf(feature, view.machine.kind),
@@ -75,6 +78,12 @@ export function diagnosedBatch(
     }),
   };
   return { view, subject, registerIds, gauges };
+}
+
+/** Radius of a position's zone; where all of the tolerance is bonus, that of the largest bonus. */
+function zoneRadiusMm({ upperPm = 0, condition }: FeatureView): number {
+  const bonusPm = upperPm === 0 && condition ? condition.size.upperPm - condition.size.lowerPm : 0;
+  return (upperPm + bonusPm) / 2e9;
 }
 
 function directionOf({ kind, axis, oneWalled }: FeatureView, machine: "mill" | "lathe"): Vector | undefined {

@@ -1,5 +1,6 @@
 import type { Circumstances } from "../../core/diagnosis/causes.js";
 import type { Observation } from "../../core/diagnosis/observation.js";
+import { isSize } from "../../core/feature-kind.js";
 import { fromNumeric } from "../../core/quantity.js";
 import type { FieldError } from "../../http/problem.js";
 import { type BatchView, type FeatureView, featureAt, valueAt } from "../batch-view.js";
@@ -25,6 +26,9 @@ export interface DiagnosedRow {
   gauge_id: string;
   seat: string | null;
   value_mm: string;
+  /** Of a position that came as offsets. */
+  dx_mm: string | null;
+  dy_mm: string | null;
   gauge_variance: number;
 }
 
@@ -60,7 +64,9 @@ export function windowOf(view: BatchView, query: Asked): Window {
   const until = piece ?? lastPiece;
   const since = since_piece ?? (first === undefined ? openSince(view, until) : undefined);
   const perPlace = Math.max(2, Math.min(readingsPerFeature, Math.floor(mostReadings / view.features.length)));
-  const featureIds = [...new Set(view.features.map(({ featureId }) => featureId))];
+  // Of angles, roughness, counts and what passes or fails no cause here says anything.
+  const told = view.features.filter(({ kind }) => isSize(kind) || kind === "position");
+  const featureIds = [...new Set(told.map(({ featureId }) => featureId))];
   const ranges = featureIds.flatMap((featureId): PieceRange[] => {
     const feature = view.featureById.get(featureId)!;
     const most = perPlace * (feature.places?.length ?? 1);
@@ -104,7 +110,7 @@ function steadyFrom(view: BatchView, feature: FeatureView, until: number): numbe
   const broken = journal.events.filter((event) => {
     if (event.piece > until) return false;
     if (event.kind === "fresh_edge") return tools.has(event.tool);
-    return event.kind === "upset" || event.kind === "put_right" || event.kind === "jump";
+    return ["touched", "upset", "put_right", "jump"].includes(event.kind);
   });
   return Math.max(1, ...broken.map(({ piece }) => piece));
 }
@@ -139,21 +145,29 @@ export function changesAt(
   );
 }
 
-/** A stored reading as a deviation from target, with what the registers hold on the last piece looked at. */
+/**
+ * A stored reading as a deviation from target, with what the registers hold on the last piece looked at; a position as its two
+ * offsets, if they were told.
+ */
 export function toReadings(batch: DiagnosedBatch, row: DiagnosedRow, last: number): DiagnosedReading[] {
   const { view, gauges } = batch;
   const feature = featureAt(view, row.feature_id, row.place);
   if (!feature) return [];
+  const both = {
+    feature,
+    piece: row.piece,
+    gauge: gauges.findIndex((gauge) => gauge.gauge_id === row.gauge_id),
+    seat: row.seat,
+    readingMm2: row.gauge_variance,
+  };
+  if (feature.kind === "position") {
+    if (row.dx_mm === null || row.dy_mm === null) return [];
+    return [
+      { ...both, component: "x", deviationMm: fromNumeric(row.dx_mm) / 1e9 },
+      { ...both, component: "y", deviationMm: fromNumeric(row.dy_mm) / 1e9 },
+    ];
+  }
   const offTarget = (fromNumeric(row.value_mm) - feature.targetPm) / 1e9;
-  return [
-    {
-      feature,
-      component: "size",
-      piece: row.piece,
-      gauge: gauges.findIndex((gauge) => gauge.gauge_id === row.gauge_id),
-      seat: row.seat,
-      deviationMm: offTarget + movedSince(view, feature, row.piece, row.seat, last),
-      readingMm2: row.gauge_variance,
-    },
-  ];
+  const moved = movedSince(view, feature, row.piece, row.seat, last);
+  return [{ ...both, component: "size", deviationMm: offTarget + moved }];
 }

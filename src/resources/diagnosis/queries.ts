@@ -13,10 +13,10 @@ export async function listReadings(
       ${ranges.map((range) => range.fromPiece)}::int[], ${ranges.map((range) => range.toPiece)}::int[],
       ${ranges.map((range) => range.most)}::int[]) as wanted (feature_id, from_piece, to_piece, most)
     cross join lateral (
-      select feature_id, place, piece, gauge_id, seat, value_mm, gauge_variance from reading
+      select feature_id, place, piece, gauge_id, seat, value_mm, dx_mm, dy_mm, gauge_variance from reading
       where batch_id = ${batchId} and feature_id = wanted.feature_id
         and piece >= wanted.from_piece and piece <= wanted.to_piece
-        and cut = 1 and coalesce(piece_within, 1) = 1 and voided_at is null
+        and value_mm is not null and cut = 1 and coalesce(piece_within, 1) = 1 and voided_at is null
       order by piece desc, reading_no desc limit wanted.most
     ) as latest
   `.execute(db);

@@ -1,4 +1,5 @@
 import { type Insertable, sql } from "kysely";
+import type { FeatureKind } from "../../core/feature-kind.js";
 import type { Db } from "../../db/client.js";
 import type { Database } from "../../db/schema.js";
 
@@ -104,7 +105,9 @@ function doubted(check: { gauge_id: string; checked_at: string; gauge_check_id: 
     select reading.batch_id, reading.reading_no, reading.feature_id, reading.piece, reading.cut, reading.place,
       reading.value_mm, ${taken} as taken_at, feature.characteristic,
       case when early.operation is null then feature.lower_limit_mm else early.lower_limit_mm end as lower_limit_mm,
-      case when early.operation is null then feature.upper_limit_mm else early.upper_limit_mm end as upper_limit_mm,
+      case when early.operation is null then feature.upper_limit_mm + coalesce(reading.bonus_mm, 0)
+        else early.upper_limit_mm end as upper_limit_mm,
+      feature.kind,
       c.direction_known, c.error_mm - coalesce(reading.gauge_error_mm, 0) as left_mm
     from reading
     join feature using (feature_id)
@@ -115,6 +118,7 @@ function doubted(check: { gauge_id: string; checked_at: string; gauge_check_id: 
     where reading.gauge_id = ${check.gauge_id}
       and ${taken} >= ${neighbour("max", "<", "-infinity")} and ${taken} < ${neighbour("min", ">", "infinity")}
       and reading.gauge_doubt_mm is not null and reading.voided_at is null
+      and reading.value_mm is not null and feature.kind <> 'count' -- what passes or fails is not judged by an error
       and abs(c.error_mm - coalesce(reading.gauge_error_mm, 0)) > c.allowed_mm`;
 }
 
@@ -180,6 +184,7 @@ export async function listDoubted(
     value_mm: string;
     taken_at: string;
     characteristic: string;
+    kind: FeatureKind;
     lower_limit_mm: string | null;
     upper_limit_mm: string | null;
     direction_known: boolean;

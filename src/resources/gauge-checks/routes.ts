@@ -1,8 +1,9 @@
+import { type ShownUnit, shownUnitOf } from "../../core/feature-kind.js";
 import {
-  formatLength,
+  formatMeasure,
   fromNumeric,
   type LengthUnit,
-  parseLength,
+  parseMeasure,
   toNumeric,
   toUnit,
 } from "../../core/quantity.js";
@@ -10,7 +11,7 @@ import { allowedError, judgeAgain } from "../../core/tolerance/gauge-check.js";
 import type { Db, Trx } from "../../db/client.js";
 import { gaugeView, optionalPm } from "../../decision/batch-view.js";
 import { doubtAfresh } from "../../decision/doubt-afresh.js";
-import { sizeShown } from "../../decision/resolve-reading.js";
+import { sizeShown } from "../../decision/measured-value.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
@@ -168,7 +169,16 @@ export async function gaugeCheckRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-const units = { mm: "mm", inch: "inch", in: "inch", um: "µm", "\u00b5m": "µm", "\u03bcm": "µm" } as const;
+const angles = { deg: "deg", arcmin: "arcmin", arcsec: "arcsec" } as const;
+const units = {
+  mm: "mm",
+  inch: "inch",
+  in: "inch",
+  um: "µm",
+  "\u00b5m": "µm",
+  "\u03bcm": "µm",
+  ...angles,
+} as const;
 const dayMs = 86_400_000;
 
 async function createCheck(trx: Trx, gaugeId: string, body: GaugeCheckCreate) {
@@ -183,9 +193,10 @@ async function createCheck(trx: Trx, gaugeId: string, body: GaugeCheckCreate) {
     ]);
   }
   const unit = units[body.unit];
+  refuseUnsuited(gauge, unit);
   const pm = (value: string | number | undefined, field: string) => {
-    const parsed = value === undefined ? 0 : parseLength(value, unit);
-    if (parsed !== undefined && Math.abs(parsed) <= 1e14) return parsed;
+    const parsed = value === undefined ? 0 : parseMeasure(value, unit);
+    if (parsed !== undefined && Math.abs(parsed) <= (unit in angles ? 360 * 3600e9 : 1e14)) return parsed;
     throw problemAt("unprocessable", [
       {
         pointer: `/${field}`,
@@ -228,6 +239,31 @@ async function createCheck(trx: Trx, gaugeId: string, body: GaugeCheckCreate) {
   return withDoubt(trx, row, gauge);
 }
 
+/** A check is a number in the gauge's own quantity. */
+function refuseUnsuited(
+  { name, unit: own, resolution_mm }: GaugeRow,
+  unit: keyof typeof angles | LengthUnit,
+): void {
+  if (resolution_mm === null) {
+    throw problemAt("unprocessable", [
+      {
+        pointer: "/unit",
+        detail: `${name} passes or refuses and shows no number to be compared with a standard: where it is found worn, take it out of use, and GET /v1/readings?gauge_id=… lists what it has judged`,
+      },
+    ]);
+  }
+  if ((own === "deg") === unit in angles) return;
+  throw problemAt("unprocessable", [
+    {
+      pointer: "/unit",
+      detail:
+        own === "deg"
+          ? `must be "deg", "arcmin" or "arcsec": ${name} measures angles`
+          : `must be "mm", "inch" or "um": ${name} measures lengths`,
+    },
+  ]);
+}
+
 async function orRefuse(found: Promise<GaugeRow | undefined>, gaugeId: string): Promise<GaugeRow> {
   const row = await found;
   if (!row) throw new ProblemError("not-found", `There is no gauge ${gaugeId}. GET /v1/gauges lists them.`);
@@ -255,7 +291,7 @@ function toCheck(row: CheckRow, gauge: GaugeRow): GaugeCheck {
     unit: row.unit,
     standard: row.standard_mm === null ? null : size(row.standard_mm),
     standard_uncertainty: size(row.standard_uncertainty_mm),
-    reading: row.reading_given === null ? null : Number(row.reading_given),
+    reading: row.reading_given === null ? null : toUnit(parseMeasure(row.reading_given, row.unit)!, row.unit),
     error: size(row.error_mm),
     direction_known: row.direction_known,
     allowed_error: size(row.allowed_mm),
@@ -275,7 +311,7 @@ function isCheckOff(row: CheckRow): boolean {
 
 function explain(row: CheckRow, gauge: GaugeRow): string {
   const say = (stored: string | number) =>
-    formatLength(typeof stored === "string" ? fromNumeric(stored) : stored, row.unit);
+    formatMeasure(typeof stored === "string" ? fromNumeric(stored) : stored, row.unit);
   const errorPm = fromNumeric(row.error_mm);
   const found = row.direction_known
     ? `${gauge.name} reads ${errorPm === 0 ? "exactly" : `${say(Math.abs(errorPm))} too ${errorPm > 0 ? "big" : "small"}`} on ${say(row.standard_mm ?? "0")}`
@@ -306,7 +342,8 @@ async function withDoubt(db: Db, row: CheckRow, gauge: GaugeRow) {
 }
 
 function toDoubted(row: Awaited<ReturnType<typeof listDoubted>>[number]): DoubtedReading {
-  const size = (pm: number) => toUnit(pm, row.unit as LengthUnit);
+  const unit = shownUnitOf(row.kind, row.unit) as Exclude<ShownUnit, "1">;
+  const size = (pm: number) => toUnit(pm, unit);
   const sizePm = fromNumeric(row.value_mm);
   const limits = { lowerPm: optionalPm(row.lower_limit_mm), upperPm: optionalPm(row.upper_limit_mm) };
   const { fromPm, toPm, outcome } = judgeAgain(sizePm, limits, fromNumeric(row.left_mm), row.direction_known);
@@ -319,7 +356,7 @@ function toDoubted(row: Awaited<ReturnType<typeof listDoubted>>[number]): Doubte
     characteristic: row.characteristic,
     place: row.place,
     taken_at: row.taken_at,
-    unit: row.unit,
+    unit,
     size: size(sizePm),
     lower_limit: limits.lowerPm === undefined ? null : size(limits.lowerPm),
     upper_limit: limits.upperPm === undefined ? null : size(limits.upperPm),

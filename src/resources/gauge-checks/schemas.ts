@@ -14,8 +14,8 @@ import {
 } from "../../http/types.js";
 
 const GivenUnit = z.enum(
-  ["mm", "inch", "in", "um", "\u00b5m", "\u03bcm"],
-  'must be "mm", "inch" or "um", beside every value',
+  ["mm", "inch", "in", "um", "\u00b5m", "\u03bcm", "deg", "arcmin", "arcsec"],
+  'must be "mm", "inch" or "um", of a gauge of angles "deg", "arcmin" or "arcsec", beside every value',
 );
 const State = z.enum(["fit", "off"]);
 
@@ -38,7 +38,9 @@ export const GaugeCheckCreate = strict({
   ),
   reading: ReadingValue.optional().describe(words.reading),
   largest_error: PositiveLength.optional().describe(words.largest_error),
-  unit: GivenUnit.describe("Unit of all sizes here: mm, um or inch"),
+  unit: GivenUnit.describe(
+    "Unit of all sizes here: mm, um or inch, of a gauge of angles deg, arcmin or arcsec",
+  ),
   shift: z.boolean().default(false).describe(words.shift),
   note: Text.nullish().describe("What is worth keeping about it"),
   by: Name.nullish().describe("Who checked it"),
@@ -70,7 +72,7 @@ export const GaugeCheckCreate = strict({
   });
 export type GaugeCheckCreate = z.infer<typeof GaugeCheckCreate>;
 
-const Unit = z.enum(["mm", "µm", "inch"]);
+const Unit = z.enum(["mm", "µm", "inch", "deg", "arcmin", "arcsec"]);
 
 export const GaugeCheck = z
   .strictObject({
@@ -182,7 +184,7 @@ export const DoubtedReading = z
     characteristic: z.string().describe("Its balloon number"),
     place: z.string().nullable().describe("Where on it; null: it has no places"),
     taken_at: z.iso.datetime().describe("When it was taken, else when it came"),
-    unit: z.enum(["mm", "inch"]).describe("Unit of the sizes: the part's"),
+    unit: z.enum(["mm", "inch", "deg", "µm", "µin"]).describe("Unit of the sizes: the feature's"),
     size: z.number().describe("The size that was kept"),
     lower_limit: z.number().nullable().describe("Lower limit of size"),
     upper_limit: z.number().nullable().describe("Upper limit of size"),

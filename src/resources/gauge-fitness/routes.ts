@@ -1,13 +1,12 @@
 import type { Db } from "../../db/client.js";
-import { gaugeView } from "../../decision/batch-view.js";
-import { listGaugesFor, measuredFrom, rateFor, sayRating } from "../../decision/gauge-choice.js";
+import { gaugeView, type RuledFeature, ruledFeature } from "../../decision/batch-view.js";
+import { listGaugesFor, rateFor, sayRating } from "../../decision/gauge-choice.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import { findFeature } from "./queries.js";
 import { FeaturePath, FitnessQuery, type RatedGauge, RatedGaugeList } from "./schemas.js";
 
-type FeatureRow = NonNullable<Awaited<ReturnType<typeof findFeature>>>;
 type GaugeRow = Awaited<ReturnType<typeof listGaugesFor>>[number];
 
 export async function gaugeFitnessRoutes(app: App, { db }: { db: Db }) {
@@ -26,16 +25,17 @@ export async function gaugeFitnessRoutes(app: App, { db }: { db: Db }) {
       },
     },
     handler: async ({ params, query }) => {
-      const feature = await findFeature(db, params.feature_id);
-      if (!feature) {
+      const row = await findFeature(db, params.feature_id);
+      if (!row) {
         throw new ProblemError(
           "not-found",
           `There is no feature ${params.feature_id}. GET /v1/parts/{part_id} shows those of a part.`,
         );
       }
+      const feature = ruledFeature(row);
       const [after = "0"] = readCursor(query.cursor, 1);
       const offset = Number(after);
-      const gauges = await listGaugesFor(db, measuredFrom(feature), { offset, limit: query.limit + 1 });
+      const gauges = await listGaugesFor(db, feature, { offset, limit: query.limit + 1 });
       const placed = gauges.map((gauge, i) => ({ gauge, place: offset + i + 1 }));
       return toPage(
         placed,
@@ -47,9 +47,9 @@ export async function gaugeFitnessRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-function rate(feature: FeatureRow, row: GaugeRow): RatedGauge {
+function rate(feature: RuledFeature, row: GaugeRow): RatedGauge {
   const gauge = gaugeView(row);
-  const rating = rateFor(measuredFrom(feature), gauge);
+  const rating = rateFor(feature, gauge);
   const round = (ratio: number) => Number(ratio.toFixed(3));
   return {
     gauge_id: row.gauge_id,

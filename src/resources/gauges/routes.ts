@@ -3,8 +3,8 @@ import { showExpansion, storeExpansion } from "../../http/expansion.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
-import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
-import type { App } from "../../http/types.js";
+import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
+import { type App, refuseDms } from "../../http/types.js";
 import { findGauge, insertGauge, listGauges, updateGauge } from "./queries.js";
 import { Gauge, GaugeChange, GaugeCreate, GaugeList, GaugePath, GaugeQuery } from "./schemas.js";
 
@@ -102,6 +102,7 @@ export async function gaugeRoutes(app: App, { db }: { db: Db }) {
     handler: async ({ params, body }) => {
       const { kind, unit } = await findGaugeOrRefuse(db, params.gauge_id);
       refuseProbeAsReference(kind, body.reference);
+      if (unit !== "deg") refuseAngles(body);
       const { resolution, repeatability, expanded_uncertainty, expansion_coefficient, ...other } = body;
       const { expansion_uncertainty, ...rest } = other;
       const row = await updateGauge(db, params.gauge_id, {
@@ -123,6 +124,14 @@ async function findGaugeOrRefuse(db: Db, gaugeId: string): Promise<GaugeRow> {
   const row = await findGauge(db, gaugeId);
   if (!row) throw new ProblemError("not-found", `There is no gauge ${gaugeId}. GET /v1/gauges lists them.`);
   return row;
+}
+
+function refuseAngles(change: object): void {
+  const errors: FieldError[] = [];
+  refuseDms(change, ["resolution", "repeatability", "expanded_uncertainty"], (field, detail) =>
+    errors.push({ pointer: `/${field}`, detail }),
+  );
+  if (errors.length > 0) throw problemAt("unprocessable", errors);
 }
 
 function refuseProbeAsReference(kind: string, reference: boolean | undefined): void {

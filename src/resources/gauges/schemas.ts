@@ -1,7 +1,16 @@
 import { z } from "zod";
 import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Day, Id, LengthFromZero, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
+import {
+  Day,
+  Id,
+  MeasureFromZero,
+  Name,
+  PositiveMeasure,
+  refuseDms,
+  strict,
+  Text,
+} from "../../http/types.js";
 
 const Kind = z.enum([
   "calliper",
@@ -9,18 +18,29 @@ const Kind = z.enum([
   "bore_gauge",
   "height_gauge",
   "plug_gauge",
+  "ring_gauge",
+  "snap_gauge",
   "thread_gauge",
+  "protractor",
+  "roughness_tester",
+  "form_tester",
   "machine_probe",
   "coordinate_machine",
   "other",
 ]);
+const GaugeUnit = z.enum(["mm", "inch", "deg"]);
+/** Kinds that pass or refuse, and may show no number. */
+const limitGauges = ["plug_gauge", "ring_gauge", "snap_gauge", "thread_gauge", "other"];
+const sizes = ["resolution", "repeatability", "expanded_uncertainty", "master_size"] as const;
 const Reads = z.enum(["size", "deviation"]);
 const Sense = z.enum(["normal", "reversed"]);
 const Minutes = z.number().positive().max(1440);
 const CoverageFactor = z.number().min(1).max(10);
 
 const words = {
-  resolution: "The smallest step it shows",
+  unit: "Its unit, `deg` for one that measures angles; every size of the gauge is in it. What measures lengths and angles is entered once for each",
+  resolution:
+    "The smallest step it shows. A limit gauge, which passes or refuses, has none and then measures nothing else",
   repeatability: "Standard deviation of readings of the same piece, taken one after the other",
   expanded_uncertainty: "Expanded uncertainty U of a reading",
   coverage_factor: "Coverage factor k that goes with the expanded uncertainty",
@@ -39,25 +59,30 @@ const words = {
 export const GaugeCreate = strict({
   name: Name.describe("What the shop calls it; no other gauge may have this name"),
   kind: Kind.describe("Sort of gauge"),
-  unit: Unit.describe("Its unit; every size of the gauge is in it"),
-  resolution: PositiveLength.describe(words.resolution),
-  repeatability: LengthFromZero.nullish().describe(words.repeatability),
-  expanded_uncertainty: LengthFromZero.nullish().describe(words.expanded_uncertainty),
+  unit: GaugeUnit.describe(words.unit),
+  resolution: PositiveMeasure.nullish().describe(words.resolution),
+  repeatability: MeasureFromZero.nullish().describe(words.repeatability),
+  expanded_uncertainty: MeasureFromZero.nullish().describe(words.expanded_uncertainty),
   coverage_factor: CoverageFactor.default(2).describe(words.coverage_factor),
   calibration_due: Day.nullish().describe(words.calibration_due),
   reference: z.boolean().optional().describe(`${words.reference}. Absent: true, for a machine_probe false`),
   reads: Reads.default("size").describe(words.reads),
-  master_size: PositiveLength.nullish().describe(words.master_size),
+  master_size: PositiveMeasure.nullish().describe(words.master_size),
   sense: Sense.nullish().describe(`${words.sense}; absent: \`normal\``),
   material: Text.nullish().describe(words.material),
   minutes_per_reading: Minutes.nullish().describe(words.minutes_per_reading),
   ...expansionCreate,
 })
   .superRefine(refuseLoneUncertainty)
-  .superRefine(({ reads, master_size, sense }, context) => {
+  .superRefine((gauge, context) => {
+    const { reads, master_size, sense } = gauge;
     const hasMaster = master_size !== null && master_size !== undefined;
     const refuse = (field: string, message: string) =>
       context.addIssue({ code: "custom", path: [field], message });
+    if (gauge.unit !== "deg") refuseDms(gauge, sizes, refuse);
+    if ((gauge.resolution ?? null) === null && !limitGauges.includes(gauge.kind)) {
+      refuse("resolution", "is missing: send the smallest step it shows");
+    }
     if (reads === "deviation" && !hasMaster) {
       refuse("master_size", "is missing: send the size of the master that the gauge is set to");
     }
@@ -94,9 +119,9 @@ export const GaugeCreate = strict({
   });
 
 export const GaugeChange = strict({
-  resolution: PositiveLength.optional().describe(words.resolution),
-  repeatability: LengthFromZero.nullish().describe(words.repeatability),
-  expanded_uncertainty: LengthFromZero.nullish().describe(words.expanded_uncertainty),
+  resolution: PositiveMeasure.optional().describe(words.resolution),
+  repeatability: MeasureFromZero.nullish().describe(words.repeatability),
+  expanded_uncertainty: MeasureFromZero.nullish().describe(words.expanded_uncertainty),
   coverage_factor: CoverageFactor.optional().describe(words.coverage_factor),
   calibration_due: Day.nullish().describe(words.calibration_due),
   reference: z.boolean().optional().describe(words.reference),
@@ -118,8 +143,8 @@ export const Gauge = z
     gauge_id: z.string().describe("Identity of the gauge"),
     name: z.string().describe("What the shop calls it"),
     kind: Kind.describe("Sort of gauge"),
-    unit: Unit.describe("Its unit; every size of the gauge is in it"),
-    resolution: z.number().describe(words.resolution),
+    unit: GaugeUnit.describe(words.unit),
+    resolution: z.number().nullable().describe(words.resolution),
     repeatability: z.number().nullable().describe(words.repeatability),
     expanded_uncertainty: z.number().nullable().describe(words.expanded_uncertainty),
     coverage_factor: z.number().describe(words.coverage_factor),

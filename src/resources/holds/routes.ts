@@ -114,7 +114,7 @@ function showHold(
       gauge: gauge?.name ?? null,
       rule: step.rule,
       at_most: step.atMost,
-      why: sayStep(step, gauge),
+      why: sayStep(step, feature, gauge),
     })),
     each: showRanges(next.each),
   };

@@ -1,6 +1,7 @@
 import { setImmediate } from "node:timers/promises";
 import type { z } from "zod";
-import { parseLength } from "../../core/quantity.js";
+import { type FeatureKind, quantityOf } from "../../core/feature-kind.js";
+import { parseMeasure, toNumeric } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
 import type { ImportCounters, ImportFault, ImportSettings, ImportTallies } from "../../db/schema.js";
 import type { BatchView } from "../../decision/batch-view.js";
@@ -323,15 +324,6 @@ export class ImportRun {
   /** A reading as the recorder takes it, or why it can't. */
   private toInput({ reading, said }: Pending): ReadingInput | { field: string; fault: string } {
     const { batch, settings } = this.job;
-    const { unit, seat, place, dx, dy } = reading;
-    const unkept = Object.entries({ dx, dy }).find(([, text]) => text !== undefined);
-    if (unkept) {
-      return {
-        field: unkept[0],
-        fault: `says ${unkept[0]} ${unkept[1]}, which readings do not hold here: leave it out of the layout`,
-      };
-    }
-    if (!isLength(unit)) return { field: "unit", fault: `is an angle (${unit}), which no feature here is` };
     if (batch && reading.batch !== undefined && reading.batch !== batch.name) {
       return {
         field: "batch",
@@ -340,7 +332,8 @@ export class ImportRun {
     }
     const names = batch ? { batch_id: batch.batch_id } : { batch: reading.batch };
     const { part_number, revision, characteristic, piece, cut, serial, measured_at } = reading;
-    const { temperature_c, gauge_temperature_c, cut_with, value } = reading;
+    const { temperature_c, gauge_temperature_c, cut_with } = reading;
+    const { value, unit, dx, dy, dz, size, result, count, seat, place } = reading;
     if (piece === undefined) return { field: "piece", fault: "says no piece" };
     const gauge = reading.gauge ?? settings.gauge;
     return {
@@ -355,6 +348,12 @@ export class ImportRun {
       place,
       value,
       unit,
+      dx,
+      dy,
+      dz,
+      size,
+      result,
+      count,
       ...(reading.gauge === undefined && settings.gauge_id !== undefined
         ? { gauge_id: settings.gauge_id }
         : { gauge }),
@@ -409,8 +408,11 @@ export class ImportRun {
         tallies.accepted += 1;
         tallies[row.verdict] += 1;
         if (differs(said, row.verdict)) tallies.results_differ += 1;
-        if (limitsDiffer(said, outcome)) tallies.limits_differ += 1;
-        readings.push({ batchId: row.batch_id, readingNo: row.reading_no, line, column, said });
+        if (limitsDiffer(said, outcome.feature)) tallies.limits_differ += 1;
+        const limit = (pm: number | undefined) => (pm === undefined ? null : toNumeric(pm));
+        const { lowerPm, upperPm } = outcome.feature;
+        const limits = { lowerMm: limit(lowerPm), upperMm: limit(upperPm) };
+        readings.push({ batchId: row.batch_id, readingNo: row.reading_no, line, column, said, ...limits });
       }
     }
     return readings;
@@ -491,11 +493,11 @@ function differs(said: Said, verdict: "conforming" | "nonconforming" | "uncertai
 
 function limitsDiffer(
   said: Said,
-  ours: { lowerPm: number | undefined; upperPm: number | undefined },
+  ours: { kind: FeatureKind; lowerPm: number | undefined; upperPm: number | undefined },
 ): boolean {
   const { unit } = said;
-  if (unit === undefined || !isLength(unit)) return false;
+  if (unit === undefined || quantityOf(ours.kind) !== (isLength(unit) ? "length" : "angle")) return false;
   const isOther = (text: string | undefined, pm: number | undefined) =>
-    text !== undefined && parseLength(text, unit) !== pm;
+    text !== undefined && parseMeasure(text, unit) !== pm;
   return isOther(said.lower_limit, ours.lowerPm) || isOther(said.upper_limit, ours.upperPm);
 }

@@ -150,6 +150,8 @@ export interface NewReading {
   readingNo: number;
   line: number;
   column: string | null;
+  lowerMm: string | null;
+  upperMm: string | null;
   said: unknown;
 }
 
@@ -161,11 +163,12 @@ export async function insertImportReadings(
   if (rows.length === 0) return;
   const column = <T>(pick: (row: NewReading) => T) => rows.map(pick);
   await sql`/* prepared import-readings */
-    insert into import_reading (batch_id, reading_no, import_id, line, column_name, said)
-    select batch_id, reading_no, ${importId}::bigint, line, column_name, said
+    insert into import_reading (batch_id, reading_no, import_id, line, column_name, lower_limit_mm, upper_limit_mm, said)
+    select batch_id, reading_no, ${importId}::bigint, line, column_name, lower_limit_mm, upper_limit_mm, said
     from unnest(${column((r) => r.batchId)}::bigint[], ${column((r) => r.readingNo)}::int[], ${column((r) => r.line)}::int[],
-      ${column((r) => r.column)}::text[], ${column((r) => JSON.stringify(r.said))}::jsonb[])
-      as t (batch_id, reading_no, line, column_name, said)
+      ${column((r) => r.column)}::text[], ${column((r) => r.lowerMm)}::numeric[], ${column((r) => r.upperMm)}::numeric[],
+      ${column((r) => JSON.stringify(r.said))}::jsonb[])
+      as t (batch_id, reading_no, line, column_name, lower_limit_mm, upper_limit_mm, said)
   `.execute(db);
 }
 
@@ -255,8 +258,9 @@ export function listImportReadings(
       "reading.unit",
       "reading.verdict",
       "feature.characteristic",
-      "feature.lower_limit_mm",
-      "feature.upper_limit_mm",
+      "feature.kind",
+      "import_reading.lower_limit_mm",
+      "import_reading.upper_limit_mm",
       "part.unit as part_unit",
     ])
     .where("import_reading.import_id", "=", importId)

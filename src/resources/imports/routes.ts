@@ -1,12 +1,13 @@
 import { createHash } from "node:crypto";
 import type { FastifyReply, FastifyRequest } from "fastify";
 import type { z } from "zod";
+import { shownUnitOf } from "../../core/feature-kind.js";
+import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import type { ImportCounters, ImportSettings, ImportTallies } from "../../db/schema.js";
 import type { ReadingRecorder } from "../../decision/reading-recorder.js";
 import { nearOrAll } from "../../decision/resolve-reading.js";
 import { fingerprint, WriteHeaders } from "../../http/idempotency.js";
-import { showLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
@@ -515,6 +516,8 @@ function showRow(row: ImportRow): z.infer<typeof ReadingImport> {
 
 function showReading(row: Awaited<ReturnType<typeof listImportReadings>>[number]) {
   const { line, column_name, batch_id, reading_no, characteristic, piece, value_given, unit, verdict } = row;
+  const limitUnit = shownUnitOf(row.kind, row.part_unit);
+  const limit = (stored: string | null) => (stored === null ? null : toUnit(fromNumeric(stored), limitUnit));
   return {
     line,
     column: column_name,
@@ -522,9 +525,10 @@ function showReading(row: Awaited<ReturnType<typeof listImportReadings>>[number]
     characteristic,
     piece,
     value: value_given,
-    unit,
-    lower_limit: showLength(row.lower_limit_mm, row.part_unit),
-    upper_limit: showLength(row.upper_limit_mm, row.part_unit),
+    unit: unit === "1" ? null : unit,
+    lower_limit: limit(row.lower_limit_mm),
+    upper_limit: limit(row.upper_limit_mm),
+    limit_unit: limitUnit === "1" ? null : limitUnit,
     verdict,
     said: showSaid(row.said as Said),
   };

@@ -228,13 +228,17 @@ const ImportedReading = z
     reading_id: z.string().describe("The reading"),
     characteristic: z.string().describe("Balloon number of its feature"),
     piece: z.number().int().describe("Piece"),
-    value: z.string().describe("Value taken in"),
-    unit: z.enum(["mm", "µm", "inch"]).describe("Its unit"),
+    value: z.string().nullable().describe("Value taken in; null: it said something else"),
+    unit: z
+      .enum(["mm", "µm", "nm", "inch", "µin", "deg", "arcmin", "arcsec", "rad"])
+      .nullable()
+      .describe("Its unit"),
     lower_limit: z
       .number()
       .nullable()
-      .describe("Lower limit of size on the drawing, in the part's unit; null: none"),
+      .describe("Lower limit that it was judged by, in `limit_unit`; null: none"),
     upper_limit: z.number().nullable().describe("Upper limit"),
+    limit_unit: z.enum(["mm", "inch", "deg", "µm", "µin"]).nullable().describe("Unit of the limits"),
     verdict: z
       .enum(["conforming", "nonconforming", "uncertain"])
       .describe("By these limits and the decision rule"),
@@ -254,6 +258,7 @@ const ImportedReading = z
         unit: "mm",
         lower_limit: 7.95,
         upper_limit: 8.05,
+        limit_unit: "mm",
         verdict: "nonconforming",
         said: {
           value: "7.938",

@@ -103,7 +103,8 @@ function readingsPerPiece(
 function mostUsedGauge(shares: readonly ReadingShare[], featureId: string): string | undefined {
   const used = new Map<string, number>();
   for (const { feature_id, gauge_id, readings } of shares) {
-    if (feature_id === featureId) used.set(gauge_id, (used.get(gauge_id) ?? 0) + readings);
+    if (feature_id !== featureId || gauge_id === null) continue;
+    used.set(gauge_id, (used.get(gauge_id) ?? 0) + readings);
   }
   return [...used].sort((a, b) => b[1] - a[1])[0]?.[0];
 }

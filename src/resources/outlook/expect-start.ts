@@ -1,3 +1,4 @@
+import { isSize } from "../../core/feature-kind.js";
 import { toUnit } from "../../core/quantity.js";
 import { forecastFeature } from "../../core/wear-offset/forecast.js";
 import { offsetsOf } from "../../core/wear-offset/progress.js";
@@ -32,24 +33,26 @@ export function showRegisters(view: BatchView): Outlook["registers"] {
 /** What the first piece should come out with if nothing is touched. */
 export function showFeatures(view: BatchView): Outlook["features"] {
   const { unit } = view.part;
-  return view.features.map((feature) => {
-    const blockView = view.blocks[feature.block]!;
-    const progress = progressAt(blockView, 1);
-    const { expectedDeviation, pieceDeviation, probabilityOut } = forecastFeature(
-      blockView.block,
-      progress.estimate,
-      feature.index,
-      1 - progress.estimate.piece,
-      offsetsOf(progress),
-    );
-    return {
-      feature_id: feature.featureId,
-      characteristic: feature.characteristic,
-      place: feature.place,
-      expected_size: toUnit(feature.programmedPm + Math.round(expectedDeviation * 1e9), unit),
-      uncertainty: toUnit(Math.round(pieceDeviation * 1e9), unit),
-      unit,
-      chance_outside: Number(probabilityOut.toFixed(6)),
-    };
-  });
+  return view.features
+    .filter(({ kind }) => isSize(kind))
+    .map((feature) => {
+      const blockView = view.blocks[feature.block]!;
+      const progress = progressAt(blockView, 1);
+      const { expectedDeviation, pieceDeviation, probabilityOut } = forecastFeature(
+        blockView.block,
+        progress.estimate,
+        feature.index,
+        1 - progress.estimate.piece,
+        offsetsOf(progress),
+      );
+      return {
+        feature_id: feature.featureId,
+        characteristic: feature.characteristic,
+        place: feature.place,
+        expected_size: toUnit(feature.programmedPm + Math.round(expectedDeviation * 1e9), unit),
+        uncertainty: toUnit(Math.round(pieceDeviation * 1e9), unit),
+        unit,
+        chance_outside: Number(probabilityOut.toFixed(6)),
+      };
+    });
 }

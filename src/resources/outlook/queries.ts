@@ -36,7 +36,8 @@ export function listEarlierBatches(
 export interface ReadingShare {
   batch_id: string;
   feature_id: string;
-  gauge_id: string;
+  /** Null: none was needed. */
+  gauge_id: string | null;
   readings: number;
 }
 

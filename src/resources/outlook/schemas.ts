@@ -122,7 +122,9 @@ export const Outlook = z
           chance_outside: z.number().describe("Chance that the first piece is outside its limits"),
         }),
       )
-      .describe("What the first piece should come out with if nothing is touched"),
+      .describe(
+        "What the sizes of the first piece should come out with if nothing is touched; of other kinds of characteristics nothing is expected",
+      ),
     measuring: z
       .strictObject({
         basis: Basis,

@@ -70,6 +70,7 @@ function asGiven(
     ...kept,
     ...own,
     ...noPlating,
+    general_tolerance: general_tolerance ?? null,
     limits_from: limits_from as Exclude<typeof limits_from, "title_block">,
   };
 }

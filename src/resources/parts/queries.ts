@@ -100,7 +100,13 @@ function featuresWithUnit(db: Db) {
 export function listCuts(db: Db, featureIds: readonly string[]) {
   return db
     .selectFrom("feature_cut")
-    .selectAll()
+    .leftJoin("tool", "tool.tool_id", "feature_cut.tool_id")
+    .leftJoin("register", "register.register_id", "feature_cut.register_id")
+    .innerJoin("machine", (join) =>
+      join.on("machine.machine_id", "=", sql<string>`coalesce(tool.machine_id, register.machine_id)`),
+    )
+    .selectAll("feature_cut")
+    .select("machine.unit as machine_unit")
     .where(sql<boolean>`feature_id = any(${featureIds}::bigint[])`)
     .orderBy("feature_id")
     .orderBy("position")
@@ -112,7 +118,16 @@ export function listRegisters(db: Db, registerIds: readonly string[]) {
   return db
     .selectFrom("register")
     .innerJoin("machine", "machine.machine_id", "register.machine_id")
-    .select(["register_id", "tool_id", "label", "controls", "holds", "sign", "machine.kind as machine_kind"])
+    .select([
+      "register_id",
+      "tool_id",
+      "label",
+      "controls",
+      "holds",
+      "sign",
+      "machine.kind as machine_kind",
+      "machine.unit as machine_unit",
+    ])
     .where(sql<boolean>`register_id = any(${registerIds}::bigint[])`)
     .execute();
 }
@@ -130,7 +145,7 @@ export function listTools(db: Db, toolIds: readonly string[]) {
 export function listGauges(db: Db, gaugeIds: readonly string[]) {
   return db
     .selectFrom("gauge")
-    .select(["gauge_id", "reference"])
+    .select(["gauge_id", "name", "unit", "resolution_mm", "reference"])
     .where(sql<boolean>`gauge_id = any(${gaugeIds}::bigint[])`)
     .execute();
 }

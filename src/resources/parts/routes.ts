@@ -1,5 +1,5 @@
-import { fromNumeric, type LengthUnit, toNumeric, toUnit } from "../../core/quantity.js";
-import { decideLimits } from "../../core/tolerance/limits.js";
+import { isAttribute, isSize, shownUnitOf } from "../../core/feature-kind.js";
+import { fromNumeric, type LengthUnit, type MeasureUnit, toNumeric, toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
 import { transact } from "../../db/transact.js";
 import { refreshPart, replanPart } from "../../decision/replan.js";
@@ -8,10 +8,11 @@ import { WriteHeaders, write } from "../../http/idempotency.js";
 import { lengthPm, showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
-import type { App, Length } from "../../http/types.js";
+import { type App, type Length, refuseDms } from "../../http/types.js";
 import { checkCuts, checkGauges, loadShop } from "./check-feature.js";
-import { checkDefaults, checkLimits, explainLimits } from "./check-limits.js";
+import { checkDefaults, checkLimits, explainLimits, limitsOfKind } from "./check-limits.js";
 import { checkOperationLimits, showOperationLimits } from "./check-operation-limits.js";
+import { checkSizeOf, type SizeColumns } from "./check-size-of.js";
 import {
   deleteCuts,
   findFeature,
@@ -147,15 +148,22 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
   const checked = features.map((feature, position) => {
     const pointer = `/features/${position}`;
     const limits = checkLimits(feature, part, pointer);
-    const { cuts, faults } = checkCuts(feature.cut_by, feature.kind, shop, pointer);
+    const { kind, gauged = null } = feature;
+    const { cuts, faults } = checkCuts(feature.cut_by, { kind, gauged }, shop, pointer);
     if (Array.isArray(limits)) errors.push(...limits);
     if (faults) errors.push(...faults);
     const early = Array.isArray(limits)
       ? { faults: [], rows: [] }
       : checkOperationLimits(feature, limits, part, pointer);
     errors.push(...early.faults);
-    errors.push(...checkGauges(feature, shop, pointer));
+    errors.push(...checkGauges(feature, feature, shop, pointer));
     return { feature, position, limits, cuts, early: early.rows };
+  });
+  const sizes = checked.map(({ feature, position }): SizeColumns => {
+    const size = checkSizeOf(feature, checked, part.unit, `/features/${position}`);
+    if (!Array.isArray(size)) return size;
+    errors.push(...size);
+    return {};
   });
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
@@ -178,7 +186,15 @@ async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<P
   const rows = checked.flatMap(({ feature, position, limits }) =>
     Array.isArray(limits)
       ? []
-      : [{ ...limits, ...toColumns(feature, part.unit), part_id: stored.part_id, position }],
+      : [
+          {
+            ...limits,
+            ...toColumns(feature, part.unit),
+            ...sizes[position],
+            part_id: stored.part_id,
+            position,
+          },
+        ],
   );
   const featureIds = await insertFeatures(trx, rows);
   const cuts = checked.flatMap(({ cuts = [], position }) =>
@@ -201,6 +217,13 @@ function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): s
 
 function toColumns(feature: FeatureCreate, unit: LengthUnit) {
   return {
+    geometric_characteristic: feature.geometric_characteristic ?? null,
+    roughness_parameter: feature.roughness_parameter ?? null,
+    gauged: feature.gauged ?? null,
+    thread_standard: feature.thread_standard ?? null,
+    shorter_leg_mm: storeLength(feature.shorter_leg, unit),
+    toleranced_length_mm: storeLength(feature.toleranced_length, unit),
+    rework: feature.rework ?? null,
     characteristic: feature.characteristic,
     name: feature.name ?? null,
     kind: feature.kind,
@@ -247,13 +270,19 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
   const feature = await lockFeature(trx, featureId);
   if (!feature) throw noFeature(featureId);
   const shop = await loadShop(trx, [change]);
-  const { cuts, faults = [] } = checkCuts(change.cut_by ?? [], feature.kind, shop, "");
-  const errors = [...checkTarget(feature, change.target), ...faults, ...checkGauges(change, shop, "")];
+  const { cuts, faults = [] } = checkCuts(change.cut_by ?? [], feature, shop, "");
+  const errors = [
+    ...checkTarget(feature, change.target),
+    ...faults,
+    ...checkGauges(change, feature, shop, ""),
+  ];
   if (errors.length > 0) throw problemAt("unprocessable", errors);
 
   const { at_x_mm, at_y_mm, at_z_mm, axis, depth_mm } = storePlace(change, feature.unit);
   const columns = {
-    ...(change.target !== undefined && { target_mm: toNumeric(lengthPm(change.target, feature.unit)) }),
+    ...(change.target !== undefined && {
+      target_mm: toNumeric(lengthPm(change.target, shownUnitOf(feature.kind, feature.unit))),
+    }),
     ...(change.gauge_id !== undefined && { gauge_id: change.gauge_id }),
     ...(change.reference_gauge_id !== undefined && { reference_gauge_id: change.reference_gauge_id }),
     ...(change.importance !== undefined && { importance: change.importance }),
@@ -277,11 +306,18 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
 
 function checkTarget(feature: FeatureRow, target: Length | undefined): FieldError[] {
   if (target === undefined) return [];
-  const { lower_limit_mm, upper_limit_mm, unit } = feature;
+  const { lower_limit_mm, upper_limit_mm, kind } = feature;
+  const unit = shownUnitOf(kind, feature.unit);
+  const errors: FieldError[] = [];
+  if (isAttribute(kind)) return [{ pointer: "/target", detail: `a ${kind} passes or fails: leave it out` }];
+  if (kind !== "angle") {
+    refuseDms({ target }, ["target"], (_, detail) => errors.push({ pointer: "/target", detail }));
+  }
+  if (errors.length > 0) return errors;
   const lowerPm = lower_limit_mm === null ? undefined : fromNumeric(lower_limit_mm);
   const upperPm = upper_limit_mm === null ? undefined : fromNumeric(upper_limit_mm);
   const targetPm = lengthPm(target, unit);
-  const limits = decideLimits(lowerPm, upperPm, targetPm);
+  const limits = limitsOfKind(kind, lowerPm, upperPm, targetPm);
   if (typeof limits !== "string") return [];
   return [{ pointer: "/target", detail: explainLimits(limits, { lowerPm, upperPm, targetPm }, unit) }];
 }
@@ -345,6 +381,10 @@ function toFeature(
   cuts: readonly CutRow[],
   early: Awaited<ReturnType<typeof listOperationLimits>>,
 ): Feature {
+  const { kind } = row;
+  const unit = shownUnitOf(kind, row.unit);
+  const attribute = isAttribute(kind);
+  const deviates = isSize(kind) || kind === "angle";
   return {
     feature_id: row.feature_id,
     part_id: row.part_id,
@@ -352,26 +392,27 @@ function toFeature(
     name: row.name,
     kind: row.kind,
     operation: row.operation,
-    unit: row.unit,
-    nominal: row.nominal,
-    limits_from: row.limits_from,
+    unit: unit === "1" ? null : unit,
+    nominal: deviates || kind === "position" || kind === "form" ? row.nominal : null,
+    limits_from: attribute ? null : row.limits_from,
     fit: row.fit,
     general_tolerance: row.general_tolerance,
     broken_edge: row.broken_edge,
-    lower_deviation: deviation(row.lower_limit_mm, row.nominal_mm, row.unit),
-    upper_deviation: deviation(row.upper_limit_mm, row.nominal_mm, row.unit),
-    lower_limit: showLength(row.lower_limit_mm, row.unit),
-    upper_limit: showLength(row.upper_limit_mm, row.unit),
-    target: showLength(row.target_mm, row.unit),
+    lower_deviation: deviates ? deviation(row.lower_limit_mm, row.nominal_mm, unit) : null,
+    upper_deviation: deviates ? deviation(row.upper_limit_mm, row.nominal_mm, unit) : null,
+    lower_limit: showLength(row.lower_limit_mm, unit),
+    upper_limit: showLength(row.upper_limit_mm, unit),
+    target: attribute ? null : showLength(row.target_mm, unit),
     importance: row.importance,
     decision_rule: row.decision_rule,
     guard_band_factor: row.guard_band_factor,
-    cut_by: cuts.map(({ tool_id, register_id, walls, plus_makes, effect }) => ({
+    cut_by: cuts.map(({ tool_id, register_id, walls, plus_makes, effect, step_mm, machine_unit }) => ({
       tool_id,
       register_id,
       walls: walls as 1 | 2 | null,
       plus_makes,
       effect,
+      step: showLength(step_mm, machine_unit),
     })),
     gauge_id: row.gauge_id,
     places: row.places,
@@ -391,9 +432,26 @@ function toFeature(
     axis: row.axis,
     depth: showLength(row.depth_mm, row.unit),
     operation_limits: early.map((limits) => showOperationLimits(limits, row.nominal, row.unit)),
+    geometric_characteristic: row.geometric_characteristic,
+    roughness_parameter: row.roughness_parameter,
+    gauged: row.gauged,
+    thread_standard: row.thread_standard,
+    material_condition: kind === "position" ? (row.material_condition ?? "none") : null,
+    size_of:
+      row.size_kind === null
+        ? null
+        : {
+            characteristic: row.size_characteristic,
+            kind: row.size_kind,
+            lower_limit: showLength(row.size_lower_limit_mm!, row.unit),
+            upper_limit: showLength(row.size_upper_limit_mm!, row.unit),
+          },
+    shorter_leg: showLength(row.shorter_leg_mm, row.unit),
+    toleranced_length: showLength(row.toleranced_length_mm, row.unit),
+    rework: row.rework,
   };
 }
 
-function deviation(limit: string | null, nominal: string, unit: LengthUnit): number | null {
+function deviation(limit: string | null, nominal: string, unit: MeasureUnit): number | null {
   return limit === null ? null : toUnit(fromNumeric(limit) - fromNumeric(nominal), unit);
 }

@@ -1,12 +1,18 @@
 import { z } from "zod";
-import { generalClasses } from "../../core/tolerance/general-tolerance.js";
+import {
+  generalClasses,
+  generalToleranceMarks,
+  geometricClasses,
+  readGeneralTolerance,
+} from "../../core/tolerance/general-tolerance.js";
 import { largestEffect } from "../../core/wear-offset/derive-effect.js";
 import { expansionCreate, expansionShown, refuseLoneUncertainty } from "../../http/expansion.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Id, Length, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
+import { Id, Length, Measure, Name, PositiveLength, strict, Text, Unit } from "../../http/types.js";
+import { aimsByItself, checkKind, Kind, kindCreate, kindShown, takesDefaults } from "./kinds.js";
 import { OperationLimits, OperationLimitsList } from "./operation-limits-schemas.js";
 
-const Kind = z.enum(["external", "internal", "depth", "height", "length"]);
+const FeatureUnit = z.enum(["mm", "inch", "deg", "µm", "µin"]);
 const DecisionRule = z.enum(["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"]);
 const GuardBandFactor = z.number().gt(0, "must be above 0: without a guard band the rule is simple").max(10);
 const Risk = z.number().gt(0, "must be above 0: no plan is without risk").lt(0.5, "must be below 0.5");
@@ -14,7 +20,8 @@ const LargestInterval = z.number().int().min(1).max(1000);
 const Importance = z.enum(["ordinary", "key", "critical"]);
 const PlusMakes = z.enum(["bigger", "smaller"]);
 const Walls = z.literal([1, 2]);
-const GeneralTolerance = z.enum(generalClasses);
+const GeneralTolerance = z.enum(generalToleranceMarks);
+const ClassThatCounts = z.enum([...generalClasses, ...geometricClasses]);
 const Axis = z.enum(["x", "y", "z", "-x", "-y", "-z"]);
 const LimitsFrom = z.enum(["deviations", "limits", "fit", "general_tolerance", "title_block"]);
 export type LimitsFrom = z.infer<typeof LimitsFrom>;
@@ -29,14 +36,17 @@ const words = {
     "What adding to the register does to the size, seen at the machine; needed where the set-up does not say it, as for every work offset",
   effect: "Change of the size per +1 in the register, both in the same unit",
   characteristic: "Its balloon number on the drawing; each only once in a part",
-  kind: "What is measured: the size of an outside or inside feature, or a depth, height or length from a face",
-  nominal: "Nominal size as it stands on the drawing, with its places",
+  kind: "What is measured: the size of an outside or inside feature, a depth, height or length from a face; a position, an angle, a form (a single number that is 0 at best), a roughness, a count; or what a limit gauge or the eye says. Of all but the sizes only the verdict counts: a register named in `cut_by` is not steered by them",
+  nominal: "Nominal size or angle as it stands on the drawing, with its places",
+  unit: "Unit of its sizes: the part's; of an angle deg; of a roughness um in a part in mm, uin in one in inch",
+  step: "Of a go_no_go: how much of the register may be tried at a time where the gauge refuses, in the machine's unit. It is advised as a step to try, never worked out",
   fit: 'Tolerance class of ISO 286, such as "H7" of an internal or "g6" of an external feature',
-  general_tolerance: "Class of ISO 2768-1: f fine, m medium, c coarse, v very coarse",
+  general_tolerance:
+    "Class of ISO 2768-1 for a size or angle: f fine, m medium, c coarse, v very coarse; of ISO 2768-2 for a form: H, K or L",
   broken_edge:
     "It is an external radius or the height of a chamfer, for which ISO 2768-1 has a table of its own",
   part_general_tolerance:
-    "Class of ISO 2768-1 for every feature that says nothing about its limits: f fine, m medium, c coarse, v very coarse",
+    'What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK"',
   title_block:
     "The drawing's table of general tolerances by decimal places, for every feature that says nothing about its limits",
   places: "Decimal places with which the nominal size is written",
@@ -70,6 +80,7 @@ const CutCreate = strict({
   tool_id: Id.nullish().describe(words.tool_id),
   walls: Walls.nullish().describe(words.walls),
   plus_makes: PlusMakes.nullish().describe(words.plus_makes),
+  step: PositiveLength.nullish().describe(words.step),
   effect: z
     .number()
     .min(-largestEffect)
@@ -84,7 +95,7 @@ const CutCreate = strict({
   if (!cut.tool_id) {
     refuse("register_id", "is missing: send it, or tool_id alone where no register moves the feature");
   }
-  for (const field of ["walls", "plus_makes", "effect"] as const) {
+  for (const field of ["walls", "plus_makes", "effect", "step"] as const) {
     if (isGiven(cut[field]))
       refuse(field, "says something about a register: send its register_id as well, or leave it out");
   }
@@ -152,20 +163,24 @@ const FeatureCreate = strict({
   name: Name.nullish().describe("What it is, in words"),
   kind: Kind.describe(words.kind),
   operation: Name.nullish().describe("The operation that makes it"),
-  nominal: Length.describe(
-    `${words.nominal}: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one`,
+  nominal: Measure.nullish().describe(
+    `${words.nominal}. An angle is a decimal of degrees, or degrees, minutes and seconds such as "44°30'0"" or "44 30 0"; sizes and angles need it, other kinds have none. A size: as a string, such as "0.500", it keeps its places; as a number it has those of its shortest decimal form, so 0.500 is 0.5 and has one`,
   ),
-  lower_deviation: Length.nullish().describe("Lower limit less nominal; comes with upper_deviation"),
-  upper_deviation: Length.nullish().describe("Upper limit less nominal; comes with lower_deviation"),
-  lower_limit: Length.nullish().describe("Lower limit of size, instead of deviations; alone it is one-sided"),
-  upper_limit: Length.nullish().describe("Upper limit of size, instead of deviations; alone it is one-sided"),
+  lower_deviation: Measure.nullish().describe("Lower limit less nominal; comes with upper_deviation"),
+  upper_deviation: Measure.nullish().describe("Upper limit less nominal; comes with lower_deviation"),
+  lower_limit: Measure.nullish().describe(
+    "Lower limit of size, instead of deviations; alone it is one-sided",
+  ),
+  upper_limit: Measure.nullish().describe(
+    "Upper limit of size, instead of deviations; alone it is one-sided. Of a position the diameter of the tolerance zone, of a form its tolerance, of a roughness the largest value in um or uin",
+  ),
   fit: Name.nullish().describe(`${words.fit}, instead of deviations`),
   general_tolerance: GeneralTolerance.nullish().describe(
-    `${words.general_tolerance}; instead of deviations. Absent, with no limits given another way: what the part says`,
+    `${words.general_tolerance}; "mK" gives it the one that is for its kind. Instead of deviations. Absent, with no limits given another way: what the part says`,
   ),
   broken_edge: z.boolean().default(false).describe(words.broken_edge),
-  target: Length.nullish().describe(
-    `${words.target}; needed where there is one limit only, otherwise the middle if absent`,
+  target: Measure.nullish().describe(
+    `${words.target}; needed where a size or angle has one limit only, otherwise the middle if absent. Of a position, form and roughness 0 if absent`,
   ),
   importance: Importance.default("ordinary").describe(words.importance),
   decision_rule: DecisionRule.nullish().describe(`${words.decision_rule}. Absent: the part's`),
@@ -179,10 +194,12 @@ const FeatureCreate = strict({
   axis: Axis.nullish().describe(words.axis),
   depth: PositiveLength.nullish().describe(words.depth),
   operation_limits: OperationLimitsList.nullish().describe(words.operation_limits),
+  ...kindCreate,
 })
   .superRefine((feature, context) => {
     const refuse = (field: string, message: string) =>
       context.addIssue({ code: "custom", path: [field], message });
+    if (checkKind(feature, refuse)) return undefined;
     const hasLower = isGiven(feature.lower_limit);
     const hasUpper = isGiven(feature.upper_limit);
     const deviations = (["lower_deviation", "upper_deviation"] as const).filter((field) =>
@@ -209,7 +226,7 @@ const FeatureCreate = strict({
         "is missing: deviations come as a pair; where only one side is limited send lower_limit or upper_limit",
       );
     }
-    if (hasLower !== hasUpper && !isGiven(feature.target)) {
+    if (hasLower !== hasUpper && !isGiven(feature.target) && !aimsByItself(feature.kind, hasUpper)) {
       refuse("target", "is missing: a single limit has no middle, so send the size to aim at");
     }
   })
@@ -272,9 +289,20 @@ export const PartCreate = strict({
     ),
 })
   .superRefine(({ features, general_tolerance, title_block }, context) => {
-    if (isGiven(general_tolerance) || isGiven(title_block)) return;
+    const { size, geometric } = general_tolerance
+      ? readGeneralTolerance(general_tolerance)
+      : { size: undefined, geometric: undefined };
     features.forEach((feature, index) => {
       if (waysOfLimits.some((field) => isGiven(feature[field]))) return;
+      if (feature.kind === "form" && !geometric) {
+        context.addIssue({
+          code: "custom",
+          path: ["features", index, "upper_limit"],
+          message:
+            "is missing: send the tolerance, or general_tolerance with class H, K or L of ISO 2768-2; or give the part one",
+        });
+      }
+      if (!takesDefaults(feature.kind) || size || isGiven(title_block)) return;
       context.addIssue({
         code: "custom",
         path: ["features", index, "lower_deviation"],
@@ -331,6 +359,28 @@ export const PartCreate = strict({
           },
           { characteristic: "13", name: "Bore", kind: "internal", nominal: "20", fit: "H7" },
           { characteristic: "14", name: "Overall length", kind: "length", nominal: "80" },
+          {
+            characteristic: "15",
+            name: "Bore to edges",
+            kind: "position",
+            upper_limit: 0.1,
+            material_condition: "maximum",
+            size_of: { characteristic: "13" },
+          },
+          {
+            characteristic: "16",
+            kind: "angle",
+            nominal: "44°30'0\"",
+            general_tolerance: "m",
+            shorter_leg: 25,
+          },
+          { characteristic: "17", kind: "roughness", roughness_parameter: "Ra", upper_limit: 0.8 },
+          {
+            characteristic: "18",
+            kind: "go_no_go",
+            gauged: "internal_thread",
+            thread_standard: "iso_metric",
+          },
         ],
       },
     ],
@@ -357,7 +407,7 @@ export const FeatureChange = strict({
   cut_by: CutBy.optional().describe("Which registers move it and which tools cut it, all of them anew"),
   gauge_id: Id.nullish().describe(words.gauge_id),
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
-  target: Length.optional().describe(words.target),
+  target: Measure.optional().describe(words.target),
   importance: Importance.optional().describe(words.importance),
   at: At.nullish().describe(words.at),
   axis: Axis.nullish().describe(words.axis),
@@ -381,6 +431,7 @@ const Cut = z
     walls: Walls.nullable().describe(words.walls),
     plus_makes: PlusMakes.nullable().describe(words.plus_makes),
     effect: z.number().nullable().describe(words.effect),
+    step: z.number().nullable().describe(words.step),
   })
   .meta({ id: "Cut", description: "What cuts a feature, and how a register moves it" });
 
@@ -392,11 +443,13 @@ export const Feature = z
     name: z.string().nullable().describe("What it is, in words"),
     kind: Kind.describe(words.kind),
     operation: z.string().nullable().describe("The operation that makes it"),
-    unit: Unit.describe("The part's unit, in which all sizes here are"),
-    nominal: z.string().describe(words.nominal),
-    limits_from: LimitsFrom.describe("Which way the limits came about"),
+    unit: FeatureUnit.nullable().describe(
+      `${words.unit}; null: what is counted, or passes or fails, has none`,
+    ),
+    nominal: z.string().nullable().describe(`${words.nominal}; null: its kind has none`),
+    limits_from: LimitsFrom.nullable().describe("Which way the limits came about; null: it passes or fails"),
     fit: z.string().nullable().describe(words.fit),
-    general_tolerance: GeneralTolerance.nullable().describe(
+    general_tolerance: ClassThatCounts.nullable().describe(
       `${words.general_tolerance}; its own or the part's, where the limits come from it`,
     ),
     broken_edge: z.boolean().describe(words.broken_edge),
@@ -404,7 +457,7 @@ export const Feature = z
     upper_deviation: z.number().nullable().describe("Upper limit less nominal"),
     lower_limit: z.number().nullable().describe(words.lower_limit),
     upper_limit: z.number().nullable().describe(words.upper_limit),
-    target: z.number().describe(words.target),
+    target: z.number().nullable().describe(`${words.target}; null: it passes or fails`),
     importance: Importance.describe(words.importance),
     decision_rule: DecisionRule.nullable().describe(`${words.decision_rule}. Null: the part's`),
     guard_band_factor: z.number().nullable().describe(`${words.guard_band_factor}. Null: the part's`),
@@ -431,6 +484,7 @@ export const Feature = z
     axis: Axis.nullable().describe(words.axis),
     depth: z.number().nullable().describe(words.depth),
     operation_limits: z.array(OperationLimits).describe(words.operation_limits),
+    ...kindShown,
   })
   .meta({
     id: "Feature",
@@ -457,7 +511,7 @@ export const Feature = z
         importance: "ordinary",
         decision_rule: null,
         guard_band_factor: null,
-        cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2 }],
+        cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2, step: null }],
         gauge_id: "5",
         places: ["top", "bottom"],
         reference_gauge_id: null,
@@ -466,6 +520,15 @@ export const Feature = z
         axis: "x",
         depth: 12,
         operation_limits: [],
+        geometric_characteristic: null,
+        roughness_parameter: null,
+        gauged: null,
+        thread_standard: null,
+        material_condition: null,
+        size_of: null,
+        shorter_leg: null,
+        toleranced_length: null,
+        rework: null,
       },
     ],
   });

@@ -23,11 +23,8 @@ export async function listMeasuredBefore(
 ): Promise<{ feature_id: string; piece: number }[]> {
   const { rows } = await sql<{ feature_id: string; piece: number }>`
     select t.feature_id, last.piece from unnest(${featureIds}::bigint[]) as t (feature_id)
-    cross join lateral (
-      select piece from reading
-      where batch_id = ${batchId} and feature_id = t.feature_id and reading.piece < ${piece} and voided_at is null
-      order by piece desc limit 1
-    ) as last
+    cross join lateral last_measured_before(${batchId}, t.feature_id, ${piece}) as last (piece)
+    where last.piece is not null
   `.execute(db);
   return rows;
 }

@@ -1,5 +1,5 @@
 import { hasPiece } from "../../core/containment/piece-ranges.js";
-import { fromNumeric, toUnit } from "../../core/quantity.js";
+import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import { type BatchView, seatByNumber, valueAt } from "../../decision/batch-view.js";
 import { type Containment, loadContainment } from "../../decision/containment.js";
@@ -102,7 +102,7 @@ async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceV
       good_after: after,
       ...proveFeature(feature, { view, piece, rows: mine, containment, neighbours: neighbours[f]!, plan }),
       readings: mine.map((row) => ({
-        ...showReading(row, fromNumeric(row.value_mm), feature, view.part.unit),
+        ...showReading(row, feature),
         voided: showVoided(row),
       })),
     };

@@ -16,15 +16,25 @@ const shown = (db: Db) =>
     .selectAll("reading")
     .select([
       "feature.characteristic",
+      "feature.kind",
       "feature.nominal_mm",
       "feature.lower_limit_mm",
       "feature.upper_limit_mm",
+      "feature.material_condition",
+      "feature.size_characteristic",
+      "feature.size_kind",
+      "feature.size_lower_limit_mm",
+      "feature.size_upper_limit_mm",
+      "feature.gauged",
+      "feature.thread_standard",
+      "feature.rework",
       "early.operation as early_operation",
       "early.reason as early_reason",
       "early.growth_mm",
       "early.nominal_mm as early_nominal_mm",
       "early.lower_limit_mm as early_lower_limit_mm",
       "early.upper_limit_mm as early_upper_limit_mm",
+      "feature.geometric_characteristic",
       "part.unit as part_unit",
       sql<Database["part"]["decision_rule"]>`coalesce(feature.decision_rule, part.decision_rule)`.as("rule"),
       sql<number>`coalesce(feature.guard_band_factor, part.guard_band_factor)`.as("guard_band_factor"),
@@ -81,6 +91,16 @@ export function findReading(db: Db, batchId: string, readingNo: number) {
   return shown(db)
     .where("reading.batch_id", "=", batchId)
     .where("reading.reading_no", "=", readingNo)
+    .executeTakeFirst();
+}
+
+/** Points of a reading as they were sent; undefined: it came as a value. */
+export function findPoints(db: Db, batchId: string, readingNo: number) {
+  return db
+    .selectFrom("reading_points")
+    .selectAll()
+    .where("batch_id", "=", batchId)
+    .where("reading_no", "=", readingNo)
     .executeTakeFirst();
 }
 

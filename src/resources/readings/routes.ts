@@ -1,9 +1,10 @@
 import type { z } from "zod";
-import { fromNumeric } from "../../core/quantity.js";
+import type { LengthUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { earlyLimits, optionalPm } from "../../decision/batch-view.js";
+import { earlyLimits, ruledFeature } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
+import { readPoints, showFit } from "../../decision/measured-points.js";
 import { nextStep } from "../../decision/next-step.js";
 import { findBatchIds, updateLastPieceCut } from "../../decision/queries.js";
 import type { ReadingRecorder } from "../../decision/reading-recorder.js";
@@ -16,11 +17,12 @@ import { showVoided, VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
+import { findPoints, findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
 import {
   type ReadingCreate,
   ReadingList,
   ReadingPath,
+  ReadingPoints,
   ReadingQuery,
   ReadingsAnswer,
   ReadingsCreate,
@@ -100,6 +102,34 @@ export async function readingRoutes(app: App, { db, recorder }: { db: Db; record
     handler: async ({ params }) => showRow(await find(db, params.reading_id)),
   });
 
+  app.get("/readings/:reading_id/points", {
+    schema: {
+      operationId: "getReadingPoints",
+      summary: "Show the points that a reading was worked out from, and evaluate them afresh",
+      tags: ["readings"],
+      params: ReadingPath,
+      response: {
+        200: answer("The points", ReadingPoints),
+        ...problems({ 404: "There is no such reading, or it came without points" }),
+      },
+    },
+    handler: async ({ params: { reading_id } }) => {
+      const row = await find(db, reading_id);
+      const kept = await findPoints(db, row.batch_id, row.reading_no);
+      if (!kept)
+        throw new ProblemError("not-found", `Reading ${reading_id} came as a value, without points.`);
+      const { points, unit, ball_diameter, true_position } = kept;
+      const feature = ruledFeature(row);
+      const optional = {
+        ball_diameter: ball_diameter ?? undefined,
+        true_position: true_position ?? undefined,
+      };
+      const found = readPoints({ points, unit, ...optional }, feature);
+      const fit = "fit" in found ? showFit(found.fit, feature.unit as LengthUnit) : null;
+      return { reading_id, points, unit, ball_diameter, true_position, fit };
+    },
+  });
+
   app.post("/readings/:reading_id/void", {
     schema: {
       operationId: "voidReading",
@@ -138,14 +168,29 @@ export async function readingRoutes(app: App, { db, recorder }: { db: Db; record
   });
 }
 
-const units = { mm: "mm", inch: "inch", in: "inch", um: "µm", "\u00b5m": "µm", "\u03bcm": "µm" } as const;
+const units = {
+  mm: "mm",
+  inch: "inch",
+  in: "inch",
+  um: "µm",
+  "\u00b5m": "µm",
+  "\u03bcm": "µm",
+  nm: "nm",
+  uin: "µin",
+  "\u00b5in": "µin",
+  "\u03bcin": "µin",
+  deg: "deg",
+  arcmin: "arcmin",
+  arcsec: "arcsec",
+  rad: "rad",
+} as const;
 
 /** One spelling for each unit, and instants in UTC. */
 function toInput(reading: z.output<typeof ReadingCreate>): ReadingInput {
   const { unit, measured_at } = reading;
   return {
     ...reading,
-    unit: units[unit],
+    unit: unit === undefined ? undefined : units[unit],
     measured_at: measured_at === undefined ? undefined : new Date(measured_at).toISOString(),
   };
 }
@@ -170,16 +215,13 @@ async function find(db: Db, readingId: string): Promise<Row> {
 
 function showRow(row: Row) {
   const { early_operation: operation, early_reason: reason, growth_mm } = row;
-  const isEarly = operation !== null;
-  const feature = {
-    characteristic: row.characteristic,
-    nominalPm: fromNumeric(row.early_nominal_mm ?? row.nominal_mm),
-    lowerPm: optionalPm(isEarly ? row.early_lower_limit_mm : row.lower_limit_mm),
-    upperPm: optionalPm(isEarly ? row.early_upper_limit_mm : row.upper_limit_mm),
-    early: isEarly ? earlyLimits(row, { operation, reason, growth_mm }) : null,
-    rule: row.rule,
-    guardBandFactor: row.guard_band_factor,
+  if (operation === null) return { ...showReading(row, ruledFeature(row)), voided: showVoided(row) };
+  const inOperation = {
+    ...row,
+    nominal_mm: row.early_nominal_mm ?? row.nominal_mm,
+    lower_limit_mm: row.early_lower_limit_mm,
+    upper_limit_mm: row.early_upper_limit_mm,
   };
-  const shown = showReading(row, fromNumeric(row.value_mm), feature, row.part_unit);
-  return { ...shown, voided: showVoided(row) };
+  const feature = ruledFeature(inOperation, earlyLimits(row, { operation, reason, growth_mm }));
+  return { ...showReading(row, feature), voided: showVoided(row) };
 }

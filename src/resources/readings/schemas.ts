@@ -1,14 +1,28 @@
 import { z } from "zod";
-import { CheckPlan, Correction, exampleOf, NextStep, Reading } from "../../decision/wire.js";
+import { CheckPlan, Correction, exampleOf, NextStep, PointsFit, Reading } from "../../decision/wire.js";
 import { Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { decimalBetween, Id, Instant, Length, Name, ReadingValue, strict } from "../../http/types.js";
+import {
+  decimalBetween,
+  Id,
+  Instant,
+  Length,
+  Name,
+  PositiveLength,
+  ReadingValue,
+  strict,
+} from "../../http/types.js";
 
 const mostReadings = 5_000;
 
+const unitMissing =
+  'must be "mm", "inch", "um", "nm" or "uin", of an angle "deg", "arcmin", "arcsec" or "rad", beside every value';
 const ReadingUnit = z.enum(
-  ["mm", "inch", "in", "um", "\u00b5m", "\u03bcm"],
-  'must be "mm", "inch" or "um", beside every value',
+  [
+    ...["mm", "inch", "in", "um", "\u00b5m", "\u03bcm", "nm", "uin", "\u00b5in", "\u03bcin"],
+    ...["deg", "arcmin", "arcsec", "rad"],
+  ] as const,
+  unitMissing,
 );
 
 /** A reading's identity: batch and number in it. */
@@ -31,6 +45,63 @@ const CutWith = strict({
   'names its register either by "register_id" or by "register_number"',
 );
 
+const mostPoints = 500;
+const mostPointsAtOnce = 20_000;
+const Point = z
+  .array(Length)
+  .min(2, "needs x and y, of a face or a cylinder z too")
+  .max(3, "has more than x, y and z");
+const Points = z
+  .array(Point)
+  .min(1, "are missing")
+  .max(mostPoints, `are more than ${mostPoints}: thin them out`)
+  .superRefine((points, context) => {
+    const odd = points.findIndex((point) => point.length !== points[0]?.length);
+    if (odd < 0) return;
+    const message = `has ${points[odd]!.length} coordinates, and the first point ${points[0]!.length}: send as many of each`;
+    context.addIssue({ code: "custom", path: [odd], message });
+  });
+
+const contents = ["value", "rocked", "points", "dx", "result", "count", "state"] as const;
+const companions = ["unit", "ball_diameter", "true_position", "dy", "dz", "size", "turns"] as const;
+/** What may stand beside each; a value and offsets have to have a unit. */
+const goesWith: Record<(typeof contents)[number], readonly (typeof companions)[number][]> = {
+  value: ["unit", "size"],
+  rocked: ["unit"],
+  points: ["unit", "ball_diameter", "true_position"],
+  dx: ["unit", "dy", "dz", "size"],
+  result: ["turns"],
+  count: [],
+  state: [],
+};
+
+/** A reading says one thing: a value, points, the offsets of a position, a result, a count or a state. */
+function checkContent(
+  reading: Partial<Record<(typeof contents)[number] | (typeof companions)[number], unknown>>,
+  refuse: (field: string, message: string) => void,
+): void {
+  const isGiven = (name: keyof typeof reading) => reading[name] !== undefined;
+  const [first, second] = contents.filter(isGiven);
+  if (first === undefined) {
+    if (isGiven("dy") || isGiven("dz")) refuse("dx", 'is missing: a position comes as "dx" and "dy"');
+    else refuse("value", `is missing: ${whatToSend}`);
+    return;
+  }
+  if (second) refuse(second, `says what "${first}" says already: send one of them`);
+  if (first === "dx" && !isGiven("dy")) {
+    refuse("dy", "is missing: a position has two offsets, one of which may be 0");
+  }
+  if (goesWith[first].includes("unit") && !isGiven("unit")) refuse("unit", unitMissing);
+  for (const name of companions) {
+    if (isGiven(name) && !goesWith[first].includes(name)) {
+      refuse(name, `does not go with "${first}": leave it out`);
+    }
+  }
+}
+
+const whatToSend =
+  'send what the gauge showed, or the "points" it touched; of a position "dx" and "dy", of what passes or fails "result", of what is counted "count", and "state" where there is nothing';
+
 export const ReadingCreate = strict({
   feature_id: Id.optional().describe("Feature measured"),
   part_number: Name.optional().describe("Or by names: part number"),
@@ -49,7 +120,9 @@ export const ReadingCreate = strict({
     .describe(
       "True with cut 2 or more: the pass was repeated at the same register values. What it measures is then the size that the tool makes, and corrections go by it. Only where the programme keeps that pass",
     ),
-  value: ReadingValue.optional().describe("What the gauge showed"),
+  value: ReadingValue.optional().describe(
+    'What the gauge showed: a decimal, or an angle as degrees, minutes and seconds, such as "44°59\'30"" or "44 59 30"',
+  ),
   rocked: z
     .array(ReadingValue)
     .min(2)
@@ -58,7 +131,50 @@ export const ReadingCreate = strict({
     .describe(
       "Instead of `value`: all that the gauge showed while it was rocked or turned. In an internal feature the smallest size counts, where it stands square to the axis, over an external one the largest",
     ),
-  unit: ReadingUnit.describe("Unit of `value`: mm, um or inch"),
+  unit: ReadingUnit.optional().describe(
+    "Unit of `value`, of `points` and `ball_diameter`, or of `dx`, `dy`, `dz` and `size`, which need it: mm, um, nm, inch or uin, of an angle deg, arcmin, arcsec or rad",
+  ),
+  points: Points.optional().describe(
+    "Instead of `value`: points that a probe or a coordinate machine touched, of a round internal or external feature (its diameter by the least-squares circle), of its position (the centre of that circle) or of a form (flatness, straightness, roundness by the minimum zone, cylindricity by least squares). The gauge's uncertainty is taken to be that of one point",
+  ),
+  ball_diameter: PositiveLength.optional().describe(
+    "Where the points are centres of the probe's ball: its diameter, which is added inside and taken off outside. Absent: points of the surface",
+  ),
+  true_position: Point.optional().describe(
+    "With points of a position: where its centre should be, in the coordinates of the points and with as many of them; absent: the feature's `at`, where the points count from the part's zero too. `dx`, `dy` and at maximum or least material the size follow from the fitted circle",
+  ),
+  dx: ReadingValue.optional().describe(
+    "Of a position, instead of `value`: how far it lies from the true position along x; with `dy`, and `dz` where the zone is a sphere",
+  ),
+  dy: ReadingValue.optional().describe("Likewise along y"),
+  dz: ReadingValue.optional().describe("Likewise along z"),
+  size: ReadingValue.optional().describe(
+    "Of a position at maximum or least material: size of the feature on this piece, from which the bonus follows. Absent: the latest reading of that feature on the same piece and cut",
+  ),
+  result: z
+    .enum(["pass", "fail", "go_refuses", "no_go_enters"])
+    .optional()
+    .describe(
+      "Instead of `value`, of what passes or fails: for go_no_go pass, go_refuses or no_go_enters; for visual pass or fail",
+    ),
+  turns: decimalBetween(0, 100, "turns", 2.5)
+    .optional()
+    .describe(
+      "How far the NO-GO side of a thread gauge went in until it stopped or dragged definitely: whether that is allowed follows from the standard of the thread",
+    ),
+  count: z
+    .number()
+    .int("must be a whole number: things are counted")
+    .min(0)
+    .max(1_000_000)
+    .optional()
+    .describe("Instead of `value`, of what is counted: how many there are"),
+  state: z
+    .enum(["not_measured", "error", "over_range"])
+    .optional()
+    .describe(
+      "Instead of all of these, where the gauge gave nothing: kept as told, without a verdict, and the piece is to be measured again",
+    ),
   gauge_id: Id.optional().describe("Gauge that took it; absent: the one that the feature names"),
   gauge: Name.optional().describe("Or its name"),
   measured_at: Instant.optional().describe("When it was taken"),
@@ -94,12 +210,6 @@ export const ReadingCreate = strict({
   .superRefine((reading, context) => {
     const refuse = (field: string, message: string) =>
       context.addIssue({ code: "custom", path: [field], message });
-    if (reading.value === undefined && reading.rocked === undefined) {
-      refuse("value", 'is missing: send a decimal such as 12.005 or "12.005"');
-    }
-    if (reading.value !== undefined && reading.rocked !== undefined) {
-      refuse("rocked", 'gives the reading a second time: send it or "value"');
-    }
     if (reading.feature_id !== undefined && reading.characteristic !== undefined) {
       refuse("characteristic", 'names the feature a second time: send it or "feature_id"');
     }
@@ -109,6 +219,7 @@ export const ReadingCreate = strict({
     if (reading.gauge_id !== undefined && reading.gauge !== undefined) {
       refuse("gauge", 'names the gauge a second time: send it or "gauge_id"');
     }
+    checkContent(reading, refuse);
   })
   .meta({
     id: "ReadingCreate",
@@ -127,7 +238,22 @@ export const ReadingCreate = strict({
     ],
   });
 
-export const ReadingsCreate = z.union([ReadingCreate, z.array(ReadingCreate).min(1).max(mostReadings)]).meta({
+const ManyReadings = z
+  .array(ReadingCreate)
+  .min(1)
+  .max(mostReadings)
+  .superRefine((readings, context) => {
+    let sum = 0;
+    for (const [i, { points }] of readings.entries()) {
+      sum += points?.length ?? 0;
+      if (sum <= mostPointsAtOnce) continue;
+      const message = `make more than ${mostPointsAtOnce} points in one request: send these readings in several`;
+      context.addIssue({ code: "custom", path: [i, "points"], message });
+      return;
+    }
+  });
+
+export const ReadingsCreate = z.union([ReadingCreate, ManyReadings]).meta({
   id: "ReadingsCreate",
   description: `One reading, or up to ${mostReadings} taken whole or not at all`,
   examples: [exampleOf(ReadingCreate), [exampleOf(ReadingCreate)]],
@@ -154,7 +280,10 @@ const Places = z
       .number()
       .nullable()
       .describe("Largest less smallest size; null: fewer than two places are measured"),
-    unit: z.enum(["mm", "inch"]).describe("Unit of `difference`: the part's"),
+    unit: z
+      .enum(["mm", "inch", "deg", "µm", "µin"])
+      .nullable()
+      .describe("Unit of the feature; null: what is counted, or passes or fails, has none"),
     difference_of_tolerance: z
       .number()
       .nullable()
@@ -208,6 +337,40 @@ export const ReadingsAnswer = z
         places: [exampleOf(Places)],
         corrections: [exampleOf(Correction)],
         next_checks: [exampleOf(CheckPlan)],
+      },
+    ],
+  });
+
+export const ReadingPoints = z
+  .strictObject({
+    reading_id: z.string().describe("The reading that they were sent for"),
+    points: z.array(z.array(z.union([z.number(), z.string()]))).describe("As they were sent, in `unit`"),
+    unit: z.string().describe("Their unit"),
+    ball_diameter: z.string().nullable().describe("In the same unit; null: points of the surface"),
+    true_position: z
+      .array(z.union([z.number(), z.string()]))
+      .nullable()
+      .describe("Where the centre should be; null: of no position"),
+    fit: PointsFit.nullable().describe(
+      "What they come to when they are evaluated now, in the reading's size_unit; null: nothing",
+    ),
+  })
+  .meta({
+    id: "ReadingPoints",
+    description: "The points that a reading was worked out from",
+    examples: [
+      {
+        reading_id: "3-17",
+        points: [
+          [52.002, 25],
+          [40, 36.998],
+          [28, 25.001],
+          [40.001, 13],
+        ],
+        unit: "mm",
+        ball_diameter: "6",
+        true_position: null,
+        fit: exampleOf(PointsFit),
       },
     ],
   });

@@ -63,12 +63,54 @@ const files: Record<string, { cases: number; kinds: Record<string, string> }> = 
       "gum-end-gauge": "temperature/reduction-uncertainty.test.ts",
     },
   },
+  "geometry.json": {
+    cases: 35,
+    kinds: {
+      "true-position": "tolerance/position.test.ts",
+      "bonus-tolerance": "tolerance/material-condition.test.ts",
+      "circle-fit": "geometry/fit-circle.test.ts",
+      "line-fit": "geometry/fit-line.test.ts",
+      "plane-fit": "geometry/fit-plane.test.ts",
+    },
+  },
+  "units.json": {
+    cases: 55,
+    kinds: {
+      "inch-to-mm": "quantity.test.ts",
+      "mm-to-inch": "quantity.test.ts",
+      "toleranced-conversion": "quantity.test.ts",
+      "inch-fraction": "angles-and-units.test.ts",
+      "small-units": "angles-and-units.test.ts",
+      "dms-to-degrees": "angles-and-units.test.ts",
+      "degrees-to-dms": "angles-and-units.test.ts",
+    },
+  },
+  "exactness.json": {
+    cases: 48,
+    kinds: {
+      "on-limit": "quantity.test.ts",
+      "just-outside": "quantity.test.ts",
+      "inch-drawing": "quantity.test.ts",
+      "inch-reading": "quantity.test.ts",
+      "accumulated-offset": "quantity.test.ts",
+      rounding: "quantity.test.ts",
+      "true-position-limit": "limit-of-exactness.test.ts",
+      "angle-limit": "limit-of-exactness.test.ts",
+    },
+  },
 };
 
 /** Cases without a test of their own, each with the reason. */
 const notApplicable: Record<string, string> = {
   zones: "states the zones in words, which the cases of zone-verdict put into numbers",
 };
+
+/** Sources of this folder's modules that a test imports. */
+function helpersOf(source: string): string {
+  return [...source.matchAll(/"[./]*data\/([\w-]+)\.js"/g)]
+    .map(([, name]) => readFileSync(new URL(`${name}.ts`, import.meta.url), "utf8"))
+    .join("");
+}
 
 describe.each(Object.entries(files))("%s", (file, { cases: count, kinds }) => {
   const cases = readData<{ id: string; kind: string }[]>(file);
@@ -85,7 +127,7 @@ describe.each(Object.entries(files))("%s", (file, { cases: count, kinds }) => {
     const ids = cases.filter((each) => each.kind === kind).map(({ id }) => id);
 
     expect(ids).not.toEqual([]);
-    expect(source).toContain(`"${file}"`);
+    expect(source + helpersOf(source)).toContain(`"${file}"`);
     expect([kind, ...ids].some((name) => source.includes(`"${name}"`))).toBe(true);
   });
 });

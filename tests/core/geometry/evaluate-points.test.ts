@@ -60,16 +60,17 @@ describe("circleOfPoints", () => {
   });
 
   it.each([
-    ["z", (x: number, y: number) => [x, y, -12]],
-    ["y", (x: number, y: number) => [x, 7, y]],
-    ["x", (x: number, y: number) => [3.5, x, y]],
-  ] as const)("takes points in space of which %s stays the same", (_, lift) => {
+    ["z", [0, 1], (x: number, y: number) => [x, y, -12]],
+    ["y", [0, 2], (x: number, y: number) => [x, 7, y]],
+    ["x", [1, 2], (x: number, y: number) => [3.5, x, y]],
+  ] as const)("takes points in space of which %s stays the same", (_, axes, lift) => {
     const flat = fitted(circleOfPoints(mm(quadrants), undefined));
 
     const circle = fitted(circleOfPoints(mm(quadrants.map(([x, y]) => lift(x!, y!))), undefined));
 
     expect(circle).toEqual({
       ...flat,
+      axes,
       centrePm: lift(flat.centrePm[0]!, flat.centrePm[1]!).map((x) => (Math.abs(x) > 1e6 ? x : pm(x))),
     });
   });

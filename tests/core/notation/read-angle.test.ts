@@ -17,6 +17,8 @@ describe("readAngle", () => {
     ["0°", "0"],
     ["-0°", "0"],
     ["59′", "0.983333333"],
+    ["59.5'", "0.991666667"],
+    ["90'", "1.5"],
   ])("reads %s as %s°", (text, degrees) => {
     expect(readAngle(text, point)).toEqual({ degrees });
   });

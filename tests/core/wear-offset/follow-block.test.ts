@@ -128,7 +128,7 @@ describe("an odd piece", () => {
     const { estimate, suspect, cause, goodInARow, odd, journal } = followRib([...steady, ...twice(7, 12.04)]);
 
     expect(odd).toBe(true);
-    expect(suspect).toEqual({ piece: 7, features: [0] });
+    expect(suspect).toEqual({ piece: 7, features: [0], register: 0 });
     expect(cause).toBeNull();
     expect(goodInARow).toBe(0);
     expect(estimate).toEqual(carried(rib, journal, steady, 7));
@@ -206,6 +206,54 @@ describe("an odd piece", () => {
     expect(questions).toEqual([]);
     expect(cache.odd).toBe(true);
     expect(cache.after.suspect?.piece).toBe(7);
+  });
+});
+
+describe("a second odd piece", () => {
+  const steady = steadyRib();
+  const twice = (piece: number, size: number) => [readingOf(piece, size), readingOf(piece, size)];
+  const oddFrom7 = (...sizes: number[]) =>
+    followRib([...steady, ...sizes.flatMap((size, i) => twice(7 + i, size))]);
+
+  it("that is odd in the same way makes a jump, and the state beside has taken it", () => {
+    const { cause, ifReal, estimate } = oddFrom7(12.03, 12.031);
+
+    expect(cause).toMatchObject({ firstPiece: 7, lastPiece: 8, register: 0 });
+    expect(2 * ifReal!.estimate.mean[0]!).toBeGreaterThan(0.02);
+    expect(2 * estimate.mean[0]!).toBeLessThan(0.005);
+  });
+
+  it("that is odd the other way waits for a third", () => {
+    const { cause, suspect } = oddFrom7(12.03, 11.97);
+
+    expect(cause).toBeNull();
+    expect(suspect).toMatchObject({ piece: 8, another: true });
+  });
+
+  it("the third in a row is looked into, whichever way it is", () => {
+    expect(oddFrom7(12.03, 11.97, 12.03).cause).toMatchObject({ firstPiece: 8, lastPiece: 9 });
+  });
+
+  it("is forgotten with the state beside once a piece is as expected", () => {
+    const { cause, suspect, ifReal } = oddFrom7(12.03, 12);
+
+    expect([cause, suspect, ifReal]).toEqual([null, null, undefined]);
+  });
+
+  it("asks no question of a reading that fits the jump, though nobody has repeated it", () => {
+    const { questions, cause } = followRib([...steady, ...twice(7, 12.03), readingOf(8, 12.031)]);
+
+    expect(questions).toEqual([]);
+    expect(cause).toMatchObject({ firstPiece: 7, lastPiece: 8 });
+  });
+
+  it("comes to what the state beside knows when a person finds nothing", () => {
+    const jump = { kind: "jump" as const, piece: 7, register: 0, features: [0] };
+    const readings = [...steady, ...twice(7, 12.03), ...twice(8, 12.031), ...twice(9, 12.03)];
+    const beside = followRib(readings).ifReal!.estimate;
+    const accepted = followRib(readings, { events: [jump] }).estimate;
+
+    expect(accepted.mean[0]).toBeCloseTo(beside.mean[0]!, 4);
   });
 });
 

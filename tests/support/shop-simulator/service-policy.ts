@@ -442,7 +442,7 @@ function verdictOf(all: readonly Reading[], piece: number, firstPiece: number): 
   }
   const out: Reading[] = [];
   for (const list of groups.values()) {
-    const middle = [...list].sort((a, b) => a.size - b.size)[list.length >> 1]!;
+    const middle = [...list].sort((a, b) => a.size! - b.size!)[list.length >> 1]!;
     if (middle.verdict === "nonconforming") out.push(middle);
   }
   const holds = out.flatMap(({ hold }) => (hold ? [hold] : []));

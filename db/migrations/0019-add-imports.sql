@@ -53,6 +53,8 @@ create table import_reading (
   import_id bigint not null,
   line integer not null,
   column_name text,
+  lower_limit_mm numeric(18, 9), -- those it was judged by, as they were that day; of an angle in arcseconds
+  upper_limit_mm numeric(18, 9),
   said jsonb not null,
   primary key (batch_id, reading_no)
 );
