@@ -176,9 +176,9 @@ function isMeant(item: ReadFile["readings"][number], check: Check, isInPlace: bo
   return (
     isFeature &&
     isValue(reading.value!, reading.unit!, check) &&
-    isLimit(said.nominal, check.nominal, check) &&
-    isLimit(said.lower_limit, check.lower_limit, check) &&
-    isLimit(said.upper_limit, check.upper_limit, check) &&
+    isLimit(said.nominal, check.nominal) &&
+    isLimit(said.lower_limit, check.lower_limit) &&
+    isLimit(said.upper_limit, check.upper_limit) &&
     (check.verdict === undefined || said.within === (check.verdict === "in")) &&
     (check.reported === undefined || said.result === (check.reported === "ok" ? "pass" : "fail")) &&
     (check.serial === undefined || reading.serial === check.serial) &&
@@ -204,7 +204,7 @@ function isValue(value: string, unit: string, check: Check): boolean {
   return compareDecimals(value, check.value) === 0;
 }
 
-function isLimit(said: string | undefined, wanted: string | undefined, check: Check): boolean {
+function isLimit(said: string | undefined, wanted: string | undefined): boolean {
   if (wanted === undefined) return true;
   if (said === undefined) return false;
   return compareDecimals(said, wanted) === 0;

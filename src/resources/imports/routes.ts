@@ -116,6 +116,10 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
           idempotency_key: key ?? null,
         })) ?? (await findImportByKey(db, key!));
       if (!row) throw new Error("an import has vanished");
+      if (row.status !== "open") {
+        reply.code(201);
+        return { ...showRow(row), ...nothingNext, refused: [] };
+      }
       const result = await exclusively(busy, row.import_id, reply, async () => {
         const { importId, from, tallies, counters } = standing(row);
         const run = new ImportRun({ ...job, importId, from, tallies, counters });
