@@ -639,7 +639,7 @@ export interface paths {
         get: operations["getLogLayout"];
         /**
          * Mend a layout
-         * @description Readings that were taken in by it stay as they are; lines that it refused can be read again: POST /v1/readings/imports/{import_id}/retry.
+         * @description Readings that were taken in by it stay as they are; lines that it refused can be read again: POST /v1/imports/{import_id}/retry.
          */
         put: operations["replaceLogLayout"];
         post?: never;
@@ -673,8 +673,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the imports */
-        get: operations["listReadingImports"];
+        get?: never;
         put?: never;
         /**
          * Read a file in: a text log, a table, JSON lines or a gauge's lines
@@ -687,7 +686,7 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/readings/imports/{import_id}/content": {
+    "/v1/imports/{import_id}/content": {
         parameters: {
             query?: never;
             header?: never;
@@ -707,7 +706,7 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/readings/imports/{import_id}/retry": {
+    "/v1/imports/{import_id}/retry": {
         parameters: {
             query?: never;
             header?: never;
@@ -724,7 +723,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/readings/imports/{import_id}": {
+    "/v1/imports": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the imports */
+        get: operations["listReadingImports"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/{import_id}": {
         parameters: {
             query?: never;
             header?: never;
@@ -741,7 +757,7 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/readings/imports/{import_id}/lines": {
+    "/v1/imports/{import_id}/lines": {
         parameters: {
             query?: never;
             header?: never;
@@ -758,7 +774,7 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/readings/imports/{import_id}/readings": {
+    "/v1/imports/{import_id}/readings": {
         parameters: {
             query?: never;
             header?: never;
@@ -11399,55 +11415,6 @@ export interface operations {
             };
         };
     };
-    listReadingImports: {
-        parameters: {
-            query?: {
-                /** @description How many to list at most; 50 if absent */
-                limit?: number;
-                /** @description `next_cursor` of the page before; absent for the first page */
-                cursor?: string;
-                /** @description Only those into this batch */
-                batch_id?: string;
-                /** @description Only those of this source */
-                source?: string;
-                /** @description Only those that stand so */
-                status?: "open" | "complete" | "failed";
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody?: never;
-        responses: {
-            /** @description Imports, newest first */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ReadingImportList"];
-                };
-            };
-            /** @description A query parameter is not formed as it says here */
-            400: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/problem+json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description No key came along, or an unknown one */
-            401: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/problem+json": components["schemas"]["Problem"];
-                };
-            };
-        };
-    };
     createReadingImport: {
         parameters: {
             query?: {
@@ -11470,9 +11437,9 @@ export interface operations {
                 /** @description What people know the file by */
                 source?: string;
                 /** @description True: more is to come (POST …/content), and a last line without its end waits for it */
-                open?: "true" | "false";
+                open?: boolean;
                 /** @description True: nothing is kept; the answer says what would be */
-                dry_run?: "true" | "false";
+                dry_run?: boolean;
             };
             header?: {
                 /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
@@ -11545,7 +11512,7 @@ export interface operations {
                 /** @description Where the body begins in the file, bytes from 0; not beyond the import's next_offset. What was read before is passed over */
                 offset: number;
                 /** @description True: the file ends here */
-                last?: "true" | "false";
+                last?: boolean;
             };
             header?: never;
             path: {
@@ -11662,6 +11629,55 @@ export interface operations {
             };
             /** @description Another request is reading it on */
             409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listReadingImports: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+                /** @description Only those into this batch */
+                batch_id?: string;
+                /** @description Only those of this source */
+                source?: string;
+                /** @description Only those that stand so */
+                status?: "open" | "complete" | "failed";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Imports, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingImportList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
                 headers: {
                     [name: string]: unknown;
                 };

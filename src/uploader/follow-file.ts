@@ -135,7 +135,7 @@ export class FollowedFile {
     try {
       if (place!.importId !== undefined) {
         const query = { offset: String(offset), last: String(last) };
-        return await send(settings, `/v1/readings/imports/${place!.importId}/content`, query, body);
+        return await send(settings, `/v1/imports/${place!.importId}/content`, query, body);
       }
       const query = { ...settings.query, source: basename(this.path).slice(0, 100), open: "true" };
       const begun = await send(settings, "/v1/readings/imports", query, Buffer.alloc(0), place!.key);

@@ -108,8 +108,8 @@ async function run(url: string): Promise<void> {
     child!.kill("SIGKILL");
     const outcome = await result;
     address = await start(url);
-    importId ??= (await json(address, `/v1/readings/imports?batch_id=${broken.batchId}`)).items[0].import_id;
-    const { accepted, next_offset } = await json(address, `/v1/readings/imports/${importId}`);
+    importId ??= (await json(address, `/v1/imports?batch_id=${broken.batchId}`)).items[0].import_id;
+    const { accepted, next_offset } = await json(address, `/v1/imports/${importId}`);
     say(`killed: ${outcome} at ${accepted} readings, byte ${next_offset}`);
   }
   const end = kills > 0 ? await goOn(address, importId!) : whole;
@@ -123,12 +123,8 @@ async function run(url: string): Promise<void> {
 }
 
 async function goOn(address: string, importId: string) {
-  const { next_offset } = await json(address, `/v1/readings/imports/${importId}`);
-  return await send(
-    address,
-    `/v1/readings/imports/${importId}/content?offset=${next_offset}&last=true`,
-    next_offset,
-  );
+  const { next_offset } = await json(address, `/v1/imports/${importId}`);
+  return await send(address, `/v1/imports/${importId}/content?offset=${next_offset}&last=true`, next_offset);
 }
 
 /** Everything of the readings that is not by chance, ids of features by their order. */

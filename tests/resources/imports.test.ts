@@ -55,7 +55,7 @@ function send(path: string, body: string | Buffer, headers: Record<string, strin
 const post = (query: object, body: string | Buffer, headers: Record<string, string> = {}) =>
   send(`/v1/readings/imports?${new URLSearchParams(query as Record<string, string>)}`, body, headers);
 const goOn = (importId: string, offset: number, body: string | Buffer, last = false) =>
-  send(`/v1/readings/imports/${importId}/content?offset=${offset}&last=${last}`, body);
+  send(`/v1/imports/${importId}/content?offset=${offset}&last=${last}`, body);
 
 async function readings(batchId: string): Promise<string[]> {
   const { body } = await api.get(`/v1/readings?batch_id=${batchId}&limit=500`);
@@ -66,7 +66,7 @@ async function readings(batchId: string): Promise<string[]> {
 const valuesOf = async (batchId: string) =>
   (await readings(batchId)).map((text) => text.split(" ").slice(0, 3).join(" "));
 const linesOf = async (importId: string, state = "refused"): Promise<Answer[]> =>
-  (await api.get(`/v1/readings/imports/${importId}/lines?state=${state}`)).body.items;
+  (await api.get(`/v1/imports/${importId}/lines?state=${state}`)).body.items;
 
 describe("POST /v1/readings/imports", () => {
   it("takes each reading of a table in, with what the file says beside our verdict", async () => {
@@ -90,7 +90,7 @@ describe("POST /v1/readings/imports", () => {
     expect(body.limits_differ).toBe(0);
     expect(body.next_checks).toHaveLength(1);
     expect(await valuesOf(batch.batch_id)).toEqual(["12 1 12.031", "12 2 12.029", "12 3 12.028"]);
-    const beside = await api.get(`/v1/readings/imports/${body.import_id}/readings`);
+    const beside = await api.get(`/v1/imports/${body.import_id}/readings`);
     expect(beside.body.items[0]).toMatchObject({
       line: 2,
       verdict: "nonconforming",
@@ -176,8 +176,8 @@ describe("POST /v1/readings/imports", () => {
     };
     await api.put(`/v1/log-layouts/${layout_id}`).send(mended).expect(200);
 
-    const retried = await api.post(`/v1/readings/imports/${first.import_id}/retry`);
-    const again = await api.post(`/v1/readings/imports/${first.import_id}/retry`);
+    const retried = await api.post(`/v1/imports/${first.import_id}/retry`);
+    const again = await api.post(`/v1/imports/${first.import_id}/retry`);
 
     expect(first).toMatchObject({ accepted: 2, refused_count: 3 });
     expect(retried.status).toBe(200);
@@ -205,7 +205,7 @@ describe("POST /v1/readings/imports", () => {
     for (const count of ["accepted", "refused_count", "verdicts", "lines", "refused"])
       expect(dry.body[count]).toEqual(real.body[count]);
     expect(await readings(batch.batch_id)).toHaveLength(3);
-    expect((await api.get(`/v1/readings/imports?batch_id=${batch.batch_id}`)).body.items).toHaveLength(1);
+    expect((await api.get(`/v1/imports?batch_id=${batch.batch_id}`)).body.items).toHaveLength(1);
   });
 
   it("counts equal lines without a time once and lists them, unless they have a number of their own", async () => {
@@ -285,7 +285,7 @@ describe("POST /v1/readings/imports", () => {
     );
     const mended = { ...layout, name: `mended ${layout_id}`, rules: [{ kind: "skip", pattern: "^garbled" }] };
     await api.put(`/v1/log-layouts/${layout_id}`).send(mended).expect(200);
-    const retried = await api.post(`/v1/readings/imports/${body.import_id}/retry`);
+    const retried = await api.post(`/v1/imports/${body.import_id}/retry`);
 
     expect(missing.status).toBe(422);
     expect(missing.body.errors[0].pointer).toBe("first_piece");
@@ -426,7 +426,7 @@ describe("POST /v1/readings/imports", () => {
     expect(waiting.every(({ headers }) => headers["retry-after"] === "1")).toBe(true);
     expect(new Set(taken.map(({ text }) => text)).size).toBe(1);
     expect(await readings(batch.batch_id)).toHaveLength(3);
-    expect((await api.get(`/v1/readings/imports?batch_id=${batch.batch_id}`)).body.items).toHaveLength(1);
+    expect((await api.get(`/v1/imports?batch_id=${batch.batch_id}`)).body.items).toHaveLength(1);
   });
 
   it.each([
@@ -456,7 +456,7 @@ describe("POST /v1/readings/imports", () => {
     const packed = await post(query, threeRows, { "content-encoding": "gzip" });
     const binary = await post(query, Buffer.concat([Buffer.from("504b0304", "hex"), Buffer.alloc(5000)]));
     const other = await post(query, "Part;Size\nA;1\n");
-    const { body } = await api.get(`/v1/readings/imports?batch_id=${batch.batch_id}`);
+    const { body } = await api.get(`/v1/imports?batch_id=${batch.batch_id}`);
     await api.post(`/v1/batches/${batch.batch_id}/close`).send({}).expect(200);
     const closed = await post(query, threeRows);
 
@@ -480,7 +480,7 @@ describe("POST /v1/readings/imports", () => {
   });
 });
 
-describe("POST /v1/readings/imports/{import_id}/content", () => {
+describe("POST /v1/imports/{import_id}/content", () => {
   it("reads a file on as it grows, and waits for a line that is not whole", async () => {
     const { query, batch } = await setUp();
     const { body: opened } = await post(
@@ -567,24 +567,24 @@ describe("POST /v1/readings/imports/{import_id}/content", () => {
   }, 60_000);
 });
 
-describe("GET /v1/readings/imports", () => {
+describe("GET /v1/imports", () => {
   it("lists imports, newest first, in pages, by batch, source and status", async () => {
     const { query, batch } = await setUp();
     const ids: string[] = [];
     for (const source of ["a.csv", "b.csv", "a.csv"])
       ids.unshift((await post({ ...query, source }, threeRows)).body.import_id);
 
-    const path = `/v1/readings/imports?batch_id=${batch.batch_id}`;
+    const path = `/v1/imports?batch_id=${batch.batch_id}`;
     const first = (await api.get(`${path}&limit=2`)).body;
     const second = (await api.get(`${path}&limit=2&cursor=${first.next_cursor}`)).body;
 
     expect([...first.items, ...second.items].map(({ import_id }: Answer) => import_id)).toEqual(ids);
     expect(second.next_cursor).toBeNull();
     expect((await api.get(`${path}&source=a.csv&status=complete`)).body.items).toHaveLength(2);
-    expect((await api.get(`/v1/readings/imports/${ids[0]}`)).body).toMatchObject({ duplicates: 3 });
-    expect((await api.get("/v1/readings/imports/999999")).status).toBe(404);
-    expect((await api.get("/v1/readings/imports/999999/lines")).status).toBe(404);
-    expect((await api.get("/v1/readings/imports/999999/readings")).status).toBe(404);
-    expect((await api.post("/v1/readings/imports/999999/retry")).status).toBe(404);
+    expect((await api.get(`/v1/imports/${ids[0]}`)).body).toMatchObject({ duplicates: 3 });
+    expect((await api.get("/v1/imports/999999")).status).toBe(404);
+    expect((await api.get("/v1/imports/999999/lines")).status).toBe(404);
+    expect((await api.get("/v1/imports/999999/readings")).status).toBe(404);
+    expect((await api.post("/v1/imports/999999/retry")).status).toBe(404);
   });
 });

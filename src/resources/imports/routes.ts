@@ -139,7 +139,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     },
   });
 
-  app.post("/readings/imports/:import_id/content", {
+  app.post("/imports/:import_id/content", {
     schema: {
       operationId: "continueReadingImport",
       summary: "Read more of a file in: what was added to it, or the rest after a break",
@@ -182,7 +182,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     },
   });
 
-  app.post("/readings/imports/:import_id/retry", {
+  app.post("/imports/:import_id/retry", {
     schema: {
       operationId: "retryReadingImport",
       summary: "Read the refused lines again, by the layout as it is now",
@@ -215,7 +215,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     },
   });
 
-  app.get("/readings/imports", {
+  app.get("/imports", {
     schema: {
       operationId: "listReadingImports",
       summary: "List the imports",
@@ -231,7 +231,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     },
   });
 
-  app.get("/readings/imports/:import_id", {
+  app.get("/imports/:import_id", {
     schema: {
       operationId: "getReadingImport",
       summary: "Show how far an import has come",
@@ -242,7 +242,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     handler: async ({ params }) => showRow(await find(db, params.import_id)),
   });
 
-  app.get("/readings/imports/:import_id/lines", {
+  app.get("/imports/:import_id/lines", {
     schema: {
       operationId: "listImportLines",
       summary: "List the lines of an import that gave no reading, with the reason",
@@ -268,7 +268,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     },
   });
 
-  app.get("/readings/imports/:import_id/readings", {
+  app.get("/imports/:import_id/readings", {
     schema: {
       operationId: "listImportedReadings",
       summary: "List the readings of an import, what the file says of each beside what was decided",
@@ -488,7 +488,7 @@ async function findBatchOf(db: Db, { batch_id, batch }: z.output<typeof ImportQu
 async function find(db: Db, importId: string): Promise<ImportRow> {
   const row = await findImport(db, importId);
   if (row) return row;
-  throw new ProblemError("not-found", `There is no import ${importId}: GET /v1/readings/imports lists them.`);
+  throw new ProblemError("not-found", `There is no import ${importId}: GET /v1/imports lists them.`);
 }
 
 function show({ tallies, nextOffset }: { tallies: ImportTallies; nextOffset: number }) {

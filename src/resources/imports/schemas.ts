@@ -6,7 +6,8 @@ import { SaidByFile } from "../../import/wire.js";
 
 const flag = (description: string) =>
   z
-    .enum(["true", "false"], 'must be "true" or "false"')
+    .string()
+    .refine((text) => text === "true" || text === "false", 'must be "true" or "false"')
     .default("false")
     .transform((text) => text === "true")
     .meta({ type: "boolean", default: false, description });

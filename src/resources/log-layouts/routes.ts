@@ -75,7 +75,7 @@ export async function logLayoutRoutes(app: App, { db }: { db: Db }) {
       operationId: "replaceLogLayout",
       summary: "Mend a layout",
       description:
-        "Readings that were taken in by it stay as they are; lines that it refused can be read again: POST /v1/readings/imports/{import_id}/retry.",
+        "Readings that were taken in by it stay as they are; lines that it refused can be read again: POST /v1/imports/{import_id}/retry.",
       tags: ["imports"],
       params: LogLayoutPath,
       body: LogLayoutCreate,
