@@ -25,10 +25,12 @@ import {
   sayNoRegisterHelps,
 } from "./advise-places.js";
 import { sayWorkOffset } from "./advise-seats.js";
+import type { CorrectionFeature } from "./answered-advice.js";
 import type { BatchView, BlockView, FeatureView, StoredCause } from "./batch-view.js";
-import type { CorrectionFeature, CorrectionRow } from "./correction-row.js";
+import type { CorrectionRow } from "./correction-row.js";
 import { causesOfDisagreement, causesOfJump } from "./diagnosis/advise-cause.js";
 import { causeNames, type SaidCause } from "./diagnosis/say-cause.js";
+import { restAnswered } from "./rest-advice.js";
 import {
   cautions,
   inBrackets,
@@ -73,7 +75,7 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   return [
     ...advice.registers.map((register) => say.register(register, advice, progress)),
     ...(advice.workOffsets ?? []).flatMap((offset) => say.workOffset(offset, advice)),
-  ];
+  ].map((row) => restAnswered(view, blockView, row));
 }
 
 /**
