@@ -82,11 +82,11 @@ export async function takeInto(
     );
     const blockView = view.blocks[feature.block]!;
     const { effects } = blockView.block.features[feature.index]!;
-    const superseded = blockView.journal.changes.some(
-      (change) =>
-        effects[change.register] !== 0 &&
-        (change.piece > piece || (change.piece === piece && change.cut > cut)),
-    );
+    // Changes are kept in cutting order.
+    const lastChange = blockView.journal.changes.findLast((change) => effects[change.register] !== 0);
+    const superseded =
+      lastChange !== undefined &&
+      (lastChange.piece > piece || (lastChange.piece === piece && lastChange.cut > cut));
     const judged = judgeReading(view, feature, gauge, {
       readingNo,
       cut,

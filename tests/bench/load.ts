@@ -4,20 +4,37 @@ export type Post = (body: string) => Promise<string>;
 
 /** Posts readings over connections that stay open. */
 export function createPost(address: string): Post {
+  const send = connect(address);
+  return (body) => send("POST", "/v1/readings", body);
+}
+
+/** Asks over connections that stay open. */
+export function createGet(address: string): (path: string) => Promise<string> {
+  const send = connect(address);
+  return (path) => send("GET", path);
+}
+
+function connect(address: string): (method: string, path: string, body?: string) => Promise<string> {
   const agent = new Agent({ keepAlive: true, maxSockets: 64 });
-  const url = new URL("/v1/readings", address);
-  return (body) =>
+  return (method, path, body) =>
     new Promise((resolve, reject) => {
-      const headers = { "content-type": "application/json", "content-length": Buffer.byteLength(body) };
-      const sent = request(url, { method: "POST", agent, headers }, (response) => {
-        const chunks: Buffer[] = [];
-        response.on("data", (chunk: Buffer) => chunks.push(chunk));
-        response.on("end", () => {
-          const text = Buffer.concat(chunks).toString();
-          if (response.statusCode === 201) resolve(text);
-          else reject(new Error(`${response.statusCode}: ${text.slice(0, 500)}`));
-        });
-      });
+      const headers = body && {
+        "content-type": "application/json",
+        "content-length": Buffer.byteLength(body),
+      };
+      const sent = request(
+        new URL(path, address),
+        { method, agent, ...(headers && { headers }) },
+        (response) => {
+          const chunks: Buffer[] = [];
+          response.on("data", (chunk: Buffer) => chunks.push(chunk));
+          response.on("end", () => {
+            const text = Buffer.concat(chunks).toString();
+            if (response.statusCode! < 300) resolve(text);
+            else reject(new Error(`${response.statusCode}: ${text.slice(0, 500)}`));
+          });
+        },
+      );
       sent.on("error", reject);
       sent.end(body);
     });
@@ -43,4 +60,14 @@ export async function measure(
     }),
   );
   return readings / ((performance.now() - begun) / 1000);
+}
+
+export function median(list: readonly number[]): number {
+  return [...list].sort((a, b) => a - b)[list.length >> 1]!;
+}
+
+export async function timeOf(work: () => Promise<unknown>): Promise<number> {
+  const begun = performance.now();
+  await work();
+  return performance.now() - begun;
 }

@@ -1,3 +1,4 @@
+import { benchChecks } from "./checks.js";
 import { benchCore } from "./core.js";
 import { benchReadings } from "./readings.js";
 import { benchReport } from "./report.js";
@@ -6,6 +7,7 @@ import { benchReport } from "./report.js";
 const parts: Record<string, () => void | Promise<void>> = {
   core: benchCore,
   readings: benchReadings,
+  checks: benchChecks,
   report: benchReport,
 };
 const names = process.argv.slice(2);

@@ -1,11 +1,11 @@
-import { createPost, measure } from "./load.js";
+import { createPost, measure, median, timeOf } from "./load.js";
+import { createReadings, setUp, toolCount } from "./running-shop.js";
 import { BenchServers } from "./servers.js";
 
 const say = (line: string) => void process.stdout.write(`${line}\n`);
 const seconds = Number(process.env.BENCH_SECONDS ?? 4);
 const rounds = 3;
 const clients = 10;
-const tools = 10;
 const arrayLength = 1000;
 
 /**
@@ -23,104 +23,13 @@ export async function benchReadings(): Promise<void> {
   }
 }
 
-interface Shop {
-  batchId: string;
-  gaugeId: string;
-  /** Feature ids by tool. */
-  features: string[][];
-}
-
-async function setUp(address: string, name: string): Promise<Shop> {
-  const post = async (path: string, body: object) => {
-    const response = await fetch(new URL(path, address), {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-    });
-    if (!response.ok) throw new Error(await response.text());
-    // biome-ignore lint/suspicious/noExplicitAny: set-up of a load, not a client
-    return (await response.json()) as any;
-  };
-  const machine = await post("/v1/machines", {
-    name,
-    kind: "mill",
-    unit: "mm",
-    least_increment: 0.001,
-    largest_change: 0.2,
-  });
-  const gauge = await post("/v1/gauges", {
-    name,
-    kind: "micrometer",
-    unit: "mm",
-    resolution: 0.001,
-    repeatability: 0.0012,
-  });
-  const registers: string[] = [];
-  for (let t = 1; t <= tools; t++) {
-    const tool = await post("/v1/tools", {
-      machine_id: machine.machine_id,
-      number: t,
-      name: `end mill ${t}`,
-      kind: "end_mill",
-      life_pieces: 1_000_000,
-      registers: [{ number: t, label: `D${t}`, controls: "radial", holds: "radius", value: 0 }],
-    });
-    registers.push(tool.registers[0].register_id);
-  }
-  const part = await post("/v1/parts", {
-    number: name,
-    revision: "A",
-    unit: "mm",
-    decision_rule: "simple",
-    features: registers.flatMap((register_id, t) =>
-      ["external", "internal"].map((kind, i) => ({
-        characteristic: String(2 * t + i + 1),
-        kind,
-        nominal: "12",
-        lower_deviation: -0.03,
-        upper_deviation: 0.03,
-        gauge_id: gauge.gauge_id,
-        cut_by: [{ register_id, walls: 2 }],
-      })),
-    ),
-  });
-  const ids: string[] = part.features.map((feature: { feature_id: string }) => feature.feature_id);
-  const batch = await post("/v1/batches", { name, part_id: part.part_id, machine_id: machine.machine_id });
-  return {
-    batchId: batch.batch_id,
-    gaugeId: gauge.gauge_id,
-    features: registers.map((_, t) => [ids[2 * t]!, ids[2 * t + 1]!]),
-  };
-}
-
-/** Readings in cutting order that scatter a little about a slowly wearing size. */
-function createReadings(shop: Shop) {
-  const counts = shop.features.map(() => 0);
-  let noise = 1;
-  return (tool: number) => {
-    const at = counts[tool]!++;
-    noise = (noise * 16807) % 2147483647;
-    const piece = (at >> 1) + 1;
-    const side = at % 2 === 0 ? 1 : -1;
-    const value = 12 + side * Math.min(0.006, piece * 1e-7) + (noise / 2147483647 - 0.5) * 0.012;
-    return {
-      batch_id: shop.batchId,
-      feature_id: shop.features[tool]![at % 2]!,
-      piece,
-      value: Number(value.toFixed(3)),
-      unit: "mm",
-      gauge_id: shop.gaugeId,
-    };
-  };
-}
-
 async function run(service: string, bare: string): Promise<void> {
   const posts = { service: createPost(service), bare: createPost(bare) };
   const kinds = [
     {
-      name: `single posts, ${clients} clients over ${tools} tools`,
+      name: `single posts, ${clients} clients over ${toolCount} tools`,
       clients,
-      tool: (client: number) => client % tools,
+      tool: (client: number) => client % toolCount,
       length: 1,
     },
     { name: `single posts, ${clients} clients over one tool`, clients, tool: () => 0, length: 1 },
@@ -176,14 +85,4 @@ async function compareAges(service: string): Promise<void> {
   say(
     `one reading in order, from the 10th on ${early.toFixed(2)} ms, after ${readingsBefore} readings of its tool ${late.toFixed(2)} ms: ratio ${ratio.toFixed(2)}, goal 1.2: ${ratio <= 1.2 ? "met" : "NOT MET"}`,
   );
-}
-
-function median(list: readonly number[]): number {
-  return [...list].sort((a, b) => a - b)[list.length >> 1]!;
-}
-
-async function timeOf(work: () => Promise<unknown>): Promise<number> {
-  const begun = performance.now();
-  await work();
-  return performance.now() - begun;
 }

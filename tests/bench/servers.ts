@@ -27,7 +27,9 @@ export class BenchServers {
     const url = await this.createDatabase(database);
     const path = fileURLToPath(new URL(file, import.meta.url));
     const env = { ...process.env, DATABASE_URL: url, PORT: "0", LOG_LEVEL: "warn" };
-    const profile = process.env.BENCH_PROFILE ? ["--cpu-prof", "--cpu-prof-dir=/tmp/prof"] : [];
+    const profile = process.env.BENCH_PROFILE
+      ? ["--cpu-prof", `--cpu-prof-dir=${process.env.BENCH_PROFILE}`]
+      : [];
     const child = spawn(process.execPath, [...profile, "--import", "tsx", path, url], {
       env,
       stdio: ["ignore", "pipe", "inherit"],
@@ -42,6 +44,13 @@ export class BenchServers {
         resolve(address[0]);
       });
     });
+  }
+
+  /** The database of a server that was launched. */
+  urlOf(database: string): string {
+    const url = new URL(this.postgres.url);
+    url.pathname = database;
+    return url.href;
   }
 
   /** Largest memory of a server since it was asked last, in MB. */
@@ -62,8 +71,6 @@ export class BenchServers {
     const admin = openDatabase(this.postgres.url, { max: 1 });
     await sql.raw(`create database ${name}`).execute(admin);
     await admin.destroy();
-    const url = new URL(this.postgres.url);
-    url.pathname = name;
-    return url.href;
+    return this.urlOf(name);
   }
 }
