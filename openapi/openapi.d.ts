@@ -1337,10 +1337,10 @@ export interface components {
              */
             status: "proposed" | "applied" | "declined" | "superseded" | "settled";
             /**
-             * @description What is advised; only `change` has a change other than 0
+             * @description What is advised; only `change` has a change other than 0. `check_gauge`: a gauge reads otherwise beside the reference gauge than it did; a check of it on a standard closes it, and nothing waits for that
              * @enum {string}
              */
-            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause" | "check_gauge";
             /** @description The tool */
             tool_id: string | null;
             /** @description The register */
@@ -1651,10 +1651,10 @@ export interface components {
              */
             status: "proposed" | "applied" | "declined" | "superseded" | "settled";
             /**
-             * @description What is advised; only `change` has a change other than 0
+             * @description What is advised; only `change` has a change other than 0. `check_gauge`: a gauge reads otherwise beside the reference gauge than it did; a check of it on a standard closes it, and nothing waits for that
              * @enum {string}
              */
-            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause" | "check_gauge";
             /** @description The tool */
             tool_id: string | null;
             /** @description The register */

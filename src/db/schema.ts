@@ -394,7 +394,7 @@ interface ReadingPoints {
 interface Correction {
   batch_id: Id;
   correction_no: number;
-  kind: "change" | "measure_again" | "change_tool" | "find_cause";
+  kind: "change" | "measure_again" | "change_tool" | "find_cause" | "check_gauge";
   status: "proposed" | "applied" | "declined" | "superseded" | "settled";
   subject: string;
   tool_id: Id | null;

@@ -55,9 +55,13 @@ export type Advice = Omit<CorrectionRow, "correction_no" | "kind" | "status" | "
 
 /** All advice about one block before the next piece is cut. */
 export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
+  const say = new Speaker(view, blockNo);
+  return [...say.gaugesOff(), ...adviseProcess(view, blockNo, say)];
+}
+
+function adviseProcess(view: BatchView, blockNo: number, say: Speaker): Advice[] {
   const blockView = view.blocks[blockNo]!;
   const { cache } = blockView;
-  const say = new Speaker(view, blockNo);
   const asked = cache.questions.map((question) => say.measureAgain(question));
   const piece = pieceAhead(view, blockView);
   const progress = progressAt(blockView, piece);
@@ -241,6 +245,19 @@ class Speaker {
       gauge_id: feature.referenceGaugeId,
       reading_nos: [...readingNos],
     };
+  }
+
+  /** Gauges that read otherwise beside the reference than they did, unless somebody has answered it. */
+  gaugesOff(): Advice[] {
+    const { after } = this.blockView.cache;
+    return (after.gaugesOff ?? []).flatMap(({ feature: f, gauge, piece, byMm }) => {
+      const feature = this.features[f]!;
+      const by = sayMm(Math.abs(byMm), this.partUnit);
+      const way = byMm > 0 ? "bigger" : "smaller";
+      const why = `Have the gauge checked on a standard that reads ${nameFeature(feature)} beside the reference gauge: on piece ${piece} it read ${by} ${way} than before, and the reference, which measured twice, stands by its reading. It may be bent, worn or dirty, or its zero may be lost. What it reads is taken less its new deviation until then.`;
+      const row = this.row("check_gauge", `gauge/${feature.featureId}/${gauge}/${piece}`, piece, why);
+      return this.view.answered.has(row.subject) ? [] : [{ ...row, gauge_id: gauge }];
+    });
   }
 
   findCause(cause: NonNullable<Progress["cause"]>, progress: Progress): Advice {

@@ -83,7 +83,13 @@ export async function loadRowsOf(db: Db, batches: readonly Row<"batch">[]): Prom
       .distinctOn(["batch_id", "subject"])
       .select(["batch_id", "subject", "kind", "piece", "value_now_mm", "change_mm", "features", "reason"])
       .where("batch_id", "in", ids)
-      .where((eb) => eb.or([eb("status", "=", "declined"), eb("found", "=", "nothing")]))
+      .where((eb) =>
+        eb.or([
+          eb("status", "=", "declined"),
+          eb("found", "=", "nothing"),
+          eb.and([eb("kind", "=", "check_gauge"), eb("status", "=", "settled")]),
+        ]),
+      )
       .orderBy("batch_id")
       .orderBy("subject")
       .orderBy("correction_no", "desc")
@@ -782,6 +788,31 @@ export async function raiseVersions(db: Db, batchIds: readonly string[]): Promis
   await db
     .updateTable("batch")
     .set((eb) => ({ version: eb("version", "+", 1) }))
+    .where("batch_id", "in", batchIds)
+    .execute();
+}
+
+/** Batches in which a check of this gauge has been asked for. */
+export async function listGaugeAdvice(db: Db, gaugeId: string): Promise<string[]> {
+  const rows = await db
+    .selectFrom("correction")
+    .select("batch_id")
+    .distinct()
+    .where("gauge_id", "=", gaugeId)
+    .where("kind", "=", "check_gauge")
+    .where("status", "=", "proposed")
+    .execute();
+  return rows.map((row) => row.batch_id);
+}
+
+/** Closes what asks in these batches, which are locked, for a check of a gauge. */
+export async function settleGaugeAdvice(db: Db, gaugeId: string, batchIds: readonly string[]): Promise<void> {
+  await db
+    .updateTable("correction")
+    .set({ status: "settled", ended_at: sql<string>`now()` })
+    .where("gauge_id", "=", gaugeId)
+    .where("kind", "=", "check_gauge")
+    .where("status", "=", "proposed")
     .where("batch_id", "in", batchIds)
     .execute();
 }

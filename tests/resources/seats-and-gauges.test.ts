@@ -166,6 +166,8 @@ async function probed() {
   const plan = async (piece: number) =>
     (await api.get(`/v1/batches/${batch.batch_id}/checks?piece=${piece}`)).body.features;
   const holds = async () => (await api.get(`/v1/batches/${batch.batch_id}/holds`)).body;
+  const proposals = async () =>
+    (await api.get(`/v1/corrections?status=proposed&batch_id=${batch.batch_id}`)).body.items;
   const stored = async (piece: number) =>
     (await api.get(`/v1/readings?batch_id=${batch.batch_id}&piece=${piece}`)).body.items;
   return {
@@ -177,6 +179,7 @@ async function probed() {
     byReference: read(reference),
     plan,
     holds,
+    proposals,
     stored,
   };
 }
@@ -228,7 +231,49 @@ describe("POST /v1/readings of a feature with a reference gauge", () => {
     const after = await byReference(4, 30.008);
     expect(after.readings[0].flags).not.toContain("readings_disagree");
     expect(after.next.action).not.toBe("stop");
-    expect(await proposals()).toEqual([]);
+    expect(await proposals()).toMatchObject([{ kind: "check_gauge" }]);
+  });
+
+  it("has the other gauge checked then, until a check of it is entered or somebody declines", async () => {
+    const off = async () => {
+      const shop = await probed();
+      await shop.byProbe(1, 30.014);
+      await shop.byReference(1, 30.0011);
+      await shop.byProbe(2, 30.015);
+      await shop.byReference(3, 30.0012);
+      await shop.byProbe(4, 30.032);
+      await shop.byReference(4, 30.008);
+      await shop.byReference(4, 30.008);
+      return shop;
+    };
+    const [checked, declined] = [await off(), await off()];
+    const asking = async ({ proposals }: typeof checked) =>
+      (await proposals()).filter(({ kind }: { kind: string }) => kind === "check_gauge");
+    const [advice] = await asking(checked);
+
+    expect(advice).toMatchObject({
+      gauge_id: checked.probe.gauge_id,
+      register_id: null,
+      change: 0,
+      piece: 4,
+    });
+    expect(advice.why).toMatch(
+      /^Have the gauge checked .* on piece 4 it read 0\.01\d\d mm bigger than before/,
+    );
+    const { next } = await checked.byProbe(5, 30.02);
+    expect(next.action).not.toBe("stop");
+    expect(await asking(checked)).toHaveLength(1);
+    const check = { standard: 30, reading: 30.013, unit: "mm" };
+    const path = `/v1/gauges/${checked.probe.gauge_id}/checks`;
+    expect((await api.post(path).send(check)).status).toBe(201);
+    expect(await asking(checked)).toEqual([]);
+    await checked.byProbe(6, 30.02);
+    expect(await asking(checked)).toEqual([]);
+
+    const [other] = await asking(declined);
+    await api.post(`/v1/corrections/${other.correction_id}/decline`).send({ reason: "bent last week" });
+    await declined.byProbe(5, 30.02);
+    expect(await asking(declined)).toEqual([]);
   });
 
   it("asks the reference before a jump is concluded from the probe", async () => {
