@@ -270,11 +270,14 @@ class Speaker {
     const id = cause.register === undefined ? undefined : block.registers[cause.register]!.registerId;
     const register = id === undefined ? undefined : this.view.registers.get(id)!;
     const tool = register && this.view.tools.get(register.toolId!);
+    const offset = cause.slip && block.workOffsets?.[cause.slip.register - block.registers.length];
+    const slipped = offset ? this.view.registers.get(offset.registerId)! : cause.slip && register;
     let why: string;
-    if (cause.slip && register) {
+    if (cause.slip && slipped) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
-      const believed = sayPm(progress.registers[cause.register!]!.valuePm, this.unit);
-      why = `After the change of ${nameRegister(register, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${register.label} at the control: it should show ${believed}. Enter what it really shows, then say what was found; no change is proposed until then.`;
+      const known = [...progress.registers, ...(progress.workOffsets ?? [])];
+      const believed = sayPm(known[cause.slip.register]!.valuePm, this.unit);
+      why = `After the change of ${nameRegister(slipped, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${slipped.label} at the control: it should show ${believed}. Enter what it really shows, then say what was found; no change is proposed until then.`;
     } else if (register) {
       const jump = sayMm(cause.jumpMm, this.unit, true);
       const also = cause.single
@@ -294,13 +297,13 @@ class Speaker {
       feature_ids: cause.features.map((f) => this.features[f]!.featureId),
     };
     if (cause.seat !== undefined) stored.seat = block.seats![cause.seat]!;
-    const subject = `cause/${cause.firstPiece}/${id ?? "setup"}/${cause.slip ? cause.slip.factors.join("_") : ""}`;
+    const subject = `cause/${cause.firstPiece}/${id ?? offset?.registerId ?? "setup"}/${cause.slip ? cause.slip.factors.join("_") : ""}`;
     const advice = this.row("find_cause", subject, cause.lastPiece, why);
     return {
       ...advice,
       ...this.withCauses(advice, causesOfJump(this.view, cause.lastPiece)),
       tool_id: register?.toolId ?? null,
-      register_id: id ?? null,
+      register_id: id ?? offset?.registerId ?? null,
       cause: stored,
       reading_nos: this.blockView.cache.readings.map(({ readingNo }) => readingNo),
     };

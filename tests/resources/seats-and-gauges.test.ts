@@ -97,6 +97,42 @@ describe("POST /v1/readings of a batch whose seats stand apart", () => {
     expect(corrections.every(({ kind }: { kind: string }) => kind === "leave_alone")).toBe(true);
   });
 
+  it("knows a work offset that was keyed with the wrong sign from the first piece of its seat", async () => {
+    const { read, offsets, batch } = await seated();
+    for (const [i, size] of [25, 25, 25.02, 25, 25, 25.02, 25, 25, 25.02].entries()) await read(i + 1, size);
+    const path = `/v1/registers/${offsets[2]!.register_id}/entries`;
+    const enter = (value: number, from_piece: number) =>
+      api.post(path).send({ batch_id: batch.batch_id, from_piece, value });
+    await enter(-0.02, 10);
+    await read(10, 25);
+    await read(11, 25);
+
+    await read(12, 25.04);
+    const { corrections, next } = await read(12, 25.04);
+
+    expect(next).toMatchObject({ action: "stop" });
+    expect(corrections[0]).toMatchObject({
+      kind: "find_cause",
+      register_id: offsets[2]!.register_id,
+      tool_id: null,
+    });
+    expect(corrections[0].why).toMatch(
+      /After the change of G56 X by -0\.0200 mm the size found on piece 12 is not the one predicted: it came out with the other sign/,
+    );
+    expect(corrections[0].why).toMatch(/Read G56 X at the control: it should show -0\.020 mm/);
+
+    await enter(0.02, 12);
+    await api
+      .post(`/v1/corrections/${corrections[0].correction_id}/finding`)
+      .send({ found: "register_put_right", from_piece: 13 });
+    const open = await api.get(`/v1/corrections?status=proposed&batch_id=${batch.batch_id}`);
+    expect(open.body.items.map(({ kind }: { kind: string }) => kind)).not.toContain("find_cause");
+    await enter(-0.02, 13);
+    await read(13, 25);
+    await read(14, 25);
+    expect((await read(15, 25)).readings[0].flags).toEqual([]);
+  });
+
   it("looks at one seat where its pieces jump and those of the others do not", async () => {
     const { read, batch } = await seated();
     for (let piece = 1; piece <= 9; piece++) await read(piece, 25);
