@@ -244,7 +244,16 @@ export interface FitOfPoints {
 
 /** What the tools and registers of the machine brought into a batch. */
 export interface BatchStart {
-  tools: Record<string, { edge_id: string; edge_number: number; pieces_cut: number }>;
+  tools: Record<
+    string,
+    {
+      edge_id: string;
+      edge_number: number;
+      pieces_cut: number;
+      /** Pieces by which one earlier edge in ten had failed; absent: too few have, or the batch is older than that. */
+      advised_life?: number;
+    }
+  >;
   registers: Record<string, RegisterStart>;
 }
 export interface RegisterStart {

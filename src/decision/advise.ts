@@ -16,6 +16,7 @@ import {
   type RegisterAdvice,
 } from "../core/wear-offset/propose-changes.js";
 import type { WorkOffsetAdvice } from "../core/wear-offset/seat-moves.js";
+import { edgesAtEnd } from "./advise-life.js";
 import {
   findPlaces,
   noteDifference,
@@ -56,7 +57,7 @@ export type Advice = Omit<CorrectionRow, "correction_no" | "kind" | "status" | "
 /** All advice about one block before the next piece is cut. */
 export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   const say = new Speaker(view, blockNo);
-  return [...say.gaugesOff(), ...adviseProcess(view, blockNo, say)];
+  return [...say.gaugesOff(), ...say.edgesAtEnd(blockNo), ...adviseProcess(view, blockNo, say)];
 }
 
 function adviseProcess(view: BatchView, blockNo: number, say: Speaker): Advice[] {
@@ -257,6 +258,14 @@ class Speaker {
       const why = `Have the gauge checked on a standard that reads ${nameFeature(feature)} beside the reference gauge: on piece ${piece} it read ${by} ${way} than before, and the reference, which measured twice, stands by its reading. It may be bent, worn or dirty, or its zero may be lost. What it reads is taken less its new deviation until then.`;
       const row = this.row("check_gauge", `gauge/${feature.featureId}/${gauge}/${piece}`, piece, why);
       return this.view.answered.has(row.subject) ? [] : [{ ...row, gauge_id: gauge }];
+    });
+  }
+
+  /** Edges near the end of their life, unless somebody has said of this very edge that it runs on. */
+  edgesAtEnd(blockNo: number): Advice[] {
+    return edgesAtEnd(this.view, blockNo).flatMap(({ toolId, piece, why }) => {
+      const row = this.row("change_tool", `life/${toolId}/${piece}`, Math.max(1, piece), why);
+      return this.view.answered.has(row.subject) ? [] : [{ ...row, tool_id: toolId }];
     });
   }
 
