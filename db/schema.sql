@@ -282,6 +282,7 @@ create table feature (
   shorter_leg_mm numeric(18,9),
   rework text,
   toleranced_length_mm numeric(18,9),
+  drawing_zone text,
   constraint feature_pkey PRIMARY KEY (feature_id),
   constraint feature_axis_known CHECK ((axis = ANY (ARRAY['x'::text, 'y'::text, 'z'::text, '-x'::text, '-y'::text, '-z'::text]))),
   constraint feature_characteristic_unique UNIQUE (part_id, characteristic),
@@ -375,6 +376,34 @@ create table feature_operation_limits (
   constraint feature_operation_limits_plating_whole CHECK ((((limits_from = 'plating'::text) = (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = 4)) AND (num_nonnulls(plating_thickness_mm, plating_plus_minus_mm, plating_share, growth_mm) = ANY (ARRAY[0, 4])) AND (num_nonnulls(plating_surfaces, plating_thread_angle_deg) = ((limits_from = 'plating'::text))::integer))),
   constraint feature_operation_limits_target_inside CHECK (((target_mm > lower_limit_mm) AND (target_mm < upper_limit_mm)))
 );
+
+create table first_article (
+  first_article_id bigint not null generated always as identity,
+  part_id bigint not null,
+  report_number text not null,
+  extent text not null,
+  reason text not null,
+  note text,
+  baseline_id bigint,
+  pieces jsonb not null,
+  characteristics text[],
+  remarks jsonb not null,
+  fields jsonb not null,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint first_article_pkey PRIMARY KEY (first_article_id),
+  constraint first_article_baseline_id_fkey FOREIGN KEY (baseline_id) REFERENCES first_article(first_article_id),
+  constraint first_article_extent_known CHECK ((extent = ANY (ARRAY['full'::text, 'partial'::text]))),
+  constraint first_article_number_unique UNIQUE (report_number),
+  constraint first_article_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint first_article_partial_has_scope CHECK (((extent = 'partial'::text) = (characteristics IS NOT NULL))),
+  constraint first_article_reason_known CHECK ((reason = ANY (ARRAY['first_production'::text, 'design_change'::text, 'source_change'::text, 'process_change'::text, 'inspection_method_change'::text, 'place_change'::text, 'tooling_change'::text, 'material_change'::text, 'program_change'::text, 'natural_or_man_made_event'::text, 'corrective_action'::text, 'lapse_in_production'::text, 'other'::text])))
+);
+CREATE INDEX first_article_baseline ON public.first_article USING btree (baseline_id) WHERE (baseline_id IS NOT NULL);
+CREATE INDEX first_article_part ON public.first_article USING btree (part_id, first_article_id);
 
 create table gauge (
   gauge_id bigint not null generated always as identity,

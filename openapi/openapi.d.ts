@@ -1065,6 +1065,81 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/first-articles": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List first articles, voided ones among them */
+        get: operations["listFirstArticles"];
+        put?: never;
+        /**
+         * Enter a first article: which piece it is, and what is to be said beyond what was measured
+         * @description Results, limits and verdicts come from the readings. What it lacks is listed in the answer, never left out.
+         */
+        post: operations["createFirstArticle"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/first-articles/{first_article_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The first-article report, in the fields that SAE AS9102 asks for
+         * @description The forms themselves are SAE's; whoever has to deliver on them needs the standard.
+         */
+        get: operations["getFirstArticle"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/first-articles/{first_article_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Void a first article: it is kept, and counts no more */
+        post: operations["voidFirstArticle"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/parts/{part_id}/first-article-due": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Whether a first article is due before parts are delivered, and why */
+        get: operations["getFirstArticleDue"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -2627,6 +2702,7 @@ export interface components {
          *         "top",
          *         "bottom"
          *       ],
+         *       "drawing_zone": "sheet 2, B4",
          *       "reference_gauge_id": null,
          *       "pattern": null,
          *       "at": {
@@ -2701,6 +2777,8 @@ export interface components {
             gauge_id: string | null;
             /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
             places: string[] | null;
+            /** @description Where on the drawing it stands: sheet and zone, such as "sheet 2, B4" */
+            drawing_zone: string | null;
             /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine */
             reference_gauge_id: string | null;
             /** @description Its place among like features that one tool makes one after the other */
@@ -2819,6 +2897,8 @@ export interface components {
             axis?: ("x" | "y" | "z" | "-x" | "-y" | "-z") | null;
             /** @description How deep along the tool it is cut: a cutter bends more the deeper it cuts */
             depth?: (number | string) | null;
+            /** @description Where on the drawing it stands: sheet and zone, such as "sheet 2, B4" */
+            drawing_zone?: string | null;
             /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it. Readings of places that are no longer named keep their verdicts and teach nothing more */
             places?: string[] | null;
         };
@@ -2888,6 +2968,8 @@ export interface components {
             gauge_id?: string | null;
             /** @description Where it is measured, each with its own reading and verdict; the worst decides. In the order in which they lie along the feature ("top", "bottom"), as angles across it ("0°", "90°"), or numbered where one balloon stands for several like features ("1" to "10" of a 10X). Null: one reading speaks for it */
             places?: string[] | null;
+            /** @description Where on the drawing it stands: sheet and zone, such as "sheet 2, B4" */
+            drawing_zone?: string | null;
             /** @description The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine; it has to be a reference */
             reference_gauge_id?: string | null;
             /** @description Its place among like features that one tool makes one after the other */
@@ -2996,6 +3078,445 @@ export interface components {
             toleranced_length?: (number | string) | null;
             /** @description On which side of its limits a piece can be reworked, where the kind does not say it: of an angle, form, roughness, count or visual. A roughness can `above` if nothing is said, the others on neither */
             rework?: ("above" | "below" | "either" | "neither") | null;
+        };
+        /**
+         * @description A first-article report in the fields that SAE AS9102 asks for, in a layout of our own
+         * @example {
+         *       "first_article_id": "1",
+         *       "part_id": "8",
+         *       "part_number": "HB-2041",
+         *       "revision": "B",
+         *       "part_name": "Bearing housing",
+         *       "report_number": "FA-31",
+         *       "extent": "full",
+         *       "reason": "first_production",
+         *       "note": null,
+         *       "baseline_id": null,
+         *       "pieces": [
+         *         {
+         *           "batch_id": "3",
+         *           "batch": "B-118",
+         *           "operation": "20",
+         *           "piece": 1
+         *         }
+         *       ],
+         *       "fields": {
+         *         "part_type": "detail",
+         *         "purchase_order": "PO-881",
+         *         "serial_number": "0001"
+         *       },
+         *       "decision_rules": [
+         *         "Simple acceptance: a size inside or on its limits conforms, whatever the uncertainty of the gauge (ISO 14253-1 wants that agreed; JCGM 106)."
+         *       ],
+         *       "characteristics": [
+         *         {
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "drawing_zone": "sheet 2, B4",
+         *           "designator": "key",
+         *           "requirement": "6 ± 0.05",
+         *           "unit": "mm",
+         *           "results": [
+         *             {
+         *               "place": null,
+         *               "result": "6.04",
+         *               "verdict": "conforming",
+         *               "gauge": "micrometer 0-25 no. 3",
+         *               "reading_id": "3-1"
+         *             }
+         *           ],
+         *           "status": "conforming",
+         *           "why": "Measured good.",
+         *           "tooling": null,
+         *           "nonconformance": null
+         *         }
+         *       ],
+         *       "complete": true,
+         *       "why": "Complete: 1 of 1 characteristics conform.",
+         *       "still_open": [],
+         *       "followed_by": [],
+         *       "by": "quality",
+         *       "created_at": "2026-03-02T09:00:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        FirstArticle: {
+            /** @description Identity */
+            first_article_id: string;
+            /** @description The part */
+            part_id: string;
+            /** @description Its number */
+            part_number: string;
+            /** @description Its revision */
+            revision: string;
+            /** @description Its name */
+            part_name: string | null;
+            /** @description Number of the report */
+            report_number: string;
+            /**
+             * @description All characteristics, or those that a change may affect
+             * @enum {string}
+             */
+            extent: "full" | "partial";
+            /**
+             * @description Why it is made: `first_production`: the part has not been made before; `design_change`: the drawing changed; `source_change`: another source makes it; `process_change`: the process changed; `inspection_method_change`: it is inspected in another way; `place_change`: it is made in another place; `tooling_change`: tooling changed; `material_change`: the material changed; `program_change`: the NC programme or its translation changed; `natural_or_man_made_event`: an event may have harmed the process; `corrective_action`: an earlier report left something to be put right; `lapse_in_production`: it was not made for two years; `other`: as the note says
+             * @enum {string}
+             */
+            reason: "first_production" | "design_change" | "source_change" | "process_change" | "inspection_method_change" | "place_change" | "tooling_change" | "material_change" | "program_change" | "natural_or_man_made_event" | "corrective_action" | "lapse_in_production" | "other";
+            /** @description What exactly */
+            note: string | null;
+            /** @description The first article that a partial one completes or updates */
+            baseline_id: string | null;
+            /** @description The part, in the batch of each operation */
+            pieces: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description Its name */
+                batch: string;
+                /** @description Its operation */
+                operation: string | null;
+                /** @description The piece */
+                piece: number;
+            }[];
+            /** @description What people filled in */
+            fields: {
+                [key: string]: unknown;
+            };
+            /** @description How it was decided what conforms */
+            decision_rules: string[];
+            /** @description Every characteristic that it covers, none left out */
+            characteristics: {
+                /** @description Balloon number */
+                characteristic: string;
+                /** @description Its name */
+                name: string | null;
+                /** @description Where on the drawing it stands */
+                drawing_zone: string | null;
+                /** @description How the drawing marks it; null: not */
+                designator: ("key" | "critical") | null;
+                /** @description What the drawing asks for */
+                requirement: string;
+                /** @description Unit of its results */
+                unit: string | null;
+                /** @description The reading that counts for each place */
+                results: {
+                    /** @description Where on the feature */
+                    place: string | null;
+                    /** @description As measured, not rounded; or whether it passed */
+                    result: string;
+                    /**
+                     * @description By the decision rule
+                     * @enum {string}
+                     */
+                    verdict: "conforming" | "nonconforming" | "uncertain";
+                    /** @description Gauge that took it */
+                    gauge: string | null;
+                    /** @description The reading */
+                    reading_id: string;
+                }[];
+                /**
+                 * @description `conforming`: every place of it is measured good on this piece; `nonconforming`: it failed and no later cut is proved good; `open`: measured, but not decided; `not_measured`: this piece has no reading of it
+                 * @enum {string}
+                 */
+                status: "conforming" | "nonconforming" | "open" | "not_measured";
+                /** @description The same in words */
+                why: string;
+                /** @description Tooling made or qualified for it */
+                tooling: string | null;
+                /** @description Number of the nonconformance report: entered here, or with the decision about the piece */
+                nonconformance: string | null;
+            }[];
+            /** @description True: every characteristic conforms here, or on a later partial one that builds on this */
+            complete: boolean;
+            /** @description Whether it is complete, and what is missing, in words */
+            why: string;
+            /** @description Balloon numbers that keep it from being complete */
+            still_open: string[];
+            /** @description Partial ones that build on it, oldest first */
+            followed_by: {
+                /** @description A partial one that builds on this */
+                first_article_id: string;
+                /** @description Its number */
+                report_number: string;
+            }[];
+            /** @description Who entered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description A first article: what is to be said beyond what was measured
+         * @example {
+         *       "part_id": "8",
+         *       "report_number": "FA-31",
+         *       "extent": "full",
+         *       "reason": "first_production",
+         *       "pieces": [
+         *         {
+         *           "batch_id": "3",
+         *           "piece": 1
+         *         }
+         *       ],
+         *       "remarks": [
+         *         {
+         *           "characteristic": "17",
+         *           "tooling": "plug gauge PG-12"
+         *         }
+         *       ],
+         *       "fields": {
+         *         "purchase_order": "PO-881",
+         *         "serial_number": "0001"
+         *       },
+         *       "by": "quality"
+         *     }
+         */
+        FirstArticleCreate: {
+            /** @description The part, at its revision */
+            part_id: string;
+            /** @description Number of the report; each only once */
+            report_number: string;
+            /**
+             * @description All characteristics, or those that a change may affect
+             * @enum {string}
+             */
+            extent: "full" | "partial";
+            /**
+             * @description Why it is made: `first_production`: the part has not been made before; `design_change`: the drawing changed; `source_change`: another source makes it; `process_change`: the process changed; `inspection_method_change`: it is inspected in another way; `place_change`: it is made in another place; `tooling_change`: tooling changed; `material_change`: the material changed; `program_change`: the NC programme or its translation changed; `natural_or_man_made_event`: an event may have harmed the process; `corrective_action`: an earlier report left something to be put right; `lapse_in_production`: it was not made for two years; `other`: as the note says
+             * @enum {string}
+             */
+            reason: "first_production" | "design_change" | "source_change" | "process_change" | "inspection_method_change" | "place_change" | "tooling_change" | "material_change" | "program_change" | "natural_or_man_made_event" | "corrective_action" | "lapse_in_production" | "other";
+            /** @description What exactly; needed where the reason is `other` */
+            note?: string | null;
+            /** @description Of a partial one: the first article that it completes or updates */
+            baseline_id?: string | null;
+            /** @description The very part: its piece number in the batch of each operation */
+            pieces: {
+                /** @description A batch of the part */
+                batch_id: string;
+                /** @description The piece of it */
+                piece: number;
+            }[];
+            /** @description Of a partial one: the balloon numbers it covers */
+            characteristics?: string[] | null;
+            /**
+             * @description Tooling and nonconformances by characteristic
+             * @default []
+             */
+            remarks?: {
+                /** @description Balloon number */
+                characteristic: string;
+                /** @description Tooling made or qualified for it, where it is accepted by pass or fail; no ordinary gauge */
+                tooling?: string | null;
+                /** @description Number of the nonconformance report, where it does not conform */
+                nonconformance?: string | null;
+            }[];
+            /**
+             * @description What people fill in about the part, its materials, processes and tests
+             * @default {}
+             */
+            fields?: {
+                /**
+                 * @description A single part or an assembly
+                 * @default detail
+                 * @enum {string}
+                 */
+                part_type?: "detail" | "assembly";
+                /** @description Serial number of the part */
+                serial_number?: string | null;
+                /** @description Number of the drawing; absent: the part's number */
+                drawing_number?: string | null;
+                /** @description Revision of the drawing; absent: the part's revision */
+                drawing_revision?: string | null;
+                /** @description Changes that count but are not yet in the drawing */
+                additional_changes?: string | null;
+                /** @description Number of the router, plan or programme by which it is made */
+                process_reference?: string | null;
+                /** @description Who makes it */
+                organization?: string | null;
+                /** @description The maker's code at the customer */
+                supplier_code?: string | null;
+                /** @description Number of the purchase order */
+                purchase_order?: string | null;
+                /** @description Of a partial one: number and revision of the part it builds on */
+                baseline_part?: string | null;
+                /**
+                 * @description Materials
+                 * @default []
+                 */
+                materials?: {
+                    /** @description Material, process or treatment */
+                    name: string;
+                    /** @description Specification that it goes by */
+                    specification?: string | null;
+                    /** @description Code of the specification or of the customer */
+                    code?: string | null;
+                    /** @description Who supplies or does it */
+                    supplier?: string | null;
+                    /** @description Whether the customer approved the source */
+                    customer_approved?: ("yes" | "no" | "not_applicable") | null;
+                    /** @description Number of the certificate of conformance */
+                    certificate?: string | null;
+                }[];
+                /**
+                 * @description Special processes
+                 * @default []
+                 */
+                processes?: {
+                    /** @description Material, process or treatment */
+                    name: string;
+                    /** @description Specification that it goes by */
+                    specification?: string | null;
+                    /** @description Code of the specification or of the customer */
+                    code?: string | null;
+                    /** @description Who supplies or does it */
+                    supplier?: string | null;
+                    /** @description Whether the customer approved the source */
+                    customer_approved?: ("yes" | "no" | "not_applicable") | null;
+                    /** @description Number of the certificate of conformance */
+                    certificate?: string | null;
+                }[];
+                /**
+                 * @description Functional tests
+                 * @default []
+                 */
+                functional_tests?: {
+                    /** @description Number of the acceptance procedure */
+                    procedure: string;
+                    /** @description Number of the report */
+                    report?: string | null;
+                }[];
+                /**
+                 * @description Parts of the assembly
+                 * @default []
+                 */
+                assembly_parts?: {
+                    /** @description Number of a part of the assembly */
+                    part_number: string;
+                    /** @description Its name */
+                    part_name?: string | null;
+                    /** @description Its serial number */
+                    serial_number?: string | null;
+                    /** @description Number of its own first-article report */
+                    report_number?: string | null;
+                }[];
+                /** @description What else is to be said */
+                comments?: string | null;
+            };
+            /** @description Who enters it */
+            by?: string | null;
+        };
+        /**
+         * @description Whether a first article is due
+         * @example {
+         *       "part_id": "8",
+         *       "due": true,
+         *       "extent": "partial",
+         *       "reasons": [
+         *         {
+         *           "reason": "lapse_in_production",
+         *           "why": "The last piece was measured on 2024-01-10, 26 months before: after two years without production the first article is updated for the characteristics that the pause may affect."
+         *         }
+         *       ],
+         *       "last_first_article_id": "1",
+         *       "last_produced_at": "2024-01-10T09:00:00.000Z"
+         *     }
+         */
+        FirstArticleDue: {
+            /** @description The part */
+            part_id: string;
+            /** @description True: make one before the parts are delivered */
+            due: boolean;
+            /** @description Which; null: none is due */
+            extent: ("full" | "partial") | null;
+            /** @description What calls for it, as far as the service knows: what it does not know of, people have to judge */
+            reasons: {
+                /**
+                 * @description Why it is made: `first_production`: the part has not been made before; `design_change`: the drawing changed; `source_change`: another source makes it; `process_change`: the process changed; `inspection_method_change`: it is inspected in another way; `place_change`: it is made in another place; `tooling_change`: tooling changed; `material_change`: the material changed; `program_change`: the NC programme or its translation changed; `natural_or_man_made_event`: an event may have harmed the process; `corrective_action`: an earlier report left something to be put right; `lapse_in_production`: it was not made for two years; `other`: as the note says
+                 * @enum {string}
+                 */
+                reason: "first_production" | "design_change" | "source_change" | "process_change" | "inspection_method_change" | "place_change" | "tooling_change" | "material_change" | "program_change" | "natural_or_man_made_event" | "corrective_action" | "lapse_in_production" | "other";
+                /** @description Why, in words */
+                why: string;
+            }[];
+            /** @description The latest full one of this revision; null: none */
+            last_first_article_id: string | null;
+            /** @description When the last piece was measured; null: none was */
+            last_produced_at: string | null;
+        };
+        /** @description One page of a list */
+        FirstArticleList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["FirstArticleSummary"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A first article, without its characteristics
+         * @example {
+         *       "first_article_id": "1",
+         *       "part_id": "8",
+         *       "report_number": "FA-31",
+         *       "extent": "full",
+         *       "reason": "first_production",
+         *       "baseline_id": null,
+         *       "by": "quality",
+         *       "created_at": "2026-03-02T09:00:00.000Z",
+         *       "voided": null
+         *     }
+         */
+        FirstArticleSummary: {
+            /** @description Identity */
+            first_article_id: string;
+            /** @description The part */
+            part_id: string;
+            /** @description Number of the report */
+            report_number: string;
+            /**
+             * @description All characteristics, or those that a change may affect
+             * @enum {string}
+             */
+            extent: "full" | "partial";
+            /**
+             * @description Why it is made: `first_production`: the part has not been made before; `design_change`: the drawing changed; `source_change`: another source makes it; `process_change`: the process changed; `inspection_method_change`: it is inspected in another way; `place_change`: it is made in another place; `tooling_change`: tooling changed; `material_change`: the material changed; `program_change`: the NC programme or its translation changed; `natural_or_man_made_event`: an event may have harmed the process; `corrective_action`: an earlier report left something to be put right; `lapse_in_production`: it was not made for two years; `other`: as the note says
+             * @enum {string}
+             */
+            reason: "first_production" | "design_change" | "source_change" | "process_change" | "inspection_method_change" | "place_change" | "tooling_change" | "material_change" | "program_change" | "natural_or_man_made_event" | "corrective_action" | "lapse_in_production" | "other";
+            /** @description The first article that a partial one builds on */
+            baseline_id: string | null;
+            /** @description Who entered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When
+             */
+            created_at: string;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
         };
         /**
          * @description A gauge
@@ -4579,6 +5100,7 @@ export interface components {
          *             "top",
          *             "bottom"
          *           ],
+         *           "drawing_zone": "sheet 2, B4",
          *           "pattern": null,
          *           "at": {
          *             "x": 40,
@@ -12139,6 +12661,338 @@ export interface operations {
                 };
             };
             /** @description There is no such batch */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listFirstArticles: {
+        parameters: {
+            query?: {
+                /** @description Only those of this part */
+                part_id?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description First articles, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FirstArticleList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createFirstArticle: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FirstArticleCreate"];
+            };
+        };
+        responses: {
+            /** @description The first article as it stands */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FirstArticle"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The report number is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A part, batch, piece, characteristic or first article that there is not; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getFirstArticle: {
+        parameters: {
+            query?: {
+                /** @description In which form */
+                format?: "json" | "html" | "pdf" | "csv";
+                /** @description Of the PDF; it lies across */
+                paper?: "a4" | "letter";
+                /** @description Revision of AS9102 that the customer goes by: `b` has signatures below the characteristics as well */
+                edition?: "b" | "c";
+            };
+            header?: never;
+            path: {
+                /** @description The first article */
+                first_article_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The report, in the form asked for */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FirstArticle"];
+                    "text/html": string;
+                    "application/pdf": string;
+                    "text/csv": string;
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such first article */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidFirstArticle: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The first article */
+                first_article_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The first article as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FirstArticle"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such first article */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getFirstArticleDue: {
+        parameters: {
+            query?: {
+                /** @description When production is to begin again; absent: now */
+                at?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The part */
+                part_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What is due */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FirstArticleDue"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such part */
             404: {
                 headers: {
                     [name: string]: unknown;

@@ -16,6 +16,7 @@ import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { firstArticleRoutes } from "./resources/first-articles/routes.js";
 import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
@@ -59,6 +60,7 @@ const routes = [
   samplingPlanRoutes,
   outlookRoutes,
   reportRoutes,
+  firstArticleRoutes,
 ];
 
 const largestBody = 5 * 1024 * 1024;

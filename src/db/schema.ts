@@ -163,6 +163,7 @@ interface Feature {
   general_tolerance: GeneralClass | GeometricClass | null;
   broken_edge: boolean;
   places: string[] | null;
+  drawing_zone: string | null;
   reference_gauge_id: Id | null;
   /** Where on the part it is, from the part's zero; null: not said. */
   at_x_mm: Numeric | null;
@@ -459,6 +460,38 @@ interface PieceDecision extends Voidable {
   created_at: Instant;
 }
 
+interface FirstArticle extends Voidable {
+  first_article_id: Generated<Id>;
+  part_id: Id;
+  report_number: string;
+  extent: "full" | "partial";
+  reason: FirstArticleReason;
+  note: string | null;
+  baseline_id: Id | null;
+  pieces: Json<{ batch_id: string; piece: number }[]>;
+  /** Balloon numbers that a partial one covers; null: all. */
+  characteristics: string[] | null;
+  /** By balloon number. */
+  remarks: Json<Record<string, { tooling?: string; nonconformance?: string }>>;
+  fields: Json<unknown>;
+  by_name: string | null;
+  created_at: Instant;
+}
+export type FirstArticleReason =
+  | "first_production"
+  | "design_change"
+  | "source_change"
+  | "process_change"
+  | "inspection_method_change"
+  | "place_change"
+  | "tooling_change"
+  | "material_change"
+  | "program_change"
+  | "natural_or_man_made_event"
+  | "corrective_action"
+  | "lapse_in_production"
+  | "other";
+
 interface IdempotencyKey {
   key: string;
   fingerprint: string;
@@ -488,5 +521,6 @@ export interface Database {
   block_state: BlockState;
   block_checkpoint: BlockCheckpoint;
   piece_decision: PieceDecision;
+  first_article: FirstArticle;
   idempotency_key: IdempotencyKey;
 }

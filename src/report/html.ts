@@ -1,5 +1,4 @@
-import { type Block, type Cell, layOut } from "./blocks.js";
-import type { Report } from "./report.js";
+import type { Block, Cell, Printed } from "./blocks.js";
 
 const style = `
 @page { size: A4 landscape; margin: 12mm; }
@@ -19,12 +18,10 @@ th { background: #eee; font-weight: 600; } th span { display: block; } .right { 
 @media (max-width: 50rem) { dl { grid-template-columns: max-content 1fr; } main { overflow-x: auto; } }
 `;
 
-/** The report as a page to be read and printed; nothing in it is fetched from elsewhere. */
-export async function* renderHtml(report: Report): AsyncGenerator<string> {
-  const { part, batch } = report.head;
-  const title = `${part.number} ${part.revision}, batch ${batch.name}`;
+/** A document as a page to be read and printed; nothing in it is fetched from elsewhere. */
+export async function* renderHtml({ title, blocks }: Printed): AsyncGenerator<string> {
   yield `<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>${escapeText(title)}</title><style>${style}</style></head><body><main>\n`;
-  for await (const block of layOut(report)) yield render(block);
+  for await (const block of blocks) yield render(block);
   yield "</main></body></html>\n";
 }
 

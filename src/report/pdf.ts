@@ -1,8 +1,7 @@
 import { createRequire } from "node:module";
 import { PassThrough, type Readable } from "node:stream";
 import PDFDocument from "pdfkit";
-import { type Block, type Cell, layOut, type Table } from "./blocks.js";
-import type { Report } from "./report.js";
+import type { Block, Cell, Printed, Table } from "./blocks.js";
 
 const require = createRequire(import.meta.url);
 /** For what the fonts of every reader of PDF do not have: Greek, Cyrillic, mathematical signs. */
@@ -18,28 +17,26 @@ const footer = 16;
 const padding = 3;
 const grey = "#777777";
 
-/** The report as PDF, written page by page: what has been written is not kept. */
-export function renderPdf(report: Report, paper: Paper): Readable {
+/** A document as PDF, written page by page: what has been written is not kept. */
+export function renderPdf(printed: Printed, paper: Paper): Readable {
   const out = new PassThrough();
-  const { part, batch } = report.head;
-  const title = `${part.number} revision ${part.revision}, batch ${batch.name}`;
   const doc = new PDFDocument({
     size: paper,
     layout: "landscape",
     margin: 0,
     autoFirstPage: false,
-    info: { Title: `Inspection report ${title}`, CreationDate: new Date(report.head.made_at) },
+    info: { Title: printed.title, CreationDate: new Date(printed.madeAt) },
   });
   doc.pipe(out);
-  write(new Sheet(doc, title), report, out).then(
+  write(new Sheet(doc, printed.title), printed.blocks, out).then(
     () => doc.end(),
     (error: unknown) => out.destroy(error as Error),
   );
   return out;
 }
 
-async function write(sheet: Sheet, report: Report, out: PassThrough): Promise<void> {
-  for await (const block of layOut(report)) {
+async function write(sheet: Sheet, blocks: Printed["blocks"], out: PassThrough): Promise<void> {
+  for await (const block of blocks) {
     sheet.add(block);
     if (out.writableNeedDrain) await emptied(out);
     if (out.destroyed) return; // nobody reads on

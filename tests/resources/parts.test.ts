@@ -47,6 +47,7 @@ describe("POST /v1/parts", () => {
         at: { x: 40, z: "-12.5" },
         axis: "-x",
         depth: 12,
+        drawing_zone: "sheet 2, B4",
       }),
       featureBody({
         characteristic: "3",
@@ -109,6 +110,7 @@ describe("POST /v1/parts", () => {
         at: { x: 40, y: 0, z: -12.5 },
         axis: "-x",
         depth: 12,
+        drawing_zone: "sheet 2, B4",
         operation_limits: [],
         geometric_characteristic: null,
         roughness_parameter: null,

@@ -1,6 +1,2 @@
 /** Cases of the collection that speak of what the service does not do yet, each with the reason. */
-export const later: readonly { id: string; why: string }[] = [
-  { id: "FQ-07", why: "capability index" },
-  { id: "RC-01", why: "first-article record" },
-  { id: "RC-03", why: "first-article record" },
-];
+export const later: readonly { id: string; why: string }[] = [{ id: "FQ-07", why: "capability index" }];

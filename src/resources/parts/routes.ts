@@ -233,6 +233,7 @@ function toColumns(feature: FeatureCreate, unit: LengthUnit) {
     guard_band_factor: feature.guard_band_factor ?? null,
     gauge_id: feature.gauge_id ?? null,
     places: feature.places ?? null,
+    drawing_zone: feature.drawing_zone ?? null,
     reference_gauge_id: feature.reference_gauge_id ?? null,
     pattern_name: feature.pattern?.name ?? null,
     pattern_order: feature.pattern?.order ?? null,
@@ -290,6 +291,7 @@ async function changeFeature(trx: Trx, featureId: string, change: FeatureChange)
     ...(change.axis !== undefined && { axis }),
     ...(change.depth !== undefined && { depth_mm }),
     ...(change.places !== undefined && { places: change.places }),
+    ...(change.drawing_zone !== undefined && { drawing_zone: change.drawing_zone }),
   };
   if (Object.keys(columns).length > 0) await updateFeature(trx, featureId, columns);
   if (change.cut_by) {
@@ -416,6 +418,7 @@ function toFeature(
     })),
     gauge_id: row.gauge_id,
     places: row.places,
+    drawing_zone: row.drawing_zone,
     reference_gauge_id: row.reference_gauge_id,
     pattern:
       row.pattern_name === null || row.pattern_order === null || row.pattern_of === null

@@ -62,6 +62,7 @@ const words = {
     "The gauge that proves its size, where the one it is measured with only steers, such as a probe in the machine",
   risk: "The probability of being out of limits up to which a piece may go unmeasured",
   largest_interval: "The most pieces from one check to the next, however well the run goes",
+  zone: 'Where on the drawing it stands: sheet and zone, such as "sheet 2, B4"',
   operation_limits:
     "Limits in operations before the last, such as before plating or grinding: a batch with that operation goes by them. The feature's own limits stay those of the drawing",
   pattern: "Its place among like features that one tool makes one after the other",
@@ -188,6 +189,7 @@ const FeatureCreate = strict({
   cut_by: CutBy.default([]).describe("Which registers move it and which tools cut it"),
   gauge_id: Id.nullish().describe(words.gauge_id),
   places: Places.nullish().describe(words.feature_places),
+  drawing_zone: Name.nullish().describe(words.zone),
   reference_gauge_id: Id.nullish().describe(`${words.reference_gauge_id}; it has to be a reference`),
   pattern: PatternCreate.nullish().describe(words.pattern),
   at: At.nullish().describe(words.at),
@@ -352,6 +354,7 @@ export const PartCreate = strict({
             cut_by: [{ register_id: "21", walls: 2 }],
             gauge_id: "5",
             places: ["top", "bottom"],
+            drawing_zone: "sheet 2, B4",
             pattern: null,
             at: { x: 40, y: 0, z: -12 },
             axis: "x",
@@ -412,6 +415,7 @@ export const FeatureChange = strict({
   at: At.nullish().describe(words.at),
   axis: Axis.nullish().describe(words.axis),
   depth: PositiveLength.nullish().describe(words.depth),
+  drawing_zone: Name.nullish().describe(words.zone),
   places: Places.nullish().describe(
     `${words.feature_places}. Readings of places that are no longer named keep their verdicts and teach nothing more`,
   ),
@@ -464,6 +468,7 @@ export const Feature = z
     cut_by: z.array(Cut).describe("Which registers move it and which tools cut it"),
     gauge_id: z.string().nullable().describe(words.gauge_id),
     places: z.array(z.string()).nullable().describe(words.feature_places),
+    drawing_zone: z.string().nullable().describe(words.zone),
     reference_gauge_id: z.string().nullable().describe(words.reference_gauge_id),
     pattern: z
       .strictObject({
@@ -514,6 +519,7 @@ export const Feature = z
         cut_by: [{ tool_id: "12", register_id: "21", walls: 2, plus_makes: null, effect: 2, step: null }],
         gauge_id: "5",
         places: ["top", "bottom"],
+        drawing_zone: "sheet 2, B4",
         reference_gauge_id: null,
         pattern: null,
         at: { x: 40, y: 0, z: -12 },

@@ -1,5 +1,5 @@
 import { joinRanges } from "../../core/containment/piece-ranges.js";
-import { fromNumeric, parseMeasure } from "../../core/quantity.js";
+import { fromNumeric } from "../../core/quantity.js";
 import { smallLot } from "../../core/sampling/plan-checks.js";
 import type { Db } from "../../db/client.js";
 import { type BatchView, type FeatureView, optionalPm } from "../../decision/batch-view.js";
@@ -10,6 +10,9 @@ import { showRanges } from "../../decision/hold-wire.js";
 import { measuredOf } from "../../decision/measured-value.js";
 import type { StoredReading } from "../../decision/piece-queries.js";
 import { type ProvedFeature, type ProvedPiece, provePieces } from "../../decision/prove-pieces.js";
+import { decidingOf, resultText } from "../../decision/result-text.js";
+import { drawnOf, sayLimits, sayRequirement, textOf } from "../../decision/say-requirement.js";
+import { sayRules } from "../../decision/say-rules.js";
 import type {
   Characteristic,
   ReportGauge,
@@ -23,13 +26,13 @@ import {
   countReadings,
   type findBatch,
   listDecisions,
+  listDrawn,
   listEdges,
   listEntries,
   listGaugesUsed,
   listInterruptions,
-  listRequirements,
 } from "./queries.js";
-import { cautions, sayDecisionRule, sayPlan, sayRequirement, textOf } from "./say.js";
+import { cautions, sayPlan } from "./say.js";
 
 /** Pieces that are worked out at a time, so that memory does not grow with the batch. */
 const piecesPerBand = 40;
@@ -46,7 +49,7 @@ export async function assembleHead(
   const featureIds = [...view.featureById.keys()];
   const registerIds = view.blocks.flatMap(({ block }) => block.registers.map((r) => r.registerId));
   const [requirements, gauges, entries, edges, interruptions, decisions, readings] = await Promise.all([
-    listRequirements(db, featureIds),
+    listDrawn(db, featureIds),
     listGaugesUsed(db, batchId, featureIds),
     listEntries(db, batchId, registerIds),
     listEdges(db, batchId),
@@ -81,19 +84,21 @@ export async function assembleHead(
     decision_rules: sayRules(features),
     cautions,
     characteristics: features.map((feature): Characteristic => {
-      const { lowerPm, upperPm, kind } = feature;
+      const { lowerPm, upperPm, kind, early } = feature;
       return {
         feature_id: feature.featureId,
         characteristic: feature.characteristic,
         name: feature.name,
         kind,
-        requirement: sayRequirement(feature, drawing.get(feature.featureId)!),
+        requirement: early
+          ? `${sayLimits(feature)} (${early.reason ?? `operation ${early.operation}`})`
+          : sayRequirement(drawnOf(drawing.get(feature.featureId)!, batch.unit)),
         lower_limit: textOf(lowerPm, feature.unit),
         upper_limit: textOf(upperPm, feature.unit),
         unit: feature.unit === "1" ? null : feature.unit,
         importance: feature.importance,
         decision_rule: kind === "go_no_go" || kind === "visual" ? null : feature.rule,
-        limits_of: feature.early && (feature.early.reason ?? `operation ${feature.early.operation}`),
+        limits_of: early && (early.reason ?? `operation ${early.operation}`),
         places: feature.places === null ? null : [...feature.places],
       };
     }),
@@ -193,18 +198,6 @@ function nameTool(view: BatchView, toolId: string): string {
   return `T${tool.number} ${tool.name}`;
 }
 
-/** Each rule that counted, with the characteristics it counted for. */
-function sayRules(features: readonly FeatureView[]): string[] {
-  const byRule = new Map<string, string[]>();
-  for (const feature of features) {
-    if (feature.kind === "go_no_go" || feature.kind === "visual") continue;
-    const said = sayDecisionRule(feature.rule, feature.guardBandFactor);
-    byRule.set(said, [...(byRule.get(said) ?? []), feature.characteristic]);
-  }
-  if (byRule.size === 1) return [...byRule.keys()];
-  return [...byRule].map(([said, of]) => `Characteristic ${of.join(", ")}: ${said}`);
-}
-
 /** The pieces of a batch in cutting order, some at a time. */
 export async function* assemblePieces(
   db: Db,
@@ -254,23 +247,6 @@ function showPiece(
   };
 }
 
-/** The reading that stands for a feature of a piece: of its last cut one that failed, else one that proves it, else the latest. */
-function decidingOf(rows: readonly StoredReading[]): StoredReading | undefined {
-  const last = rows.at(-1);
-  const ofCut = rows.filter(({ cut }) => cut === last?.cut);
-  return ofCut.findLast(({ fails }) => fails) ?? ofCut.findLast(({ proves }) => proves) ?? last;
-}
-
-const resultWords = {
-  pass: "passes",
-  fail: "fails",
-  go_refuses: "GO refuses",
-  no_go_enters: "NO-GO enters",
-  not_measured: "not measured",
-  error: "gauge error",
-  over_range: "over range",
-} as const;
-
 function showResult(
   row: StoredReading,
   feature: ProvedFeature["feature"],
@@ -281,7 +257,6 @@ function showResult(
   const measured = measuredOf(row);
   const expandedPm = optionalPm(row.expanded_uncertainty_mm);
   const { limits } = decideMeasured(measured, feature, expandedPm);
-  const word = row.state ?? row.result;
   return {
     reading_id: `${row.batch_id}-${row.reading_no}`,
     of: numbers.get(feature.featureId)!,
@@ -290,7 +265,7 @@ function showResult(
     cut: row.cut,
     value: row.value_given,
     unit: row.unit === "1" ? null : row.unit,
-    result: word === null ? sizeText(row, measured.sizePm!, feature) : resultWords[word],
+    result: resultText(row, feature),
     lower_limit: textOf(limits.lowerPm, feature.unit),
     upper_limit: textOf(limits.upperPm, feature.unit),
     verdict: row.verdict,
@@ -303,11 +278,4 @@ function showResult(
     flags: row.flags,
     decides,
   };
-}
-
-/** Digit for digit as the gauge gave it, where that is the very size in the unit of the drawing. */
-function sizeText(row: StoredReading, sizePm: number, feature: FeatureView): string {
-  const given = row.value_given;
-  const plain = given !== null && row.unit === feature.unit && /^[+-]?\d+(\.\d+)?$/.test(given);
-  return plain && parseMeasure(given, row.unit!) === sizePm ? given : textOf(sizePm, feature.unit)!;
 }

@@ -27,22 +27,9 @@ export function findBatch(db: Db, batchId: string) {
     .executeTakeFirst();
 }
 
-/** How the drawing gives the requirements of some features. */
-export function listRequirements(db: Db, featureIds: readonly string[]) {
-  return db
-    .selectFrom("feature")
-    .select([
-      "feature_id",
-      "nominal",
-      "limits_from",
-      "fit",
-      "general_tolerance",
-      "roughness_parameter",
-      "lower_limit_mm",
-      "upper_limit_mm",
-    ])
-    .where("feature_id", "in", featureIds)
-    .execute();
+/** Features as the drawing gives them. */
+export function listDrawn(db: Db, featureIds: readonly string[]) {
+  return db.selectFrom("feature").selectAll().where("feature_id", "in", featureIds).execute();
 }
 
 export interface GaugeUse {

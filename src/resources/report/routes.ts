@@ -2,23 +2,18 @@ import { Readable } from "node:stream";
 import type { Db } from "../../db/client.js";
 import { loadContainment } from "../../decision/containment.js";
 import { ViewReader } from "../../decision/view-reader.js";
+import { documentHeaders } from "../../http/document-headers.js";
 import { ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import { renderCsv } from "../../report/csv.js";
 import { renderHtml } from "../../report/html.js";
+import { printReport } from "../../report/inspection.js";
 import { renderJson } from "../../report/json.js";
 import { renderPdf } from "../../report/pdf.js";
 import type { Report } from "../../report/report.js";
 import { assembleHead, assemblePieces } from "./assemble.js";
 import { findBatch } from "./queries.js";
 import { describeReport, ReportPath, ReportQuery } from "./schemas.js";
-
-const types = {
-  json: "application/json; charset=utf-8",
-  html: "text/html; charset=utf-8",
-  csv: "text/csv; charset=utf-8",
-  pdf: "application/pdf",
-} as const;
 
 export async function reportRoutes(app: App, { db }: { db: Db }) {
   const views = new ViewReader(db);
@@ -47,18 +42,7 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
       const head = await assembleHead(db, view, batch, containment);
       const names = new Map(head.gauges.map(({ gauge_id, name }) => [gauge_id, name]));
       const report: Report = { head, bands: () => assemblePieces(db, view, containment, names) };
-      const { format } = query;
-      reply.type(types[format]);
-      reply.header("x-content-type-options", "nosniff");
-      if (format !== "json") {
-        reply.header(
-          "content-disposition",
-          `${format === "html" ? "inline" : "attachment"}; ${fileName(batch.name, format)}`,
-        );
-      }
-      if (format === "html") {
-        reply.header("content-security-policy", "default-src 'none'; style-src 'unsafe-inline'");
-      }
+      reply.headers(documentHeaders(query.format, `report ${batch.name}`));
       return reply.send(render(report, query) as never);
     },
   });
@@ -69,16 +53,10 @@ function render(report: Report, { format, paper }: ReportQuery): Readable {
     case "json":
       return Readable.from(renderJson(report), { objectMode: false });
     case "html":
-      return Readable.from(renderHtml(report), { objectMode: false });
+      return Readable.from(renderHtml(printReport(report)), { objectMode: false });
     case "csv":
       return Readable.from(renderCsv(report), { objectMode: false });
     case "pdf":
-      return renderPdf(report, paper);
+      return renderPdf(printReport(report), paper);
   }
-}
-
-/** RFC 6266: a plain name for old clients, the true one for all others. */
-function fileName(batch: string, format: string): string {
-  const plain = batch.replace(/[^\w.-]+/g, "-").slice(0, 60);
-  return `filename="report-${plain}.${format}"; filename*=UTF-8''${encodeURIComponent(`report ${batch}.${format}`).replace(/['()*]/g, (c) => `%${c.charCodeAt(0).toString(16)}`)}`;
 }

@@ -1,6 +1,4 @@
-import { formatMeasure, type MeasureUnit, toUnit } from "../../core/quantity.js";
-import type { BatchView, FeatureView } from "../../decision/batch-view.js";
-import type { listRequirements } from "./queries.js";
+import type { BatchView } from "../../decision/batch-view.js";
 
 /** What a report says in words. */
 
@@ -8,78 +6,6 @@ export const cautions = [
   "Values stand as they were measured and are not rounded. A size on a limit conforms.",
   "This is a record of measurements. Safety-critical parts are released by qualified inspection, not by this document alone.",
 ];
-
-/** The number alone: its unit stands beside it. */
-export function textOf(steps: number | undefined, unit: MeasureUnit, plus = false): string | null {
-  if (steps === undefined) return null;
-  const text = formatMeasure(steps, unit, plus);
-  return unit === "mm" || unit === "inch" || unit === "µm" || unit === "µin" || unit === "nm"
-    ? text.slice(0, text.lastIndexOf(" "))
-    : text;
-}
-
-export function sayDecisionRule(rule: FeatureView["rule"], factor: number): string {
-  const band = factor === 1 ? "the expanded uncertainty" : `${factor} × the expanded uncertainty`;
-  switch (rule) {
-    case "simple":
-      return "Simple acceptance: a size inside or on its limits conforms, whatever the uncertainty of the gauge (ISO 14253-1 wants that agreed; JCGM 106).";
-    case "guarded_acceptance":
-      return `Guarded acceptance: a size conforms only where it is inside its limits by at least ${band} (JCGM 106).`;
-    case "guarded_rejection":
-      return `Guarded rejection: a size is nonconforming only where it is outside its limits by more than ${band} (JCGM 106).`;
-    case "iso_14253":
-      return `ISO 14253-1: a size conforms where it is inside its limits by at least ${band}, is nonconforming where it is outside by more than that, and is uncertain in between.`;
-  }
-}
-
-type Requirement = Awaited<ReturnType<typeof listRequirements>>[number];
-
-/** What the drawing asks for, with the limits that count in the batch's operation. */
-export function sayRequirement(feature: FeatureView, drawing: Requirement): string {
-  const { unit, nominalPm, lowerPm, upperPm, kind, condition } = feature;
-  const size = (pm: number) => formatMeasure(pm, unit);
-  const limits = sayLimits(feature);
-  switch (kind) {
-    case "go_no_go":
-      return `${(feature.gauged ?? "size").replaceAll("_", " ")}: GO passes, NO-GO does not`;
-    case "visual":
-      return "by eye: passes";
-    case "position": {
-      const at = condition ? ` at ${condition.condition} material condition` : "";
-      return `position, at most ${size(upperPm!)}${at}`;
-    }
-    case "form":
-      return `${(feature.geometric ?? "form").replaceAll("_", " ")}, ${limits}`;
-    case "roughness":
-      return `${drawing.roughness_parameter ?? "roughness"}, ${limits}`;
-    case "count":
-      return `number, ${limits}`;
-    default: {
-      if (feature.early !== null)
-        return `${limits} (${feature.early.reason ?? `operation ${feature.early.operation}`})`;
-      const nominal = drawing.nominal;
-      if (drawing.limits_from === "limits") return limits;
-      if (drawing.fit !== null) return `${nominal} ${drawing.fit} (${limits})`;
-      const [low, high] = [lowerPm, upperPm].map((pm) =>
-        pm === undefined ? undefined : `${pm > nominalPm ? "+" : ""}${toUnit(pm - nominalPm, unit)}`,
-      );
-      const deviations =
-        lowerPm !== undefined && upperPm !== undefined && upperPm - nominalPm === nominalPm - lowerPm
-          ? `± ${toUnit(upperPm - nominalPm, unit)}`
-          : [high, low].filter((text) => text !== undefined).join(" / ");
-      const by =
-        drawing.general_tolerance === null ? "" : ` (general tolerance ${drawing.general_tolerance})`;
-      return `${nominal} ${deviations}${by}`;
-    }
-  }
-}
-
-function sayLimits({ lowerPm, upperPm, unit }: FeatureView): string {
-  if (lowerPm === undefined) return `at most ${formatMeasure(upperPm!, unit)}`;
-  if (upperPm === undefined) return `at least ${formatMeasure(lowerPm, unit)}`;
-  if (lowerPm === upperPm) return formatMeasure(lowerPm, unit);
-  return `${textOf(lowerPm, unit)} to ${formatMeasure(upperPm, unit)}`;
-}
 
 /** The rules by which it was decided what is measured on which piece: the proof for what was not measured. */
 export function sayPlan({ features, part, quantity }: BatchView, smallLot: number): string[] {

@@ -237,14 +237,14 @@ const shapesAgree: [
 ] = [true, true, true];
 void shapesAgree;
 
-const binary = z.string().meta({ format: "binary" });
+const Binary = z.string().meta({ format: "binary" });
 
 export const describeReport = {
   description: "The report, in the form asked for",
   content: {
     "application/json": { schema: Report },
-    "text/html": { schema: binary },
-    "application/pdf": { schema: binary },
-    "text/csv": { schema: binary },
+    "text/html": { schema: Binary },
+    "application/pdf": { schema: Binary },
+    "text/csv": { schema: Binary },
   },
 };
