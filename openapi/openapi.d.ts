@@ -4044,6 +4044,7 @@ export interface components {
          *           "reading_ids": [
          *             "3-61"
          *           ],
+         *           "contradicted_by": [],
          *           "by_reference": true
          *         }
          *       ],
@@ -4115,6 +4116,8 @@ export interface components {
                 piece: number;
                 /** @description Its failing readings */
                 reading_ids: string[];
+                /** @description Good readings of the same cut by a gauge that may prove it */
+                contradicted_by: string[];
                 /** @description True: one of them by a gauge that may prove a size */
                 by_reference: boolean;
             }[];
@@ -4189,6 +4192,7 @@ export interface components {
          *               "reading_ids": [
          *                 "3-61"
          *               ],
+         *               "contradicted_by": [],
          *               "by_reference": true
          *             }
          *           ],
@@ -6070,6 +6074,10 @@ export interface components {
                 from_piece: number;
                 /** @description Last piece in doubt */
                 to_piece: number;
+                /** @description True: it may be a misreading, and is settled by measuring the piece again */
+                provisional: boolean;
+                /** @description What ends a provisional hold; GET /v1/batches/{batch_id}/holds says it of the others */
+                released_by: string | null;
             } | null;
             /** @description Gauge that took it; null: none was needed */
             gauge_id: string | null;

@@ -543,6 +543,13 @@ export const Reading = z
       .strictObject({
         from_piece: z.number().int().describe("First piece in doubt"),
         to_piece: z.number().int().describe("Last piece in doubt"),
+        provisional: z
+          .boolean()
+          .describe("True: it may be a misreading, and is settled by measuring the piece again"),
+        released_by: z
+          .string()
+          .nullable()
+          .describe("What ends a provisional hold; GET /v1/batches/{batch_id}/holds says it of the others"),
       })
       .nullable()
       .describe(
