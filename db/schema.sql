@@ -204,7 +204,7 @@ create table correction (
   constraint correction_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
   constraint correction_change_has_register CHECK (((kind <> 'change'::text) OR (register_id IS NOT NULL))),
   constraint correction_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
-  constraint correction_kind_known CHECK ((kind = ANY (ARRAY['change'::text, 'measure_again'::text, 'change_tool'::text, 'find_cause'::text]))),
+  constraint correction_kind_known CHECK ((kind = ANY (ARRAY['change'::text, 'measure_again'::text, 'change_tool'::text, 'find_cause'::text, 'check_gauge'::text]))),
   constraint correction_register_id_fkey FOREIGN KEY (register_id) REFERENCES register(register_id),
   constraint correction_status_known CHECK ((status = ANY (ARRAY['proposed'::text, 'applied'::text, 'declined'::text, 'superseded'::text, 'settled'::text]))),
   constraint correction_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)

@@ -1593,10 +1593,10 @@ export interface components {
              */
             status: "proposed" | "applied" | "declined" | "superseded" | "settled";
             /**
-             * @description What is advised; only `change` has a change other than 0
+             * @description What is advised; only `change` has a change other than 0. `check_gauge`: a gauge reads otherwise beside the reference gauge than it did; a check of it on a standard closes it, and nothing waits for that
              * @enum {string}
              */
-            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause" | "check_gauge";
             /** @description The tool */
             tool_id: string | null;
             /** @description The register */
@@ -1907,10 +1907,10 @@ export interface components {
              */
             status: "proposed" | "applied" | "declined" | "superseded" | "settled";
             /**
-             * @description What is advised; only `change` has a change other than 0
+             * @description What is advised; only `change` has a change other than 0. `check_gauge`: a gauge reads otherwise beside the reference gauge than it did; a check of it on a standard closes it, and nothing waits for that
              * @enum {string}
              */
-            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause";
+            kind: "change" | "leave_alone" | "measure_again" | "change_tool" | "find_cause" | "check_gauge";
             /** @description The tool */
             tool_id: string | null;
             /** @description The register */
@@ -4225,6 +4225,7 @@ export interface components {
          *           "reading_ids": [
          *             "3-61"
          *           ],
+         *           "contradicted_by": [],
          *           "by_reference": true
          *         }
          *       ],
@@ -4296,6 +4297,8 @@ export interface components {
                 piece: number;
                 /** @description Its failing readings */
                 reading_ids: string[];
+                /** @description Good readings of the same cut by a gauge that may prove it */
+                contradicted_by: string[];
                 /** @description True: one of them by a gauge that may prove a size */
                 by_reference: boolean;
             }[];
@@ -4370,6 +4373,7 @@ export interface components {
          *               "reading_ids": [
          *                 "3-61"
          *               ],
+         *               "contradicted_by": [],
          *               "by_reference": true
          *             }
          *           ],
@@ -7107,6 +7111,10 @@ export interface components {
                 from_piece: number;
                 /** @description Last piece in doubt */
                 to_piece: number;
+                /** @description True: it may be a misreading, and is settled by measuring the piece again */
+                provisional: boolean;
+                /** @description What ends a provisional hold; GET /v1/batches/{batch_id}/holds says it of the others */
+                released_by: string | null;
             } | null;
             /** @description Gauge that took it; null: none was needed */
             gauge_id: string | null;

@@ -245,7 +245,16 @@ export interface FitOfPoints {
 
 /** What the tools and registers of the machine brought into a batch. */
 export interface BatchStart {
-  tools: Record<string, { edge_id: string; edge_number: number; pieces_cut: number }>;
+  tools: Record<
+    string,
+    {
+      edge_id: string;
+      edge_number: number;
+      pieces_cut: number;
+      /** Pieces by which one earlier edge in ten had failed; absent: too few have, or the batch is older than that. */
+      advised_life?: number;
+    }
+  >;
   registers: Record<string, RegisterStart>;
 }
 export interface RegisterStart {
@@ -395,7 +404,7 @@ interface ReadingPoints {
 interface Correction {
   batch_id: Id;
   correction_no: number;
-  kind: "change" | "measure_again" | "change_tool" | "find_cause";
+  kind: "change" | "measure_again" | "change_tool" | "find_cause" | "check_gauge";
   status: "proposed" | "applied" | "declined" | "superseded" | "settled";
   subject: string;
   tool_id: Id | null;

@@ -69,12 +69,19 @@ export function sayHold(hold: Hold): string {
   const [first, last] = [bad[0]!.piece, bad.at(-1)!.piece];
   const failed =
     bad.length === 1 ? `Piece ${first} failed` : `${bad.length} pieces from ${first} to ${last} failed`;
-  if (from === to) return `${failed}.`;
+  if (from === to) return `${failed}${sayContradicted(bad[0]!)}.`;
   const before =
     goodBefore === undefined ? "no piece before was good" : `piece ${goodBefore} is the last good one before`;
   const after =
     goodAfter === undefined ? "none after it is good yet" : `piece ${goodAfter} the first good one after`;
   return `${failed}; ${before}, and ${after}: pieces ${from} to ${to} are in doubt.`;
+}
+
+/** A piece that failed and was read good as often stays on hold, and nobody but a person can say which one was wrong. */
+function sayContradicted({ contradictedBy, readingNos }: Hold["bad"][number]): string {
+  if (contradictedBy.length < readingNos.length) return "";
+  const good = `${contradictedBy.length} good reading${contradictedBy.length === 1 ? "" : "s"}`;
+  return `, and ${good} of it say${contradictedBy.length === 1 ? "s" : ""} the contrary: void the misreading if it was one`;
 }
 
 /** What to measure and what it settles. */

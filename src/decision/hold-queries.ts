@@ -75,6 +75,23 @@ export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofR
   return rows;
 }
 
+/** All readings of (feature, piece), whatever the place. */
+export async function listReadingsOn(
+  db: Db,
+  batchId: string,
+  wanted: readonly { featureId: string; piece: number }[],
+): Promise<ProofRow[]> {
+  const { rows } = await sql<ProofRow>`
+    with wanted as materialized (
+      select distinct feature_id, piece
+      from unnest(${wanted.map((w) => w.featureId)}::bigint[], ${wanted.map((w) => w.piece)}::int[]) as t (feature_id, piece)
+    )
+    select ${proofColumns}
+    from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading
+  `.execute(db);
+  return rows;
+}
+
 interface FeatureRange {
   featureId: string;
   from: number;

@@ -68,6 +68,8 @@ export interface JudgedReading {
   /** By its own rule and gauge alone, whatever surprises or came before: what holds go by. */
   fails: boolean;
   proves: boolean;
+  /** Another reading of the same cut fails the piece. */
+  pieceFailed: boolean;
   flags: Flag[];
   slip: string | null;
   /** Null: of what passes or fails, or is counted, nobody knows it. */
@@ -123,6 +125,7 @@ export function judgeReading(
       coarse: false,
       fails: false,
       proves: false,
+      pieceFailed: false,
       slip: null,
       probability: null,
       bonusPm,
@@ -167,6 +170,7 @@ export function judgeReading(
     coarse,
     fails: decided.verdict === "nonconforming",
     proves: decided.verdict === "conforming" && gauge.reference && !coarse && !now.overdue,
+    pieceFailed: failedBefore,
     flags,
     slip: implausible ? nameSlip(view, feature, now, question) : null,
     probability: probabilityOf(measured, feature.kind, gauge, prior, decided.limits),
@@ -331,7 +335,7 @@ export function showReading(row: ReadingRow, ownFeature: RuledFeature) {
     flags: row.gauge_doubt_mm === null ? row.flags : [...row.flags, "gauge_in_doubt" satisfies Flag],
     slip: row.slip,
     gauge_advice: row.gauge_advice,
-    hold: row.hold_from === null ? null : { from_piece: row.hold_from, to_piece: row.hold_to! },
+    hold: showHeld(row),
     gauge_id: row.gauge_id,
     measured_at: row.measured_at,
     taken_by: row.taken_by,
@@ -350,6 +354,23 @@ function valueShown({ value_given, unit }: ReadingRow, sizePm: number | undefine
   if (value_given === null) return toUnit(sizePm, unit);
   const plain = Number(value_given);
   return Number.isFinite(plain) ? plain : toUnit(parseMeasure(value_given, unit)!, unit);
+}
+
+/** Pieces in doubt as the reading left them; provisional where it is not settled yet what the piece measures. */
+function showHeld(row: ReadingRow) {
+  const { verdict, hold_from: from_piece, hold_to: to_piece } = row;
+  if (from_piece === null || to_piece === null) return null;
+  const provisional = verdict !== "nonconforming";
+  return { from_piece, to_piece, provisional, released_by: provisional ? sayReleased(row) : null };
+}
+
+function sayReleased({ piece, fails, hold_from: from, hold_to: to }: ReadingRow): string {
+  const itself = `Piece ${piece} itself is free when the misreading has been voided.`;
+  if (from === to) return itself;
+  const free = "by a gauge that may prove it, the other pieces are free by themselves";
+  return fails
+    ? `Measure piece ${piece} again. With two good readings of it, ${free}; a second bad one makes the hold final. ${itself}`
+    : `Measure piece ${piece} once more. With more good readings of it than bad ones, ${free}. ${itself}`;
 }
 
 /** Null: there is no limit on that side, or the target stands on it. */

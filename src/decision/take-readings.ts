@@ -3,13 +3,13 @@ import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import type { Db } from "../db/client.js";
 import { toThermalNumeric } from "../http/expansion.js";
-import { type BatchView, type FeatureView, type GaugeView, placeKey } from "./batch-view.js";
+import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
 import type { BatchWork, Taken } from "./batch-work.js";
 import { cureOf, tryStep } from "./cure.js";
 import { decideMeasured } from "./decide-measured.js";
 import type { KnownChecks } from "./gauge-checks.js";
 import { adviseGauge } from "./gauge-choice.js";
-import { listGoodNeighbours } from "./hold-queries.js";
+import { type DoubtRaised, holdPieces } from "./hold-pieces.js";
 import { straddlesChange, toJournalReading } from "./journal-reading.js";
 import { judgeReading, type ShownReading, showReading } from "./judge-reading.js";
 import { asJudged, deviationColumns, type LearnedDeviation, learnedDeviation } from "./learned-deviation.js";
@@ -86,7 +86,7 @@ export async function takeRows(
       ),
     );
   }
-  const rows: { item: Judged; row: ReadingRow }[] = [];
+  const rows: { item: Judged; row: ReadingRow; doubt: DoubtRaised }[] = [];
   const now = drain.now.toISOString();
   for (const item of items.map((read) => judgedBy(read, numbers.get(read)!, taken))) {
     const { input, feature, gauge, measured, reduction, read, learned } = item;
@@ -181,18 +181,21 @@ export async function takeRows(
       const sure = row.gauge_fit && judged.verdict !== "uncertain";
       remarks.warm.push(upperFirst(sayWarmth(reduction, nameFeature(feature), piece, view.part.unit, sure)));
     }
-    rows.push({ item, row });
+    const ofFeature = pieceReadings.filter((other) => other.feature === feature.index);
+    rows.push({ item, row, doubt: { pieceFailed: judged.pieceFailed, ofFeature } });
   }
   const alike = await flagTooAlike(drain.db, work, rows);
-  await holdPieces(drain, work, rows);
+  await holdPieces(drain.db, work, rows);
   remarks.alike.push(...alike);
   for (const { item, row } of rows) {
     work.readings.push(row);
     if (item.points) work.points.push({ row, sent: item.points.sent });
     if (row.identity !== null) work.byIdentity.set(row.identity, row);
   }
-  for (const { item, row } of rows)
+  for (const { item, row } of rows) {
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
+    else if (row.hold_from !== null) failed.push(describeProvisional(row));
+  }
   return rows;
 }
 
@@ -276,72 +279,18 @@ function isOverdue(gauge: GaugeView, at: string): boolean {
   return gauge.calibrationDue !== null && at.slice(0, 10) > gauge.calibrationDue;
 }
 
-/**
- * Pieces in doubt: since the last good reading by a gauge that may prove a size, up to the next one or the last piece cut. A
- * doubt that another gauge raises goes back to the last check that it found good.
- */
-async function holdPieces(
-  drain: Drain,
-  work: BatchWork,
-  rows: readonly { item: Placed; row: ReadingRow }[],
-): Promise<void> {
-  const bad = rows.filter(({ row }) => row.verdict === "nonconforming");
-  if (bad.length === 0) return;
-  const { batchId, lastPieceCut } = work.view;
-  const stored = await listGoodNeighbours(
-    drain.db,
-    bad.map(({ row }) => ({
-      batchId,
-      featureId: row.feature_id,
-      place: row.place,
-      seat: row.seat,
-      piece: row.piece,
-      byCheck: row.gauge_deviation_mm !== null,
-    })),
-  );
-  const good = new Map<string, number[]>();
-  const checked = new Map<string, number[]>();
-  const fresh = [...work.readings, ...rows.map(({ row }) => row)];
-  const run = (row: ReadingRow) => `${placeKey(row.feature_id, row.place)} ${row.seat ?? ""}`;
-  const spoilt = new Set(fresh.filter((row) => row.fails).map((row) => `${run(row)}/${row.piece}`));
-  const note = (row: ReadingRow) => {
-    if (row.gauge_doubt_mm !== null || row.cut > 1 || (row.piece_within ?? 1) > 1) return;
-    if (spoilt.has(`${run(row)}/${row.piece}`)) return;
-    const vouches = row.gauge_deviation_mm !== null && row.verdict === "conforming";
-    if (row.proves) add(good, row);
-    if (row.proves || vouches) add(checked, row);
+/** What may turn out to be a misreading is asked about by itself; until then the pieces stay where they are. */
+function describeProvisional(row: ReadingRow): FailedReading {
+  const one = row.hold_from === row.hold_to;
+  const pieces = one ? `piece ${row.hold_from}` : `pieces ${row.hold_from} to ${row.hold_to}`;
+  return {
+    featureId: row.feature_id,
+    piece: row.piece,
+    cut: row.cut,
+    outside: false,
+    rework: false,
+    text: `Keep ${pieces} apart until it is settled what piece ${row.piece} measures.`,
   };
-  const add = (to: Map<string, number[]>, row: ReadingRow) => {
-    const pieces = to.get(run(row));
-    if (pieces) pieces.push(row.piece);
-    else to.set(run(row), [row.piece]);
-  };
-  for (const row of fresh) note(row);
-  for (const pieces of [...good.values(), ...checked.values()]) pieces.sort((a, b) => a - b);
-  bad.forEach(({ row }, i) => {
-    const pieces = (row.gauge_deviation_mm === null ? good : checked).get(run(row)) ?? [];
-    const at = lowerBound(pieces, row.piece);
-    const before = Math.max(stored[i]!.before ?? 0, pieces[at - 1] ?? 0);
-    const after = Math.min(
-      stored[i]!.after ?? Number.POSITIVE_INFINITY,
-      pieces[lowerBound(pieces, row.piece + 1)] ?? Number.POSITIVE_INFINITY,
-    );
-    // What goes wrong when a piece is cut again says nothing about the others.
-    row.hold_from = row.cut > 1 ? row.piece : before + 1;
-    row.hold_to = row.cut > 1 ? row.piece : Math.max(row.piece, Math.min(after - 1, lastPieceCut));
-  });
-}
-
-/** Index of the first of the sorted numbers that is not below `value`. */
-function lowerBound(sorted: readonly number[], value: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < value) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function describeFailure(view: BatchView, item: Placed, row: ReadingRow): FailedReading {

@@ -156,8 +156,10 @@ export const Correction = z
       .describe("Identity; null where a register is only better left alone, which is not kept"),
     status: z.enum(["proposed", "applied", "declined", "superseded", "settled"]).describe("Where it stands"),
     kind: z
-      .enum(["change", "leave_alone", "measure_again", "change_tool", "find_cause"])
-      .describe("What is advised; only `change` has a change other than 0"),
+      .enum(["change", "leave_alone", "measure_again", "change_tool", "find_cause", "check_gauge"])
+      .describe(
+        "What is advised; only `change` has a change other than 0. `check_gauge`: a gauge reads otherwise beside the reference gauge than it did; a check of it on a standard closes it, and nothing waits for that",
+      ),
     tool_id: z.string().nullable().describe("The tool"),
     register_id: z.string().nullable().describe("The register"),
     register_number: z.number().int().nullable().describe("Its number at the control"),
@@ -541,6 +543,13 @@ export const Reading = z
       .strictObject({
         from_piece: z.number().int().describe("First piece in doubt"),
         to_piece: z.number().int().describe("Last piece in doubt"),
+        provisional: z
+          .boolean()
+          .describe("True: it may be a misreading, and is settled by measuring the piece again"),
+        released_by: z
+          .string()
+          .nullable()
+          .describe("What ends a provisional hold; GET /v1/batches/{batch_id}/holds says it of the others"),
       })
       .nullable()
       .describe(

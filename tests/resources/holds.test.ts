@@ -76,6 +76,85 @@ describe("GET /v1/batches/{batch_id}/holds", () => {
     expect((await shop.holds()).on_hold).toEqual([{ from_piece: 50, to_piece: 50 }]);
   });
 
+  it("begins at once with what may be a misreading, as its answer says, and ends when two good ones outweigh it", async () => {
+    const shop = await runningBatch(api);
+    for (const piece of [10, 20, 30, 40]) await shop.read(piece, "12.001");
+    const path = `/v1/batches/${shop.batch.batch_id}/holds`;
+
+    const odd = await shop.read(50, "12.101");
+    expect(odd.readings[0]).toMatchObject({
+      verdict: "uncertain",
+      flags: ["implausible"],
+      hold: { from_piece: 41, to_piece: 50, provisional: true },
+    });
+    expect(odd.readings[0].hold.released_by).toContain(
+      "Measure piece 50 again. With two good readings of it",
+    );
+    expect(odd.next).toMatchObject({ action: "measure", piece: 50 });
+    expect(odd.next.why).toContain("Keep pieces 41 to 50 apart until it is settled");
+    expect((await get(path)).on_hold).toEqual([{ from_piece: 41, to_piece: 50 }]);
+
+    const second = await shop.read(50, "12.002");
+    expect(second.readings[0].hold).toMatchObject({ from_piece: 41, to_piece: 50, provisional: true });
+    expect(second.readings[0].hold.released_by).toContain("once more");
+    expect((await get(path)).on_hold).toEqual([{ from_piece: 41, to_piece: 50 }]);
+
+    const third = await shop.read(50, "12.001");
+    expect(third.readings[0].hold).toMatchObject({ from_piece: 50, to_piece: 50, provisional: true });
+    const held = await get(path);
+    expect(held.on_hold).toEqual([{ from_piece: 50, to_piece: 50 }]);
+    const ids = [second, third].map((answer) => answer.readings[0].reading_id);
+    expect(held.items[0].because).toMatchObject([
+      { reading_ids: [odd.readings[0].reading_id], contradicted_by: ids },
+    ]);
+    expect(held.items[0].why).toContain("void the misreading");
+
+    await post(`/v1/readings/${odd.readings[0].reading_id}/void`, { reason: "burr" }, 200);
+    expect((await get(path)).pieces_on_hold).toBe(0);
+  });
+
+  it("is final when the second reading of what surprised agrees with it", async () => {
+    const shop = await runningBatch(api);
+    for (const piece of [10, 20, 30, 40]) await shop.read(piece, "12.001");
+    const odd = await shop.read(50, "12.101");
+
+    const again = await shop.read(50, "12.102");
+
+    expect(odd.readings[0].hold).toMatchObject({ provisional: true });
+    expect(again.readings[0]).toMatchObject({
+      verdict: "nonconforming",
+      hold: { from_piece: 41, to_piece: 50, provisional: false, released_by: null },
+    });
+  });
+
+  it("answers each reading with the hold that stands after it, whatever was read", async () => {
+    const size = fc.constantFrom("12.001", "12.002", "12.041", "12.101");
+    const anyReading = fc.record({ piece: fc.integer({ min: 1, max: 6 }), size });
+    await fc.assert(
+      fc.asyncProperty(fc.array(anyReading, { minLength: 1, maxLength: 8 }), async (readings) => {
+        const shop = await runningBatch(api);
+        for (const reading of readings) {
+          const { readings: shown } = await shop.read(reading.piece, reading.size);
+          const { items } = await get(`/v1/batches/${shop.batch.batch_id}/holds`);
+          const mine = items.find(
+            (hold: Answer) => hold.from_piece <= reading.piece && reading.piece <= hold.to_piece,
+          );
+          // Of a good piece inside a hold that others cause its own answer says nothing.
+          const failed = mine?.because.some(({ piece }: Answer) => piece === reading.piece);
+          if (!failed) expect(shown[0].hold).toBeNull();
+          else
+            expect([
+              mine.from_piece <= shown[0].hold.from_piece,
+              shown[0].hold.to_piece <= mine.to_piece,
+            ]).toEqual([true, true]);
+          if (failed && mine.because.length === 1)
+            expect(shown[0].hold).toMatchObject({ from_piece: mine.from_piece, to_piece: mine.to_piece });
+        }
+      }),
+      { numRuns: 25 },
+    );
+  });
+
   it("goes away with the reading that caused it, and stays while a failing one stands", async () => {
     const shop = await heldBatch();
     const [hold] = (await shop.holds()).items;

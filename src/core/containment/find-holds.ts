@@ -45,7 +45,7 @@ function standingOf(readings: readonly ProofReading[]): Standing {
  * say the contrary (a misreading; against one by another gauge a single one is enough), and for them with proving
  * readings only.
  */
-function witnessOf(readings: readonly ProofReading[]): Standing {
+export function witnessOf(readings: readonly ProofReading[]): Standing {
   const asCut = readings.filter(({ reworks = 0 }) => reworks === 0);
   const first = Math.min(...asCut.map(({ cut }) => cut));
   const mine = asCut.filter(({ cut }) => cut === first);
@@ -66,6 +66,8 @@ export interface BadPiece {
   piece: number;
   earliest: number;
   readingNos: number[];
+  /** Proving readings of the same cut, which say the contrary. */
+  contradictedBy: number[];
   /** False: only a gauge that may not prove a size has said so. */
   byReference: boolean;
 }
@@ -111,9 +113,12 @@ export function findHolds(
     }
     const failing = mine.filter(({ fails }) => fails);
     if (failing.length === 0) continue;
-    const readingNos = failing.map(({ readingNo }) => readingNo).sort((a, b) => a - b);
+    const readingNos = numbersOf(failing);
     const byReference = failing.some((reading) => reading.byReference);
-    bad.push({ piece, earliest, readingNos, byReference, alone: witness !== "bad" });
+    const contradictedBy = numbersOf(
+      mine.filter(({ proves, cut }) => proves && failing.some((other) => other.cut === cut)),
+    );
+    bad.push({ piece, earliest, readingNos, contradictedBy, byReference, alone: witness !== "bad" });
   }
   const holds: Hold[] = [];
   for (const { alone, ...cause } of bad) {
@@ -142,6 +147,10 @@ export function findHolds(
     hold.open = withoutRanges([hold], standGood.slice(first, end));
   }
   return joined;
+}
+
+function numbersOf(readings: readonly ProofReading[]): number[] {
+  return readings.map(({ readingNo }) => readingNo).sort((a, b) => a - b);
 }
 
 interface GoodPiece {

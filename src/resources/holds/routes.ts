@@ -103,9 +103,10 @@ function showHold(
     open: showRanges(open),
     decided: showRanges(settled),
     bad: showRanges(joinRanges(hold.bad.map(({ piece }) => ({ from: piece, to: piece })))),
-    because: hold.bad.slice(0, mostCauses).map(({ piece, readingNos, byReference }) => ({
+    because: hold.bad.slice(0, mostCauses).map(({ piece, readingNos, contradictedBy, byReference }) => ({
       piece,
       reading_ids: readingNos.map((readingNo) => `${view.batchId}-${readingNo}`),
+      contradicted_by: contradictedBy.map((readingNo) => `${view.batchId}-${readingNo}`),
       by_reference: byReference,
     })),
     measure_next: next.steps.map((step) => ({

@@ -34,7 +34,7 @@ const holdExample = {
   open: [{ from_piece: 41, to_piece: 50 }],
   decided: [],
   bad: [{ from_piece: 50, to_piece: 50 }],
-  because: [{ piece: 50, reading_ids: ["3-61"], by_reference: true }],
+  because: [{ piece: 50, reading_ids: ["3-61"], contradicted_by: [], by_reference: true }],
   measure_next: [
     {
       piece: 45,
@@ -82,6 +82,9 @@ const Hold = z
         z.strictObject({
           piece: z.number().int().describe("A piece that failed"),
           reading_ids: z.array(z.string()).describe("Its failing readings"),
+          contradicted_by: z
+            .array(z.string())
+            .describe("Good readings of the same cut by a gauge that may prove it"),
           by_reference: z.boolean().describe("True: one of them by a gauge that may prove a size"),
         }),
       )

@@ -14,6 +14,7 @@ const bad = (piece: number, readingNo: number) => ({
   piece,
   earliest: piece,
   readingNos: [readingNo],
+  contradictedBy: [],
   byReference: true,
 });
 const hold: Hold = {
