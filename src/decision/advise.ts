@@ -16,6 +16,7 @@ import {
   type RegisterAdvice,
 } from "../core/wear-offset/propose-changes.js";
 import type { WorkOffsetAdvice } from "../core/wear-offset/seat-moves.js";
+import { edgesAtEnd } from "./advise-life.js";
 import {
   findPlaces,
   noteDifference,
@@ -25,10 +26,12 @@ import {
   sayNoRegisterHelps,
 } from "./advise-places.js";
 import { sayWorkOffset } from "./advise-seats.js";
+import type { CorrectionFeature } from "./answered-advice.js";
 import type { BatchView, BlockView, FeatureView, StoredCause } from "./batch-view.js";
-import type { CorrectionFeature, CorrectionRow } from "./correction-row.js";
+import type { CorrectionRow } from "./correction-row.js";
 import { causesOfDisagreement, causesOfJump } from "./diagnosis/advise-cause.js";
 import { causeNames, type SaidCause } from "./diagnosis/say-cause.js";
+import { restAnswered } from "./rest-advice.js";
 import {
   cautions,
   inBrackets,
@@ -53,9 +56,13 @@ export type Advice = Omit<CorrectionRow, "correction_no" | "kind" | "status" | "
 
 /** All advice about one block before the next piece is cut. */
 export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
+  const say = new Speaker(view, blockNo);
+  return [...say.gaugesOff(), ...say.edgesAtEnd(blockNo), ...adviseProcess(view, blockNo, say)];
+}
+
+function adviseProcess(view: BatchView, blockNo: number, say: Speaker): Advice[] {
   const blockView = view.blocks[blockNo]!;
   const { cache } = blockView;
-  const say = new Speaker(view, blockNo);
   const asked = cache.questions.map((question) => say.measureAgain(question));
   const piece = pieceAhead(view, blockView);
   const progress = progressAt(blockView, piece);
@@ -73,7 +80,7 @@ export function adviseBlock(view: BatchView, blockNo: number): Advice[] {
   return [
     ...advice.registers.map((register) => say.register(register, advice, progress)),
     ...(advice.workOffsets ?? []).flatMap((offset) => say.workOffset(offset, advice)),
-  ];
+  ].map((row) => restAnswered(view, blockView, row));
 }
 
 /**
@@ -241,6 +248,27 @@ class Speaker {
     };
   }
 
+  /** Gauges that read otherwise beside the reference than they did, unless somebody has answered it. */
+  gaugesOff(): Advice[] {
+    const { after } = this.blockView.cache;
+    return (after.gaugesOff ?? []).flatMap(({ feature: f, gauge, piece, byMm }) => {
+      const feature = this.features[f]!;
+      const by = sayMm(Math.abs(byMm), this.partUnit);
+      const way = byMm > 0 ? "bigger" : "smaller";
+      const why = `Have the gauge checked on a standard that reads ${nameFeature(feature)} beside the reference gauge: on piece ${piece} it read ${by} ${way} than before, and the reference, which measured twice, stands by its reading. It may be bent, worn or dirty, or its zero may be lost. What it reads is taken less its new deviation until then.`;
+      const row = this.row("check_gauge", `gauge/${feature.featureId}/${gauge}/${piece}`, piece, why);
+      return this.view.answered.has(row.subject) ? [] : [{ ...row, gauge_id: gauge }];
+    });
+  }
+
+  /** Edges near the end of their life, unless somebody has said of this very edge that it runs on. */
+  edgesAtEnd(blockNo: number): Advice[] {
+    return edgesAtEnd(this.view, blockNo).flatMap(({ toolId, piece, why }) => {
+      const row = this.row("change_tool", `life/${toolId}/${piece}`, Math.max(1, piece), why);
+      return this.view.answered.has(row.subject) ? [] : [{ ...row, tool_id: toolId }];
+    });
+  }
+
   findCause(cause: NonNullable<Progress["cause"]>, progress: Progress): Advice {
     const { block } = this.blockView;
     const names = sayList(cause.features.map((f) => nameFeature(this.features[f]!)));
@@ -251,11 +279,14 @@ class Speaker {
     const id = cause.register === undefined ? undefined : block.registers[cause.register]!.registerId;
     const register = id === undefined ? undefined : this.view.registers.get(id)!;
     const tool = register && this.view.tools.get(register.toolId!);
+    const offset = cause.slip && block.workOffsets?.[cause.slip.register - block.registers.length];
+    const slipped = offset ? this.view.registers.get(offset.registerId)! : cause.slip && register;
     let why: string;
-    if (cause.slip && register) {
+    if (cause.slip && slipped) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
-      const believed = sayPm(progress.registers[cause.register!]!.valuePm, this.unit);
-      why = `After the change of ${nameRegister(register, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${register.label} at the control: it should show ${believed}. Enter what it really shows, then say what was found; no change is proposed until then.`;
+      const known = [...progress.registers, ...(progress.workOffsets ?? [])];
+      const believed = sayPm(known[cause.slip.register]!.valuePm, this.unit);
+      why = `After the change of ${nameRegister(slipped, tool)} by ${changed} the size found on ${pieces} is not the one predicted: ${sayList(cause.slip.factors.map(sayFactor))}. Read ${slipped.label} at the control: it should show ${believed}. Enter what it really shows, then say what was found; no change is proposed until then.`;
     } else if (register) {
       const jump = sayMm(cause.jumpMm, this.unit, true);
       const also = cause.single
@@ -275,13 +306,13 @@ class Speaker {
       feature_ids: cause.features.map((f) => this.features[f]!.featureId),
     };
     if (cause.seat !== undefined) stored.seat = block.seats![cause.seat]!;
-    const subject = `cause/${cause.firstPiece}/${id ?? "setup"}/${cause.slip ? cause.slip.factors.join("_") : ""}`;
+    const subject = `cause/${cause.firstPiece}/${id ?? offset?.registerId ?? "setup"}/${cause.slip ? cause.slip.factors.join("_") : ""}`;
     const advice = this.row("find_cause", subject, cause.lastPiece, why);
     return {
       ...advice,
       ...this.withCauses(advice, causesOfJump(this.view, cause.lastPiece)),
       tool_id: register?.toolId ?? null,
-      register_id: id ?? null,
+      register_id: id ?? offset?.registerId ?? null,
       cause: stored,
       reading_nos: this.blockView.cache.readings.map(({ readingNo }) => readingNo),
     };

@@ -4,10 +4,12 @@ import type { Db } from "../db/client.js";
 import type { BatchStart, CarriedEdge, RegisterStart } from "../db/schema.js";
 import type { BatchView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
+import { edgesOfTools, latestEdges, summarizeLife } from "./edge-life.js";
+import { listLivesOf } from "./edge-queries.js";
 import { listCurrentEdges, listCurrentValues, listEdgeUse, listLatestBatches } from "./queries.js";
 
 /**
- * What the tools and registers of a machine bring into a new batch: the edge in use and how much it has cut, the value
+ * What the tools and registers of a machine bring into a new batch: the edge in use and how much it has cut, how long earlier ones lasted, the value
  * each register holds, what earlier edges taught, and how far the running one has worn.
  */
 export async function batchStart(db: Db, machineId: string, partId: string): Promise<BatchStart> {
@@ -19,10 +21,18 @@ export async function batchStart(db: Db, machineId: string, partId: string): Pro
   ]);
   const views = await loadBatchViews(db, latest);
   views.sort((a, b) => Number(b.batchId) - Number(a.batchId));
+  const toolIds = edges.map((edge) => edge.tool_id);
+  const lived = edgesOfTools(await listLivesOf(db, toolIds, latestEdges), use);
   const start: BatchStart = { tools: {}, registers: {} };
   for (const edge of edges) {
     const cut = use.filter((row) => row.edge_id === edge.edge_id).reduce((sum, row) => sum + row.pieces, 0);
-    start.tools[edge.tool_id] = { edge_id: edge.edge_id, edge_number: edge.number, pieces_cut: cut };
+    const { advised_life } = summarizeLife(lived.get(edge.tool_id) ?? [], null);
+    start.tools[edge.tool_id] = {
+      edge_id: edge.edge_id,
+      edge_number: edge.number,
+      pieces_cut: cut,
+      ...(advised_life !== null && { advised_life }),
+    };
   }
   for (const { register_id, tool_id, value_mm } of values) {
     const edgeId = tool_id === null ? undefined : start.tools[tool_id]?.edge_id;

@@ -10,6 +10,7 @@ import { type Block, roomOf, unknownLifePieces } from "../core/wear-offset/block
 import { type BlockEvent, type Journal, type RegisterChange, wearOf } from "../core/wear-offset/progress.js";
 import type { BatchStart, Database } from "../db/schema.js";
 import { knownExpansion } from "../http/expansion.js";
+import type { AnsweredAdvice } from "./answered-advice.js";
 import type { BlockCache } from "./block-cache.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
@@ -186,6 +187,8 @@ export interface BatchView {
   registers: Map<string, RegisterView>;
   tools: Map<string, ToolView>;
   blocks: BlockView[];
+  /** By subject: the last advice that a person has answered by not following it, or by finding nothing. */
+  answered: ReadonlyMap<string, AnsweredAdvice>;
 }
 
 export interface BatchRows {
@@ -202,6 +205,7 @@ export interface BatchRows {
   edges: { edge_id: string; tool_id: string; from_piece: number }[];
   interruptions: Row<"interruption">[];
   findings: { correction_no: number; found: string; from_piece: number | null; cause: unknown }[];
+  answered: AnsweredAdvice[];
   states: Row<"block_state">[];
 }
 
@@ -343,6 +347,7 @@ export function buildBatchView(
     seats: batch.seats,
     closed: batch.closed_at !== null,
     start: batch.start,
+    answered: new Map(rows.answered.map((row) => [row.subject, row])),
     machine: {
       machineId: machine.machine_id,
       name: machine.name,

@@ -1,20 +1,9 @@
 import type { Selectable } from "kysely";
 import { fromNumeric, toUnit } from "../core/quantity.js";
 import type { Database } from "../db/schema.js";
+import type { CorrectionFeature } from "./answered-advice.js";
 import type { BatchView } from "./batch-view.js";
 import type { SaidCause } from "./diagnosis/say-cause.js";
-
-/** One feature that a correction's register moves, as the wire shows it: sizes in the part's unit, window in the register's. */
-export interface CorrectionFeature {
-  feature_id: string;
-  /** Absent in rows from before there were places. */
-  place?: string | null;
-  effect: number;
-  unit: "mm" | "inch";
-  expected_before: number;
-  expected_after: number;
-  window: { low: number | null; high: number | null } | null;
-}
 
 export interface CorrectionRow
   extends Omit<

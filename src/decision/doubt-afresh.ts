@@ -1,6 +1,6 @@
 import type { Trx } from "../db/client.js";
 import { findDoubted, listMachinesOfBatches, updateDoubts } from "./gauge-check-queries.js";
-import { deleteBlockStates } from "./queries.js";
+import { deleteBlockStates, listGaugeAdvice, raiseVersions, settleGaugeAdvice } from "./queries.js";
 import { lockMachinesOf } from "./register-entries.js";
 import { replan } from "./replan.js";
 
@@ -8,12 +8,24 @@ import { replan } from "./replan.js";
  * After a check has been entered or voided: which readings its gauge leaves in doubt is worked out afresh between the
  * checks before and after it, and so are the open batches with such readings; states of closed ones are followed afresh when
  * they are asked for.
+ * @param entered true: it answers advice to have the gauge checked
  */
-export async function doubtAfresh(trx: Trx, gaugeId: string, checkedAt: string): Promise<void> {
+export async function doubtAfresh(
+  trx: Trx,
+  gaugeId: string,
+  checkedAt: string,
+  entered = false,
+): Promise<void> {
   const touched = await findDoubted(trx, gaugeId, checkedAt);
-  if (touched.length === 0) return;
-  const batchIds = touched.map((row) => row.batch_id);
+  const asking = entered ? await listGaugeAdvice(trx, gaugeId) : [];
+  const batchIds = [...new Set([...touched.map((row) => row.batch_id), ...asking])];
+  if (batchIds.length === 0) return;
   await lockMachinesOf(trx, await listMachinesOfBatches(trx, batchIds));
+  if (asking.length > 0) {
+    await settleGaugeAdvice(trx, gaugeId, asking);
+    await raiseVersions(trx, asking);
+  }
+  if (touched.length === 0) return;
   await updateDoubts(trx, gaugeId, checkedAt);
   const closed = touched.filter((row) => row.closed_at !== null).map((row) => row.batch_id);
   if (closed.length > 0) await deleteBlockStates(trx, closed);

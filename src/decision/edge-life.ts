@@ -12,6 +12,8 @@ export interface EdgeLived {
 
 const failures: readonly EndReason[] = ["worn", "broken", "chipped"];
 const enoughFailures = 5;
+/** So many of a tool's latest edges say how long they last. */
+export const latestEdges = 200;
 
 function rangeOf(values: readonly number[]) {
   if (values.length === 0) return null;
@@ -29,6 +31,22 @@ function rangeOf(values: readonly number[]) {
     upper_quartile: at(0.75),
     most: sorted.at(-1)!,
   };
+}
+
+/** By tool its edges, the latest first, from why each ended and what it has cut in every batch. */
+export function edgesOfTools(
+  lives: readonly { tool_id: string; edge_id: string; ended_by: string | null }[],
+  use: readonly { edge_id: string; pieces: number }[],
+): Map<string, EdgeLived[]> {
+  const pieces = new Map<string, number>();
+  for (const row of use) pieces.set(row.edge_id, (pieces.get(row.edge_id) ?? 0) + row.pieces);
+  const byTool = new Map<string, EdgeLived[]>();
+  for (const { tool_id, edge_id, ended_by } of lives) {
+    const endedBy = ended_by === "start" ? null : (ended_by as EndReason | null);
+    const edge = { pieces: pieces.get(edge_id) ?? 0, endedBy };
+    byTool.set(tool_id, [...(byTool.get(tool_id) ?? []), edge]);
+  }
+  return byTool;
 }
 
 /** How long edges last, and what life to plan with: that by which one in ten has failed. */

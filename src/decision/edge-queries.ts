@@ -58,3 +58,21 @@ export async function listEdgeSpans(
   `.execute(db);
   return rows;
 }
+
+/** Edges of tools that count, the latest of each first, at most `mostEach`, with why the next one was put in. */
+export async function listLivesOf(
+  db: Db,
+  toolIds: readonly string[],
+  mostEach: number,
+): Promise<{ tool_id: string; edge_id: string; ended_by: string | null }[]> {
+  const { rows } = await sql<{ tool_id: string; edge_id: string; ended_by: string | null }>`
+    select t.tool_id, latest.edge_id, latest.ended_by
+    from unnest(${toolIds}::bigint[]) as t (tool_id)
+    cross join lateral (
+      select edge_id, number, lead(reason) over (order by number) as ended_by
+      from edge where edge.tool_id = t.tool_id and voided_at is null
+      order by number desc limit ${mostEach}
+    ) as latest
+  `.execute(db);
+  return rows;
+}

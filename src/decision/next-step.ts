@@ -37,9 +37,14 @@ export function nextStep(
     return { action: "run_on", piece: view.lastPieceCut, why: `Batch "${view.name}" is closed.` };
   }
   const next = view.lastPieceCut + 1;
+  // The end of an edge's life is said, and stops nobody.
+  const ends = open.filter(isEndOfLife);
   const stop =
-    open.find((row) => row.kind === "find_cause") ?? open.find((row) => row.kind === "change_tool");
-  const bad = failed.map(({ text }) => `${text} `).join("");
+    open.find((row) => row.kind === "find_cause") ??
+    open.find((row) => row.kind === "change_tool" && !isEndOfLife(row));
+  const bad = [...failed.map(({ text }) => text), ...ends.map(({ why }) => why)]
+    .map((text) => `${text} `)
+    .join("");
   if (stop) return { action: "stop", piece: next, why: bad + stop.why };
   const question = open.find((row) => row.kind === "measure_again");
   if (question) return { action: "measure", piece: question.piece, why: bad + question.why };
@@ -84,7 +89,11 @@ export function nextStep(
       : `Measure ${names} on piece ${lastPiece}: a check is due.`;
     return { action: "measure", piece: lastPiece, why: bad + why };
   }
-  return afterPiece(view, failed);
+  return afterPiece(view, bad);
+}
+
+function isEndOfLife({ kind, subject }: Pick<CorrectionRow, "kind" | "subject">): boolean {
+  return kind === "change_tool" && subject.split("/")[1] === "life";
 }
 
 /** Where the change takes metal off a piece that has it left: the piece can be saved while it is clamped. */
@@ -119,13 +128,12 @@ function uncutAgain(view: BatchView): NextStep | undefined {
 }
 
 /** What the check plan says once the piece in hand is done. */
-function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): NextStep {
+function afterPiece(view: BatchView, said: string): NextStep {
   const next = view.lastPieceCut + 1;
   if (view.quantity !== undefined && next > view.quantity) {
     return { action: "run_on", piece: view.quantity, why: `The last piece, ${view.quantity}, has been cut.` };
   }
   const plan = planPiece(view, next);
-  const why = failed.map(({ text }) => `${text} `).join("");
   if (plan.features.length > 0) {
     const names = nameFeatures(plannedViews(view, plan));
     const reason = [...new Set(plan.features.map((feature) => feature.why))].join("; ").replace(/[.?]$/, "");
@@ -133,7 +141,7 @@ function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): Nex
     return {
       action: "measure",
       piece: next,
-      why: `${why}Measure ${names} on piece ${next}: ${reason}.${wait}`,
+      why: `${said}Measure ${names} on piece ${next}: ${reason}.${wait}`,
     };
   }
   const soonest = plan.next_pieces[0] ?? next;
@@ -144,7 +152,7 @@ function afterPiece(view: BatchView, failed: readonly FailedReading[] = []): Nex
   return {
     action: "run_on",
     piece: soonest,
-    why: `${why}Run on to piece ${soonest}, then measure ${names}: ${reason}.`,
+    why: `${said}Run on to piece ${soonest}, then measure ${names}: ${reason}.`,
   };
 }
 

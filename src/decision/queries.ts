@@ -1,6 +1,7 @@
 import { type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
 import type { Database, SentPoints } from "../db/schema.js";
+import type { CorrectionFeature } from "./answered-advice.js";
 import type { BatchRows } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { type CheckRow, checksFrom } from "./gauge-check-queries.js";
@@ -32,6 +33,7 @@ export async function loadRowsOf(db: Db, batches: readonly Row<"batch">[]): Prom
     edges,
     interruptions,
     findings,
+    answered,
     states,
   ] = await Promise.all([
     db.selectFrom("machine").selectAll().where("machine_id", "in", machineIds).execute(),
@@ -76,6 +78,22 @@ export async function loadRowsOf(db: Db, batches: readonly Row<"batch">[]): Prom
       .where("batch_id", "in", ids)
       .where("found", "is not", null)
       .execute(),
+    db
+      .selectFrom("correction")
+      .distinctOn(["batch_id", "subject"])
+      .select(["batch_id", "subject", "kind", "piece", "value_now_mm", "change_mm", "features", "reason"])
+      .where("batch_id", "in", ids)
+      .where((eb) =>
+        eb.or([
+          eb("status", "=", "declined"),
+          eb("found", "=", "nothing"),
+          eb.and([eb("kind", "=", "check_gauge"), eb("status", "=", "settled")]),
+        ]),
+      )
+      .orderBy("batch_id")
+      .orderBy("subject")
+      .orderBy("correction_no", "desc")
+      .execute(),
     db.selectFrom("block_state").selectAll().where("batch_id", "in", ids).execute(),
   ]);
   return batches.map((batch) => {
@@ -95,6 +113,7 @@ export async function loadRowsOf(db: Db, batches: readonly Row<"batch">[]): Prom
       entries: own(entries),
       edges: own(edges),
       interruptions: own(interruptions),
+      answered: own(answered).map((row) => ({ ...row, features: row.features as CorrectionFeature[] })),
       findings: own(findings).map((row) => ({ ...row, found: row.found! })),
       states: own(states),
     };
@@ -177,18 +196,30 @@ export async function listOpenCorrections(db: Db, batchIds: readonly string[]): 
   return rows[0]!.open;
 }
 
-/** Readings already there under these identities: the first answer to a duplicate. */
-export async function findByIdentity(db: Db, wanted: { batchId: string; identity: string }[]) {
+/**
+ * Readings already there under these identities: the first answer to a duplicate. Looked up one by one inside the
+ * statement: a join would read all of a long batch for a few of them.
+ */
+export async function findByIdentity(db: Db, wanted: readonly { batchId: string; identity: string }[]) {
   return await db
-    .selectFrom("reading")
-    .selectAll()
-    .where((eb) =>
-      eb(
-        eb.refTuple("batch_id", "identity"),
-        "in",
-        wanted.map(({ batchId, identity }) => eb.tuple(batchId, identity)),
+    .selectFrom(
+      sql<{ batch_id: string; identity: string }>`unnest(
+        ${wanted.map(({ batchId }) => batchId)}::bigint[], ${wanted.map(({ identity }) => identity)}::text[])`.as<"wanted">(
+        sql`wanted (batch_id, identity)`,
       ),
     )
+    .innerJoinLateral(
+      (eb) =>
+        eb
+          .selectFrom("reading")
+          .selectAll()
+          .whereRef("reading.batch_id", "=", "wanted.batch_id")
+          .whereRef("reading.identity", "=", "wanted.identity")
+          .limit(1)
+          .as("found"),
+      (join) => join.onTrue(),
+    )
+    .selectAll("found")
     .execute();
 }
 
@@ -769,6 +800,31 @@ export async function raiseVersions(db: Db, batchIds: readonly string[]): Promis
   await db
     .updateTable("batch")
     .set((eb) => ({ version: eb("version", "+", 1) }))
+    .where("batch_id", "in", batchIds)
+    .execute();
+}
+
+/** Batches in which a check of this gauge has been asked for. */
+export async function listGaugeAdvice(db: Db, gaugeId: string): Promise<string[]> {
+  const rows = await db
+    .selectFrom("correction")
+    .select("batch_id")
+    .distinct()
+    .where("gauge_id", "=", gaugeId)
+    .where("kind", "=", "check_gauge")
+    .where("status", "=", "proposed")
+    .execute();
+  return rows.map((row) => row.batch_id);
+}
+
+/** Closes what asks in these batches, which are locked, for a check of a gauge. */
+export async function settleGaugeAdvice(db: Db, gaugeId: string, batchIds: readonly string[]): Promise<void> {
+  await db
+    .updateTable("correction")
+    .set({ status: "settled", ended_at: sql<string>`now()` })
+    .where("gauge_id", "=", gaugeId)
+    .where("kind", "=", "check_gauge")
+    .where("status", "=", "proposed")
     .where("batch_id", "in", batchIds)
     .execute();
 }

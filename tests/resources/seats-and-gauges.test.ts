@@ -97,6 +97,42 @@ describe("POST /v1/readings of a batch whose seats stand apart", () => {
     expect(corrections.every(({ kind }: { kind: string }) => kind === "leave_alone")).toBe(true);
   });
 
+  it("knows a work offset that was keyed with the wrong sign from the first piece of its seat", async () => {
+    const { read, offsets, batch } = await seated();
+    for (const [i, size] of [25, 25, 25.02, 25, 25, 25.02, 25, 25, 25.02].entries()) await read(i + 1, size);
+    const path = `/v1/registers/${offsets[2]!.register_id}/entries`;
+    const enter = (value: number, from_piece: number) =>
+      api.post(path).send({ batch_id: batch.batch_id, from_piece, value });
+    await enter(-0.02, 10);
+    await read(10, 25);
+    await read(11, 25);
+
+    await read(12, 25.04);
+    const { corrections, next } = await read(12, 25.04);
+
+    expect(next).toMatchObject({ action: "stop" });
+    expect(corrections[0]).toMatchObject({
+      kind: "find_cause",
+      register_id: offsets[2]!.register_id,
+      tool_id: null,
+    });
+    expect(corrections[0].why).toMatch(
+      /After the change of G56 X by -0\.0200 mm the size found on piece 12 is not the one predicted: it came out with the other sign/,
+    );
+    expect(corrections[0].why).toMatch(/Read G56 X at the control: it should show -0\.020 mm/);
+
+    await enter(0.02, 12);
+    await api
+      .post(`/v1/corrections/${corrections[0].correction_id}/finding`)
+      .send({ found: "register_put_right", from_piece: 13 });
+    const open = await api.get(`/v1/corrections?status=proposed&batch_id=${batch.batch_id}`);
+    expect(open.body.items.map(({ kind }: { kind: string }) => kind)).not.toContain("find_cause");
+    await enter(-0.02, 13);
+    await read(13, 25);
+    await read(14, 25);
+    expect((await read(15, 25)).readings[0].flags).toEqual([]);
+  });
+
   it("looks at one seat where its pieces jump and those of the others do not", async () => {
     const { read, batch } = await seated();
     for (let piece = 1; piece <= 9; piece++) await read(piece, 25);
@@ -166,6 +202,8 @@ async function probed() {
   const plan = async (piece: number) =>
     (await api.get(`/v1/batches/${batch.batch_id}/checks?piece=${piece}`)).body.features;
   const holds = async () => (await api.get(`/v1/batches/${batch.batch_id}/holds`)).body;
+  const proposals = async () =>
+    (await api.get(`/v1/corrections?status=proposed&batch_id=${batch.batch_id}`)).body.items;
   const stored = async (piece: number) =>
     (await api.get(`/v1/readings?batch_id=${batch.batch_id}&piece=${piece}`)).body.items;
   return {
@@ -177,6 +215,7 @@ async function probed() {
     byReference: read(reference),
     plan,
     holds,
+    proposals,
     stored,
   };
 }
@@ -228,7 +267,49 @@ describe("POST /v1/readings of a feature with a reference gauge", () => {
     const after = await byReference(4, 30.008);
     expect(after.readings[0].flags).not.toContain("readings_disagree");
     expect(after.next.action).not.toBe("stop");
-    expect(await proposals()).toEqual([]);
+    expect(await proposals()).toMatchObject([{ kind: "check_gauge" }]);
+  });
+
+  it("has the other gauge checked then, until a check of it is entered or somebody declines", async () => {
+    const off = async () => {
+      const shop = await probed();
+      await shop.byProbe(1, 30.014);
+      await shop.byReference(1, 30.0011);
+      await shop.byProbe(2, 30.015);
+      await shop.byReference(3, 30.0012);
+      await shop.byProbe(4, 30.032);
+      await shop.byReference(4, 30.008);
+      await shop.byReference(4, 30.008);
+      return shop;
+    };
+    const [checked, declined] = [await off(), await off()];
+    const asking = async ({ proposals }: typeof checked) =>
+      (await proposals()).filter(({ kind }: { kind: string }) => kind === "check_gauge");
+    const [advice] = await asking(checked);
+
+    expect(advice).toMatchObject({
+      gauge_id: checked.probe.gauge_id,
+      register_id: null,
+      change: 0,
+      piece: 4,
+    });
+    expect(advice.why).toMatch(
+      /^Have the gauge checked .* on piece 4 it read 0\.01\d\d mm bigger than before/,
+    );
+    const { next } = await checked.byProbe(5, 30.02);
+    expect(next.action).not.toBe("stop");
+    expect(await asking(checked)).toHaveLength(1);
+    const check = { standard: 30, reading: 30.013, unit: "mm" };
+    const path = `/v1/gauges/${checked.probe.gauge_id}/checks`;
+    expect((await api.post(path).send(check)).status).toBe(201);
+    expect(await asking(checked)).toEqual([]);
+    await checked.byProbe(6, 30.02);
+    expect(await asking(checked)).toEqual([]);
+
+    const [other] = await asking(declined);
+    await api.post(`/v1/corrections/${other.correction_id}/decline`).send({ reason: "bent last week" });
+    await declined.byProbe(5, 30.02);
+    expect(await asking(declined)).toEqual([]);
   });
 
   it("asks the reference before a jump is concluded from the probe", async () => {

@@ -21,7 +21,7 @@ describe("single odd pieces", () => {
     const plan = await job.checks(21);
     expect(plan.features).toMatchObject([{ rule: "odd_pieces" }]);
     expect(plan.features[0].why).toMatch(
-      /found outside a limit: going by those measured, 2\.5 % of all pieces, above the 0\.5 % .* every piece/,
+      /found outside a limit: going by those measured, 0\.71 % of all pieces, above the 0\.5 % .* every piece/,
     );
   });
 

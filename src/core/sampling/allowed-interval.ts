@@ -28,12 +28,15 @@ export function jumpInterval(pieces: number, jumps: number, badPieceInChecks: nu
   return Math.max(2, Math.floor(Math.sqrt((2 * apart) / badPieceInChecks)));
 }
 
+/** Pieces without a single odd one that a shop is taken to have measured before. */
+const evenBelieved = 50;
+
 /**
- * Chance that a piece is a single odd one outside a limit, from those met among the measured pieces: (x − ½)/n, and 0 where
- * there is none. No forecast knows of them: they come and go with one piece.
+ * Chance that a piece is a single odd one outside a limit, from those met among the measured pieces: (x − ½)/(n + 50), and 0
+ * where there is none. No forecast knows of them: they come and go with one piece.
  */
 export function oddProbability(oddOut: number, measuredPieces: number): number {
-  return oddOut === 0 ? 0 : (oddOut - 0.5) / measuredPieces;
+  return oddOut === 0 ? 0 : (oddOut - 0.5) / (measuredPieces + evenBelieved);
 }
 
 /** P(j): chance that a piece is outside a limit of at least one feature, 1 − Π(1 − P_f). */

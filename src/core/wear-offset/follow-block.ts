@@ -103,7 +103,10 @@ export function followPiece(
 
   compareGauges();
   const deviations = deviationsOf(block, progress, readings);
-  const changes = registers.map((register) => register.openChangeMm ?? undefined);
+  const changes = [
+    ...registers.map((register) => register.openChangeMm ?? undefined),
+    ...offsetChanges(block, progress, seat),
+  ];
   const test = settled.length > 0 ? testPiece(block, estimate, offsets, settled, changes) : undefined;
   const unusual = test !== undefined && (test.odd || test.slip !== undefined);
   if (test && unusual) {
@@ -250,6 +253,19 @@ export function followPiece(
       }
     }
   }
+}
+
+/** Per work offset the change that no piece of its seat has been compared with yet, mm; undefined: none, or another seat. */
+function offsetChanges(
+  block: Block,
+  { workOffsets = [] }: Progress,
+  seat: number | undefined,
+): (number | undefined)[] {
+  return workOffsets.map(({ readAtPm, valuePm }, i) => {
+    const of = block.workOffsets![i]!.seat;
+    if (readAtPm === null || readAtPm === valuePm || (of !== undefined && of !== seat)) return undefined;
+    return (valuePm - readAtPm) / 1e9;
+  });
 }
 
 /** What is known of each gauge beside a reference gauge that read the piece, whatever the cut. */

@@ -30,6 +30,7 @@ export interface JointTest {
 
 /** What a change that was believed to be `changeMm` looks like: factors of it, most likely first (one, or two). */
 export interface Slip {
+  /** Numbers above those of the registers are work offsets. */
   register: number;
   changeMm: number;
   factors: number[];
@@ -47,7 +48,7 @@ const slipLead = 4;
  * Joint test of all readings of a piece: χ² = e' S⁻¹ e. Odd if any |z| > 3.5, or m > 1 and χ² > 1.6·Q99(m). For each
  * register one jump is fitted, d = g'We/(g'Wg), rest = χ² − d²·g'Wg, and, where the register was changed before this
  * piece by D, e − (f − 1)·s·D for f = 1/2, 0, −1, 2 is compared with f = 1.
- * @param changes per register: the change D in mm whose prediction has not been compared yet
+ * @param changes per register, and per work offset after them: the change D in mm whose prediction has not been compared yet
  */
 export function testPiece(
   block: Block,
@@ -99,7 +100,7 @@ export function testPiece(
   function findSlip(): Slip | undefined {
     for (const [r, changeMm] of changes.entries()) {
       if (changeMm === undefined) continue;
-      const g = readings.map((reading) => block.features[reading.feature]!.effects[r]! * changeMm);
+      const g = readings.map(({ feature }) => effectOf(block, feature, r) * changeMm);
       if (g.every((effect) => effect === 0)) continue;
       const tried = slipFactors
         .map((factor) => {
@@ -114,4 +115,10 @@ export function testPiece(
     }
     return undefined;
   }
+}
+
+/** Change of a feature's size per +1 in a register, or in a work offset by its number after those. */
+function effectOf(block: Block, feature: number, register: number): number {
+  const { effects } = block.features[feature]!;
+  return effects[register] ?? block.workOffsets![register - effects.length]!.effects[feature]!;
 }

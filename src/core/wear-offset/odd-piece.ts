@@ -1,4 +1,4 @@
-import type { Block } from "./block.js";
+import type { Block, BlockWorkOffset } from "./block.js";
 import { type JointTest, testPiece } from "./joint-test.js";
 import { acceptJump, copyProgress, countSingle, offsetsOf, type Progress, type Suspect } from "./progress.js";
 import type { SettledReading } from "./settle-readings.js";
@@ -36,7 +36,8 @@ export function noteOddPiece(
   );
   const first = suspect ?? ofSeat;
   const before = first?.piece ?? earliestUnconfirmed(progress, test.beyond);
-  const register = ofSeat && !suspect ? undefined : registerOf(test);
+  const register = ofSeat && !suspect ? undefined : registerOf(block, test);
+  const slipped = slippedOffset(block, test);
   const out = isOut(block, settled);
   // A chip leaves the tool smaller, which acts like a larger register; the other way the next piece has to agree.
   const chipped = test.jumpMm > 0 && (test.certain || isUsual());
@@ -54,7 +55,8 @@ export function noteOddPiece(
     if (another) progress.suspect.another = true;
     if (out) progress.suspect.out = true;
     delete progress.ifReal;
-    progress.ifReal = startIfReal(block, progress, piece, { register, features: test.beyond }, settled);
+    const jump = { register, features: test.beyond, seat: slipped?.seat };
+    progress.ifReal = startIfReal(block, progress, piece, jump, settled);
     return;
   }
   const features = [...new Set([...(first?.features ?? []), ...test.beyond])].sort((a, b) => a - b);
@@ -72,6 +74,7 @@ export function noteOddPiece(
     progress.cause.seat = ofSeat.seat;
     progress.seatSuspects = progress.seatSuspects!.filter((other) => other !== ofSeat);
   }
+  if (slipped?.seat !== undefined) progress.cause.seat = slipped.seat;
   if (!test.slip) progress.jumps += 1;
   progress.goodInARow = 0;
   progress.suspect = null;
@@ -102,9 +105,14 @@ function isSameJump(
   return jump.register !== undefined || suspect.features.length === jump.features.length;
 }
 
-function registerOf({ slip, explained, register }: JointTest): number | undefined {
-  if (slip) return slip.register;
+/** The register of a tool that explains the piece; a work offset that was keyed wrong is none. */
+function registerOf(block: Block, { slip, explained, register }: JointTest): number | undefined {
+  if (slip) return slip.register < block.registers.length ? slip.register : undefined;
   return explained ? register : undefined;
+}
+
+function slippedOffset(block: Block, { slip }: JointTest): BlockWorkOffset | undefined {
+  return slip && block.workOffsets?.[slip.register - block.registers.length];
 }
 
 function earliestUnconfirmed(progress: Progress, features: readonly number[]): number | undefined {

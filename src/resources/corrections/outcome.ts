@@ -1,5 +1,5 @@
 import { fromNumeric, mmPerInch, showMm, toUnit } from "../../core/quantity.js";
-import type { CorrectionFeature } from "../../decision/correction-row.js";
+import type { CorrectionFeature } from "../../decision/answered-advice.js";
 import type { listFound, listUntil } from "./queries.js";
 
 export interface Applied {

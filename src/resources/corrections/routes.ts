@@ -1,14 +1,10 @@
 import type { z } from "zod";
 import { fromNumeric, parseLength, toNumeric } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
+import type { CorrectionFeature } from "../../decision/answered-advice.js";
 import { type StoredCause, valueAt } from "../../decision/batch-view.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
-import {
-  type CorrectionFeature,
-  type CorrectionRow,
-  showCorrection,
-  showNamed,
-} from "../../decision/correction-row.js";
+import { type CorrectionRow, showCorrection, showNamed } from "../../decision/correction-row.js";
 import { nextStep } from "../../decision/next-step.js";
 import { explainBeyond, pieceMeant } from "../../decision/open-change.js";
 import { listOpenCorrections, lockBatches, raiseVersions } from "../../decision/queries.js";

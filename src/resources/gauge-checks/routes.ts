@@ -235,7 +235,7 @@ async function createCheck(trx: Trx, gaugeId: string, body: GaugeCheckCreate) {
       },
     ]);
   }
-  await doubtAfresh(trx, gaugeId, row.checked_at);
+  await doubtAfresh(trx, gaugeId, row.checked_at, true);
   return withDoubt(trx, row, gauge);
 }
 

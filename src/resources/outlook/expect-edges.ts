@@ -1,11 +1,10 @@
 import type { Db } from "../../db/client.js";
 import type { BatchView } from "../../decision/batch-view.js";
-import { summarizeLife } from "../../decision/edge-life.js";
+import { edgesOfTools, latestEdges, summarizeLife } from "../../decision/edge-life.js";
+import { listLivesOf } from "../../decision/edge-queries.js";
 import { listEdgeUse } from "../../decision/queries.js";
-import { listLivesOf } from "./queries.js";
 import type { Outlook } from "./schemas.js";
 
-const mostEdges = 200;
 const mostChanges = 10_000;
 
 type ToolOutlook = Outlook["tools"][number];
@@ -18,22 +17,14 @@ export async function expectEdges(
 ): Promise<{ tools: ToolOutlook[]; freshEdges: number[]; unknown: string[] }> {
   const toolIds = [...new Set(view.blocks.flatMap(({ block }) => block.tools.map((tool) => tool.toolId)))];
   const [lives, use] = await Promise.all([
-    listLivesOf(db, toolIds, mostEdges),
+    listLivesOf(db, toolIds, latestEdges),
     listEdgeUse(db, view.machine.machineId),
   ]);
-  const pieces = new Map<string, number>();
-  for (const row of use) pieces.set(row.edge_id, (pieces.get(row.edge_id) ?? 0) + row.pieces);
+  const edges = edgesOfTools(lives, use);
   const freshEdges: number[] = [];
   const tools = toolIds.map((toolId): ToolOutlook => {
-    const mine = lives
-      .filter((row) => row.tool_id === toolId)
-      .map(({ edge_id, ended_by }) => ({
-        pieces: pieces.get(edge_id) ?? 0,
-        endedBy:
-          ended_by === "start" ? null : (ended_by as Parameters<typeof summarizeLife>[0][number]["endedBy"]),
-      }));
     const { number, name, plannedLife } = view.tools.get(toolId)!;
-    const { advised_life, edges_ended } = summarizeLife(mine, plannedLife);
+    const { advised_life, edges_ended } = summarizeLife(edges.get(toolId) ?? [], plannedLife);
     const life = advised_life ?? plannedLife;
     const pieces_cut = view.start.tools[toolId]?.pieces_cut ?? 0;
     const changes = life === null ? null : changesDuring(quantity, life, pieces_cut);

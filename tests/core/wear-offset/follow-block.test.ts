@@ -741,6 +741,34 @@ describe("an event before a piece", () => {
     for (const [i, value] of after.entries()) expect(value - before[i]!).toBeCloseTo(added[i]!, 12);
   });
 
+  it("knows a work offset that came out otherwise than keyed, of its own seat only, and widens that seat's own size", () => {
+    const seated = blockOf({ seats: 3, workOffsets: [[1]], features: [{ nominal: 25, effects: [1] }] });
+    const steady = Array.from({ length: 9 }, (_, i) => readingOf(i + 1, 25, { seat: i % 3 }));
+    // Work offset of the third seat, in the numbers after those of the registers.
+    const changes = [changeTo(-0.02, 10, { register: seated.registers.length + 2 })];
+    const others = [10, 11].map((piece) => readingOf(piece, 25, { seat: (piece - 1) % 3 }));
+    const turned = twice(12, 25.02, { seat: 2 });
+    const journal = journalOf(seated, { changes });
+
+    const before = follow(seated, journal, [...steady, ...others]).cache.after;
+    const { cause } = follow(seated, journal, [...steady, ...others, ...turned]).cache.after;
+
+    expect(before.cause).toBeNull();
+    expect(cause).toMatchObject({ firstPiece: 12, seat: 2, features: [0] });
+    expect(cause!.register).toBeUndefined();
+    expect(cause!.slip).toMatchObject({ register: seated.registers.length + 2, factors: [-1] });
+    expect(cause!.slip!.changeMm).toBeCloseTo(-0.02, 12);
+    const looked = journalOf(seated, {
+      changes,
+      events: [{ kind: "jump", piece: 12, register: undefined, features: [0], seat: 2 }],
+    });
+    const after = follow(seated, looked, [...steady, ...others, ...turned]).cache.after;
+    expect([after.cause, after.jumps]).toEqual([null, 1]);
+    const row = after.estimate.own!.findIndex(({ seat }) => seat === 2);
+    const at = after.estimate.mean.length - after.estimate.own!.length + row;
+    expect(after.estimate.mean[at]).toBeGreaterThan(0.03);
+  });
+
   it("takes what a work offset moved as known: the expected size goes with it, and nothing becomes less sure", () => {
     const edge = blockOf({ workOffsets: [[1]], features: [{ nominal: 12, effects: [2] }] });
     const readings = [...steadyRib(), readingOf(7, 12, { steers: false })];
