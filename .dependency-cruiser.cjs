@@ -39,6 +39,18 @@ module.exports = {
       from: { path: "^src/decision/" },
       to: { path: "^src/resources/" },
     },
+    {
+      name: "import-only-reads",
+      severity: "error",
+      from: { path: "^src/import/" },
+      to: { path: "^src/(db|decision|resources)/" },
+    },
+    {
+      name: "uploader-is-a-client",
+      severity: "error",
+      from: { path: "^src/uploader/" },
+      to: { path: "^src/", pathNot: "^src/(uploader|core)/" },
+    },
     { name: "no-cycles", severity: "error", from: {}, to: { circular: true } },
     { name: "every-import-is-found", severity: "error", from: {}, to: { couldNotResolve: true } },
   ],

@@ -479,6 +479,33 @@ create table idempotency_key (
 );
 CREATE INDEX idempotency_key_created ON public.idempotency_key USING btree (created_at);
 
+create table import_line (
+  import_id bigint not null,
+  line integer not null,
+  last_line integer not null,
+  state text not null,
+  text text not null,
+  parser_state jsonb,
+  faults jsonb not null,
+  constraint import_line_pkey PRIMARY KEY (import_id, line),
+  constraint import_line_import_id_fkey FOREIGN KEY (import_id) REFERENCES reading_import(import_id),
+  constraint import_line_state_known CHECK ((state = ANY (ARRAY['refused'::text, 'repeated'::text, 'not_measured'::text, 'mended'::text])))
+);
+CREATE INDEX import_line_state ON public.import_line USING btree (import_id, state, line);
+
+create table import_reading (
+  batch_id bigint not null,
+  reading_no integer not null,
+  import_id bigint not null,
+  line integer not null,
+  column_name text,
+  lower_limit_mm numeric(18,9),
+  upper_limit_mm numeric(18,9),
+  said jsonb not null,
+  constraint import_reading_pkey PRIMARY KEY (batch_id, reading_no)
+);
+CREATE INDEX import_reading_line ON public.import_reading USING btree (import_id, line);
+
 create table interruption (
   interruption_id bigint not null generated always as identity,
   batch_id bigint not null,
@@ -496,6 +523,17 @@ create table interruption (
   constraint interruption_piece_positive CHECK ((from_piece > 0))
 );
 CREATE INDEX interruption_batch ON public.interruption USING btree (batch_id);
+
+create table log_layout (
+  layout_id bigint not null generated always as identity,
+  name text not null,
+  layout json not null,
+  version integer not null default 1,
+  created_at timestamp(3) with time zone not null default now(),
+  changed_at timestamp(3) with time zone not null default now(),
+  constraint log_layout_pkey PRIMARY KEY (layout_id),
+  constraint log_layout_name_unique UNIQUE (name)
+);
 
 create table machine (
   machine_id bigint not null generated always as identity,
@@ -571,6 +609,16 @@ create table piece_decision (
   constraint piece_decision_range_ordered CHECK ((from_piece <= to_piece))
 );
 CREATE INDEX piece_decision_batch ON public.piece_decision USING btree (batch_id, decision_id);
+
+create table piece_serial (
+  batch_id bigint not null,
+  serial text not null,
+  piece integer not null,
+  constraint piece_serial_pkey PRIMARY KEY (batch_id, serial),
+  constraint piece_serial_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint piece_serial_piece_positive CHECK ((piece > 0)),
+  constraint piece_serial_piece_unique UNIQUE (batch_id, piece)
+);
 
 create table reading (
   batch_id bigint not null,
@@ -659,9 +707,35 @@ CREATE INDEX reading_feature_piece ON ONLY public.reading USING btree (batch_id,
 CREATE INDEX reading_gauge_taken ON ONLY public.reading USING btree (gauge_id, COALESCE(measured_at, received_at), batch_id, reading_no);
 CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (batch_id, identity) WHERE (identity IS NOT NULL);
 CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
+CREATE INDEX reading_serial ON ONLY public.reading USING btree (batch_id, serial) INCLUDE (piece) WHERE (serial IS NOT NULL);
 CREATE INDEX reading_vouching ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((gauge_deviation_mm IS NOT NULL) AND (verdict = 'conforming'::text) AND (cut = 1) AND (voided_at IS NULL));
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
+
+create table reading_import (
+  import_id bigint not null generated always as identity,
+  layout_id bigint not null,
+  batch_id bigint,
+  source text,
+  settings jsonb not null,
+  status text not null default 'open'::text,
+  reason text,
+  next_offset bigint not null default 0,
+  reader_state jsonb,
+  counters jsonb not null,
+  tallies jsonb not null,
+  batch_ids bigint[] not null default '{}'::bigint[],
+  idempotency_key text,
+  started_at timestamp(3) with time zone not null default now(),
+  moved_at timestamp(3) with time zone not null default now(),
+  ended_at timestamp(3) with time zone,
+  constraint reading_import_pkey PRIMARY KEY (import_id),
+  constraint reading_import_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
+  constraint reading_import_key_unique UNIQUE (idempotency_key),
+  constraint reading_import_layout_id_fkey FOREIGN KEY (layout_id) REFERENCES log_layout(layout_id),
+  constraint reading_import_status_known CHECK ((status = ANY (ARRAY['open'::text, 'complete'::text, 'failed'::text])))
+);
+CREATE INDEX reading_import_source ON public.reading_import USING btree (source, import_id) WHERE (source IS NOT NULL);
 
 create table reading_points (
   batch_id bigint not null,

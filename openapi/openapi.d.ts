@@ -610,6 +610,187 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/log-layouts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the layouts */
+        get: operations["listLogLayouts"];
+        put?: never;
+        /** Describe how a text log or a table is read */
+        post: operations["createLogLayout"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/log-layouts/{layout_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show one layout */
+        get: operations["getLogLayout"];
+        /**
+         * Mend a layout
+         * @description Readings that were taken in by it stay as they are; lines that it refused can be read again: POST /v1/imports/{import_id}/retry.
+         */
+        put: operations["replaceLogLayout"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/log-layouts/trials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Show what a layout makes of a sample, line by line; nothing is kept */
+        post: operations["tryLogLayout"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/readings/imports": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Read a file in: a text log, a table, JSON lines or a gauge's lines
+         * @description The body is the file as it is, of any content type and length. Each reading is taken once, whatever file it comes in: a file sent again, grown or overlapping changes nothing but what is new. Lines that can't be read are kept and listed, the others are taken. With an Idempotency-Key a request that was cut off goes on where it was when it is sent again.
+         */
+        post: operations["createReadingImport"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/{import_id}/content": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Read more of a file in: what was added to it, or the rest after a break
+         * @description The body is the file's bytes from `offset` on. What lies before the import's next_offset is passed over, so that pieces may overlap and be sent again. A last line without its end is waited for: the answer's next_offset says where to go on.
+         */
+        post: operations["continueReadingImport"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/{import_id}/retry": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read the refused lines again, by the layout as it is now */
+        post: operations["retryReadingImport"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the imports */
+        get: operations["listReadingImports"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/{import_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show how far an import has come */
+        get: operations["getReadingImport"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/{import_id}/lines": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the lines of an import that gave no reading, with the reason */
+        get: operations["listImportLines"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/{import_id}/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the readings of an import, what the file says of each beside what was decided */
+        get: operations["listImportedReadings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/corrections": {
         parameters: {
             query?: never;
@@ -4256,6 +4437,310 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description What became of a file
+         * @example {
+         *       "import_id": "12",
+         *       "status": "complete",
+         *       "reason": null,
+         *       "source": "mill-2/probe.log",
+         *       "layout_id": "4",
+         *       "batch_id": "3",
+         *       "next_offset": 4711,
+         *       "lines": 121,
+         *       "accepted": 118,
+         *       "duplicates": 2,
+         *       "repeated": 0,
+         *       "not_measured": 0,
+         *       "refused_count": 1,
+         *       "skipped": 0,
+         *       "verdicts": {
+         *         "conforming": 117,
+         *         "nonconforming": 1,
+         *         "uncertain": 0
+         *       },
+         *       "results_differ": 0,
+         *       "limits_differ": 0,
+         *       "started_at": "2026-03-02T07:41:00.000Z",
+         *       "moved_at": "2026-03-02T07:41:01.000Z",
+         *       "ended_at": "2026-03-02T07:41:01.000Z",
+         *       "refused": [
+         *         {
+         *           "line": 7,
+         *           "last_line": 7,
+         *           "state": "refused",
+         *           "text": "BORE-D   12,003",
+         *           "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands",
+         *           "faults": [
+         *             {
+         *               "column": null,
+         *               "field": "value",
+         *               "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands"
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 13,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       },
+         *       "corrections": [
+         *         {
+         *           "correction_id": "3-1",
+         *           "status": "proposed",
+         *           "kind": "change",
+         *           "tool_id": "2",
+         *           "register_id": "4",
+         *           "register_number": 7,
+         *           "register_label": "D7 wear",
+         *           "unit": "mm",
+         *           "value_now": 0,
+         *           "change": -0.02,
+         *           "value_after": -0.02,
+         *           "batch_id": "3",
+         *           "piece": 12,
+         *           "gauge_id": null,
+         *           "reading_ids": [
+         *             "3-1"
+         *           ],
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "place": null,
+         *               "effect": 2,
+         *               "unit": "mm",
+         *               "expected_before": 6.0397,
+         *               "expected_after": 5.9997,
+         *               "window": {
+         *                 "low": -0.045,
+         *                 "high": 0.005
+         *               }
+         *             }
+         *           ],
+         *           "causes": null,
+         *           "why": "12 Tongue width runs at 6.0397 mm, 79 % of the way from its target to the limit.",
+         *           "arithmetic": [
+         *             "0.000 mm + (-0.020 mm) = -0.020 mm: D7 wear should then read this."
+         *           ],
+         *           "cautions": [
+         *             "Check sign, register and decimal point at the control before cycle start."
+         *           ],
+         *           "line": "OFFSET 7 ADD -0.020",
+         *           "from_piece": null,
+         *           "from_cut": null,
+         *           "value_found": null,
+         *           "value_set": null,
+         *           "was_withdrawn": false,
+         *           "found": null,
+         *           "reason": null,
+         *           "by": null
+         *         }
+         *       ],
+         *       "next_checks": [
+         *         {
+         *           "batch_id": "3",
+         *           "piece": 13,
+         *           "seat": null,
+         *           "state": "every_piece",
+         *           "features": [
+         *             {
+         *               "feature_id": "12",
+         *               "characteristic": "12",
+         *               "places": null,
+         *               "gauge_id": "5",
+         *               "sure_piece": true,
+         *               "rule": "after_change",
+         *               "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *             }
+         *           ],
+         *           "left_out": [],
+         *           "next_pieces": [
+         *             14,
+         *             15,
+         *             16
+         *           ],
+         *           "wait_for_result": true
+         *         }
+         *       ]
+         *     }
+         */
+        ImportAnswer: {
+            /** @description Identity of the import; null: a dry run, which is not kept */
+            import_id: string | null;
+            /**
+             * @description `open`: more is to come, or it was cut off and goes on at next_offset; `failed`: it can't be read to its end
+             * @enum {string}
+             */
+            status: "open" | "complete" | "failed";
+            /** @description Why it failed; null: it did not */
+            reason: string | null;
+            /** @description What people know the file by */
+            source: string | null;
+            /** @description How it is read */
+            layout_id: string;
+            /** @description Batch of all its readings; null: each says its own */
+            batch_id: string | null;
+            /** @description Up to here its bytes are dealt with: where to go on */
+            next_offset: number;
+            /** @description Lines dealt with */
+            lines: number;
+            /** @description Readings taken in */
+            accepted: number;
+            /** @description Readings that were there before */
+            duplicates: number;
+            /** @description Readings that say the very same as one before in this file, and nothing that tells them apart; listed with the lines */
+            repeated: number;
+            /** @description Values that the file says are missing */
+            not_measured: number;
+            /** @description Lines that can't be read or taken, listed with the reason */
+            refused_count: number;
+            /** @description Lines that tell nothing of a reading */
+            skipped: number;
+            /** @description Verdicts on what was taken in, by the limits on the drawing */
+            verdicts: {
+                /** @description Inside by the decision rule */
+                conforming: number;
+                /** @description Outside */
+                nonconforming: number;
+                /** @description Neither */
+                uncertain: number;
+            };
+            /** @description Readings on which the file's own verdict, or its own limits, say other than the verdict here */
+            results_differ: number;
+            /** @description Readings for which the file has other limits than the drawing */
+            limits_differ: number;
+            /** @description When it began; null: a dry run */
+            started_at: string | null;
+            /** @description When it last came further */
+            moved_at: string | null;
+            /** @description When it came to its end; null: not yet */
+            ended_at: string | null;
+            /** @description The first 100 lines that were refused by this request */
+            refused: components["schemas"]["ImportLine"][];
+            /** @description The one thing to do next; null: nothing was taken in */
+            next: components["schemas"]["NextStep"] | null;
+            /** @description Advice as it stands after it */
+            corrections: components["schemas"]["Correction"][];
+            /** @description What to measure next */
+            next_checks: components["schemas"]["CheckPlan"][];
+        };
+        /**
+         * @description A line that gave no reading
+         * @example {
+         *       "line": 7,
+         *       "last_line": 7,
+         *       "state": "refused",
+         *       "text": "BORE-D   12,003",
+         *       "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands",
+         *       "faults": [
+         *         {
+         *           "column": null,
+         *           "field": "value",
+         *           "reason": "12,003 may mean 12.003 with a decimal comma, or 12003 with a comma between thousands"
+         *         }
+         *       ]
+         *     }
+         */
+        ImportLine: {
+            /** @description Line, from 1 */
+            line: number;
+            /** @description The last one where there are several */
+            last_line: number;
+            /**
+             * @description `repeated`: it says the very same as a line before, without a time or a number of its own, and was counted once; `mended`: refused at first, and read since
+             * @enum {string}
+             */
+            state: "refused" | "repeated" | "not_measured" | "mended";
+            /** @description What stands there */
+            text: string;
+            /** @description Why it gave no reading */
+            reason: string;
+            /** @description The same value by value */
+            faults: {
+                /** @description Column of a wide table; null: the line has one value */
+                column: string | null;
+                /** @description Which field it is about; null: all of the line */
+                field: string | null;
+                /** @description Why, and what to do */
+                reason: string;
+            }[];
+        };
+        /** @description One page of a list */
+        ImportLineList: {
+            /** @description This page, in the order of the file */
+            items: components["schemas"]["ImportLine"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A reading with what its file says of it
+         * @example {
+         *       "line": 6,
+         *       "column": null,
+         *       "reading_id": "3-17",
+         *       "characteristic": "12",
+         *       "piece": 4,
+         *       "value": "7.938",
+         *       "unit": "mm",
+         *       "lower_limit": 7.95,
+         *       "upper_limit": 8.05,
+         *       "limit_unit": "mm",
+         *       "verdict": "nonconforming",
+         *       "said": {
+         *         "value": "7.938",
+         *         "nominal": "8.000",
+         *         "lower_limit": "7.950",
+         *         "upper_limit": "8.050",
+         *         "unit": "mm",
+         *         "within": false,
+         *         "result": "fail",
+         *         "result_text": "*OUT*",
+         *         "measured_at": "2026/03/11 06:42:17",
+         *         "tool": null,
+         *         "channel": null,
+         *         "record": "5",
+         *         "note": null,
+         *         "notes": []
+         *       }
+         *     }
+         */
+        ImportedReading: {
+            /** @description Line of the file, from 1 */
+            line: number;
+            /** @description Column of a wide table; null: the line has one value */
+            column: string | null;
+            /** @description The reading */
+            reading_id: string;
+            /** @description Balloon number of its feature */
+            characteristic: string;
+            /** @description Piece */
+            piece: number;
+            /** @description Value taken in; null: it said something else */
+            value: string | null;
+            /** @description Its unit */
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description Lower limit that it was judged by, in `limit_unit`; null: none */
+            lower_limit: number | null;
+            /** @description Upper limit */
+            upper_limit: number | null;
+            /** @description Unit of the limits */
+            limit_unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
+            /**
+             * @description By these limits and the decision rule
+             * @enum {string}
+             */
+            verdict: "conforming" | "nonconforming" | "uncertain";
+            /** @description What the file says of it, beside ours */
+            said: components["schemas"]["SaidByFile"];
+        };
+        /** @description One page of a list */
+        ImportedReadingList: {
+            /** @description This page, in the order of the file */
+            items: components["schemas"]["ImportedReading"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description Something that made people measure again
          * @example {
          *       "interruption_id": "4",
@@ -4457,6 +4942,558 @@ export interface components {
             why: string;
             /** @description The next thing to try */
             next_step: string;
+        };
+        /**
+         * @description A layout as it is kept
+         * @example {
+         *       "layout_id": "4",
+         *       "version": 1,
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "changed_at": "2026-03-02T07:41:00.000Z",
+         *       "layout": {
+         *         "name": "probe print of mill-2",
+         *         "format": "text",
+         *         "encoding": "detect",
+         *         "control_characters": "refuse",
+         *         "skip_lines": 0,
+         *         "decimal_sign": ".",
+         *         "unit": "mm",
+         *         "time_zone": "Europe/Berlin",
+         *         "time_formats": [],
+         *         "rules": [
+         *           {
+         *             "kind": "context",
+         *             "pattern": "^PART (?P<serial>\\S+)"
+         *           },
+         *           {
+         *             "kind": "record",
+         *             "pattern": "^(?P<characteristic>\\S+) +(?P<value>[-+.\\d]+)$"
+         *           },
+         *           {
+         *             "kind": "skip",
+         *             "pattern": "^%$"
+         *           }
+         *         ],
+         *         "other_lines": "refuse",
+         *         "members": {},
+         *         "constants": {},
+         *         "translate": {
+         *           "characteristic": {
+         *             "BORE-D": "12"
+         *           }
+         *         },
+         *         "marks": {},
+         *         "no_value": [],
+         *         "piece_from": "serial"
+         *       }
+         *     }
+         */
+        LogLayout: {
+            /** @description Identity of the layout */
+            layout_id: string;
+            /** @description 1, and one more with each change */
+            version: number;
+            /**
+             * Format: date-time
+             * @description When it was first described
+             */
+            created_at: string;
+            /**
+             * Format: date-time
+             * @description When it was changed last
+             */
+            changed_at: string;
+            /** @description The description, defaults filled in */
+            layout: {
+                /** @description What people call it */
+                name: string;
+                /**
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+                 * @enum {string}
+                 */
+                format: "text" | "table" | "json_lines" | "gauge_lines";
+                /**
+                 * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
+                 * @default detect
+                 * @enum {string}
+                 */
+                encoding: "detect" | "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
+                /**
+                 * @description What becomes of NUL and other control characters: the line is refused, or they are left out and it is noted
+                 * @default refuse
+                 * @enum {string}
+                 */
+                control_characters: "refuse" | "drop";
+                /**
+                 * @description How many lines at the beginning tell nothing
+                 * @default 0
+                 */
+                skip_lines: number;
+                /**
+                 * @description `both`: point and comma are decimal signs alike
+                 * @default .
+                 * @enum {string}
+                 */
+                decimal_sign: "." | "," | "both";
+                /** @description What stands between thousands; null: nothing */
+                grouping_sign?: ("." | "," | " " | "'") | null;
+                /** @description Unit of values that bear none; null: such values are refused */
+                unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µin" | "mil" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+                /** @description What a number printed without a decimal sign is multiplied by; null: one with zeros in front is refused, and from a gauge's cable any */
+                scale?: string | null;
+                /** @description Zone of times without an offset; null: such times are refused */
+                time_zone?: string | null;
+                /**
+                 * @description How date and time are written, such as "DD.MM.YYYY HH:mm:ss"; none: ISO 8601
+                 * @default []
+                 */
+                time_formats: string[];
+                /**
+                 * @description Format `text`: what each line is; the first rule that fits counts
+                 * @default []
+                 */
+                rules: {
+                    /**
+                     * @description `record`: the line is a reading. `begin`, `part`, `end`: it begins, continues or ends one of several lines; without an `end` the next `begin` does. `context`: what it says holds for the readings after it. `not_measured`: it, or the reading it stands in, gave no number. `skip`: it tells nothing
+                     * @enum {string}
+                     */
+                    kind: "record" | "begin" | "part" | "end" | "context" | "not_measured" | "skip";
+                    /** @description A regular expression (RE2 syntax) that is looked for in the line; named groups (?P<value>…) are the fields */
+                    pattern?: string;
+                    /** @description Fixed columns of the line, spaces around the text left off */
+                    columns?: {
+                        /** @description What stands there */
+                        field: string;
+                        /** @description First column, from 1 */
+                        from: number;
+                        /** @description Last column */
+                        to: number;
+                    }[];
+                    /** @description What stands between the fields; "spaces": one space or more, "tab": a tabulator */
+                    delimiter?: string;
+                    /** @description The fields between the delimiters in their order; null: not wanted */
+                    fields?: (string | null)[];
+                }[];
+                /**
+                 * @description Lines that no rule fits: kept and reported, or passed over
+                 * @default refuse
+                 * @enum {string}
+                 */
+                other_lines: "refuse" | "skip";
+                /** @description Format `table`: rows and columns */
+                table?: {
+                    /**
+                     * @description What stands between the cells; `spaces`: one space or more
+                     * @enum {string}
+                     */
+                    separator: "," | ";" | "tab" | "|" | "spaces";
+                    /** @description What stands around a cell that holds a separator; absent: " */
+                    quote?: ("\"" | "'") | null;
+                    /**
+                     * @description True: a row names the columns, and rows before it are skipped; false: columns are named by number
+                     * @default true
+                     */
+                    header: boolean;
+                    /**
+                     * @description What a row holds; with pieces in rows or columns the other direction is the characteristics
+                     * @default reading_per_row
+                     * @enum {string}
+                     */
+                    shape: "reading_per_row" | "piece_per_row" | "piece_per_column";
+                    /** @description Which column is which field, by its header or its number from 1; several for one value in several units, which must agree */
+                    columns: {
+                        [key: string]: (string | number) | (string | number)[];
+                    };
+                    /**
+                     * @description Columns of a wide table that are no characteristic and no piece
+                     * @default []
+                     */
+                    leave_out: string[];
+                    /**
+                     * @description Rows of a table with a piece per row that hold what the sizes should be, by what stands in the piece's column
+                     * @default {}
+                     */
+                    limit_rows: {
+                        [key: string]: "nominal" | "lower_limit" | "upper_limit" | "lower_deviation" | "upper_deviation" | "lower_tolerance";
+                    };
+                    /**
+                     * @description Rows that match one of these tell nothing
+                     * @default []
+                     */
+                    skip_rows: string[];
+                } | null;
+                /**
+                 * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
+                 * @default {}
+                 */
+                members: {
+                    [key: string]: string;
+                };
+                /**
+                 * @description Fields that the file does not say, the same for all of it
+                 * @default {}
+                 */
+                constants: {
+                    [key: string]: string;
+                };
+                /**
+                 * @description Names of the file to ours, by field: { "characteristic": { "BORE D": "12" } }; `result` to `pass` or `fail`
+                 * @default {}
+                 */
+                translate: {
+                    [key: string]: {
+                        [key: string]: string;
+                    };
+                };
+                /**
+                 * @description Marks beside a value and what they say: { "*": "fail" }; "()" for parentheses around it
+                 * @default {}
+                 */
+                marks: {
+                    [key: string]: "pass" | "fail" | "ignore";
+                };
+                /**
+                 * @description What else a file writes where there is no value, such as 9999.999
+                 * @default []
+                 */
+                no_value: string[];
+                /**
+                 * @description Where the piece's number comes from. `serial`: a serial number new to the batch is its next piece, so that pieces stand in the file as they were cut. `count`: the next reading of a characteristic is of the next piece
+                 * @default field
+                 * @enum {string}
+                 */
+                piece_from: "field" | "serial" | "count";
+            };
+        };
+        /**
+         * @description How a text log, a table or a gauge's lines are read
+         * @example {
+         *       "name": "probe print of mill-2",
+         *       "format": "text",
+         *       "unit": "mm",
+         *       "time_zone": "Europe/Berlin",
+         *       "rules": [
+         *         {
+         *           "kind": "context",
+         *           "pattern": "^PART (?P<serial>\\S+)"
+         *         },
+         *         {
+         *           "kind": "record",
+         *           "pattern": "^(?P<characteristic>\\S+) +(?P<value>[-+.\\d]+)$"
+         *         },
+         *         {
+         *           "kind": "skip",
+         *           "pattern": "^%$"
+         *         }
+         *       ],
+         *       "translate": {
+         *         "characteristic": {
+         *           "BORE-D": "12"
+         *         }
+         *       },
+         *       "piece_from": "serial"
+         *     }
+         */
+        LogLayoutCreate: {
+            /** @description What people call it */
+            name: string;
+            /**
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+             * @enum {string}
+             */
+            format: "text" | "table" | "json_lines" | "gauge_lines";
+            /**
+             * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
+             * @default detect
+             * @enum {string}
+             */
+            encoding?: "detect" | "utf-8" | "utf-16le" | "utf-16be" | "windows-1252";
+            /**
+             * @description What becomes of NUL and other control characters: the line is refused, or they are left out and it is noted
+             * @default refuse
+             * @enum {string}
+             */
+            control_characters?: "refuse" | "drop";
+            /**
+             * @description How many lines at the beginning tell nothing
+             * @default 0
+             */
+            skip_lines?: number;
+            /**
+             * @description `both`: point and comma are decimal signs alike
+             * @default .
+             * @enum {string}
+             */
+            decimal_sign?: "." | "," | "both";
+            /** @description What stands between thousands; null: nothing */
+            grouping_sign?: ("." | "," | " " | "'") | null;
+            /** @description Unit of values that bear none; null: such values are refused */
+            unit?: ("mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µin" | "mil" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description What a number printed without a decimal sign is multiplied by; null: one with zeros in front is refused, and from a gauge's cable any */
+            scale?: string | null;
+            /** @description Zone of times without an offset; null: such times are refused */
+            time_zone?: string | null;
+            /**
+             * @description How date and time are written, such as "DD.MM.YYYY HH:mm:ss"; none: ISO 8601
+             * @default []
+             */
+            time_formats?: string[];
+            /**
+             * @description Format `text`: what each line is; the first rule that fits counts
+             * @default []
+             */
+            rules?: {
+                /**
+                 * @description `record`: the line is a reading. `begin`, `part`, `end`: it begins, continues or ends one of several lines; without an `end` the next `begin` does. `context`: what it says holds for the readings after it. `not_measured`: it, or the reading it stands in, gave no number. `skip`: it tells nothing
+                 * @enum {string}
+                 */
+                kind: "record" | "begin" | "part" | "end" | "context" | "not_measured" | "skip";
+                /** @description A regular expression (RE2 syntax) that is looked for in the line; named groups (?P<value>…) are the fields */
+                pattern?: string;
+                /** @description Fixed columns of the line, spaces around the text left off */
+                columns?: {
+                    /** @description What stands there */
+                    field: string;
+                    /** @description First column, from 1 */
+                    from: number;
+                    /** @description Last column */
+                    to: number;
+                }[];
+                /** @description What stands between the fields; "spaces": one space or more, "tab": a tabulator */
+                delimiter?: string;
+                /** @description The fields between the delimiters in their order; null: not wanted */
+                fields?: (string | null)[];
+            }[];
+            /**
+             * @description Lines that no rule fits: kept and reported, or passed over
+             * @default refuse
+             * @enum {string}
+             */
+            other_lines?: "refuse" | "skip";
+            /** @description Format `table`: rows and columns */
+            table?: {
+                /**
+                 * @description What stands between the cells; `spaces`: one space or more
+                 * @enum {string}
+                 */
+                separator: "," | ";" | "tab" | "|" | "spaces";
+                /** @description What stands around a cell that holds a separator; absent: " */
+                quote?: ("\"" | "'") | null;
+                /**
+                 * @description True: a row names the columns, and rows before it are skipped; false: columns are named by number
+                 * @default true
+                 */
+                header?: boolean;
+                /**
+                 * @description What a row holds; with pieces in rows or columns the other direction is the characteristics
+                 * @default reading_per_row
+                 * @enum {string}
+                 */
+                shape?: "reading_per_row" | "piece_per_row" | "piece_per_column";
+                /** @description Which column is which field, by its header or its number from 1; several for one value in several units, which must agree */
+                columns: {
+                    [key: string]: (string | number) | (string | number)[];
+                };
+                /**
+                 * @description Columns of a wide table that are no characteristic and no piece
+                 * @default []
+                 */
+                leave_out?: string[];
+                /**
+                 * @description Rows of a table with a piece per row that hold what the sizes should be, by what stands in the piece's column
+                 * @default {}
+                 */
+                limit_rows?: {
+                    [key: string]: "nominal" | "lower_limit" | "upper_limit" | "lower_deviation" | "upper_deviation" | "lower_tolerance";
+                };
+                /**
+                 * @description Rows that match one of these tell nothing
+                 * @default []
+                 */
+                skip_rows?: string[];
+            } | null;
+            /**
+             * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
+             * @default {}
+             */
+            members?: {
+                [key: string]: string;
+            };
+            /**
+             * @description Fields that the file does not say, the same for all of it
+             * @default {}
+             */
+            constants?: {
+                [key: string]: string;
+            };
+            /**
+             * @description Names of the file to ours, by field: { "characteristic": { "BORE D": "12" } }; `result` to `pass` or `fail`
+             * @default {}
+             */
+            translate?: {
+                [key: string]: {
+                    [key: string]: string;
+                };
+            };
+            /**
+             * @description Marks beside a value and what they say: { "*": "fail" }; "()" for parentheses around it
+             * @default {}
+             */
+            marks?: {
+                [key: string]: "pass" | "fail" | "ignore";
+            };
+            /**
+             * @description What else a file writes where there is no value, such as 9999.999
+             * @default []
+             */
+            no_value?: string[];
+            /**
+             * @description Where the piece's number comes from. `serial`: a serial number new to the batch is its next piece, so that pieces stand in the file as they were cut. `count`: the next reading of a characteristic is of the next piece
+             * @default field
+             * @enum {string}
+             */
+            piece_from?: "field" | "serial" | "count";
+        };
+        /** @description One page of a list */
+        LogLayoutList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["LogLayout"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What a layout makes of a sample
+         * @example {
+         *       "readings": 1,
+         *       "refused": 0,
+         *       "not_measured": 0,
+         *       "unreadable": null,
+         *       "lines": [
+         *         {
+         *           "line": 3,
+         *           "last_line": 3,
+         *           "column": null,
+         *           "text": "BORE-D   12.003",
+         *           "becomes": "reading",
+         *           "why": null,
+         *           "reading": {
+         *             "characteristic": "12",
+         *             "part_number": null,
+         *             "revision": null,
+         *             "batch": null,
+         *             "piece": null,
+         *             "serial": "0418",
+         *             "cut": null,
+         *             "seat": null,
+         *             "place": null,
+         *             "value": "12.003",
+         *             "unit": "mm",
+         *             "dx": null,
+         *             "dy": null,
+         *             "dz": null,
+         *             "size": null,
+         *             "result": null,
+         *             "count": null,
+         *             "gauge": null,
+         *             "measured_at": null,
+         *             "taken_by": null,
+         *             "temperature_c": null,
+         *             "gauge_temperature_c": null,
+         *             "cut_with": []
+         *           },
+         *           "said": {
+         *             "value": "12.003",
+         *             "nominal": null,
+         *             "lower_limit": null,
+         *             "upper_limit": null,
+         *             "unit": null,
+         *             "within": null,
+         *             "result": null,
+         *             "result_text": null,
+         *             "measured_at": null,
+         *             "tool": null,
+         *             "channel": null,
+         *             "record": null,
+         *             "note": null,
+         *             "notes": []
+         *           }
+         *         }
+         *       ]
+         *     }
+         */
+        LogLayoutTrial: {
+            /** @description How many readings it would give */
+            readings: number;
+            /** @description How many lines or values can't be read */
+            refused: number;
+            /** @description How many say that there is no value */
+            not_measured: number;
+            /** @description Why nothing is read from some place on, or at all; null: all of it can be looked at */
+            unreadable: string | null;
+            /** @description Line by line, empty ones left out */
+            lines: {
+                /** @description Line, from 1 */
+                line: number;
+                /** @description The last one where there are several */
+                last_line: number;
+                /** @description Column of a wide table; null: the line has one value */
+                column: string | null;
+                /** @description What stands there */
+                text: string;
+                /**
+                 * @description What it would become
+                 * @enum {string}
+                 */
+                becomes: "reading" | "skipped" | "refused" | "not_measured";
+                /** @description Why it becomes no reading */
+                why: string | null;
+                /** @description What is understood; null: no reading */
+                reading: components["schemas"]["UnderstoodReading"] | null;
+                /** @description What it says beside the value; null: no reading */
+                said: components["schemas"]["SaidByFile"] | null;
+            }[];
+        };
+        /**
+         * @description A layout and a sample to try it on
+         * @example {
+         *       "layout": {
+         *         "name": "probe print of mill-2",
+         *         "format": "text",
+         *         "unit": "mm",
+         *         "time_zone": "Europe/Berlin",
+         *         "rules": [
+         *           {
+         *             "kind": "context",
+         *             "pattern": "^PART (?P<serial>\\S+)"
+         *           },
+         *           {
+         *             "kind": "record",
+         *             "pattern": "^(?P<characteristic>\\S+) +(?P<value>[-+.\\d]+)$"
+         *           },
+         *           {
+         *             "kind": "skip",
+         *             "pattern": "^%$"
+         *           }
+         *         ],
+         *         "translate": {
+         *           "characteristic": {
+         *             "BORE-D": "12"
+         *           }
+         *         },
+         *         "piece_from": "serial"
+         *       },
+         *       "sample": "%\nPART 0418\nBORE-D   12.003\n%\n"
+         *     }
+         */
+        LogLayoutTrialCreate: {
+            /** @description A layout that need not be kept yet */
+            layout?: components["schemas"]["LogLayoutCreate"];
+            /** @description Or one that is */
+            layout_id?: string;
+            /** @description Some lines of the file, as text */
+            sample?: string;
+            /** @description Or its bytes, where they are no plain text */
+            sample_base64?: string;
         };
         /**
          * @description A machine tool
@@ -6062,7 +7099,7 @@ export interface components {
                 /** @description Probability that it is so */
                 probability: number;
             } | null;
-            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `gauge_not_compared` (what the gauge reads beside the reference gauge is not known within a quarter of the room: only what is beyond doubt is decided), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
+            /** @description `implausible` (not used until a second reading agrees), `readings_disagree`, `gauge_overdue`, `gauge_too_coarse`, `gauge_in_doubt` (a check on a standard shows the gauge off), `gauge_not_compared` (what the gauge reads beside the reference gauge is not known within a quarter of the room: only what is beyond doubt is decided), `too_alike` (the last of more equal readings than scatter allows), `warm_part` (the correction to 20 °C is above a tenth of the tolerance or the gauge's expanded uncertainty, or too unsure), `late`, `clock_ahead` (measured_at lies ahead of the service's clock: one of the two is wrong; the order of pieces does not depend on it), `piece_unsure`, `earlier_reading_failed`, `no_value` (the gauge gave nothing), `size_not_known` and `size_out` (of the feature that earns a bonus), `duplicate` */
             flags: string[];
             /** @description Slip of hand or eye that would explain an implausible reading */
             slip: string | null;
@@ -6211,6 +7248,94 @@ export interface components {
                 /** @description What it held when this piece was cut, in the machine's unit */
                 value: number | string;
             }[];
+        };
+        /**
+         * @description How far an import has come
+         * @example {
+         *       "import_id": "12",
+         *       "status": "complete",
+         *       "reason": null,
+         *       "source": "mill-2/probe.log",
+         *       "layout_id": "4",
+         *       "batch_id": "3",
+         *       "next_offset": 4711,
+         *       "lines": 121,
+         *       "accepted": 118,
+         *       "duplicates": 2,
+         *       "repeated": 0,
+         *       "not_measured": 0,
+         *       "refused_count": 1,
+         *       "skipped": 0,
+         *       "verdicts": {
+         *         "conforming": 117,
+         *         "nonconforming": 1,
+         *         "uncertain": 0
+         *       },
+         *       "results_differ": 0,
+         *       "limits_differ": 0,
+         *       "started_at": "2026-03-02T07:41:00.000Z",
+         *       "moved_at": "2026-03-02T07:41:01.000Z",
+         *       "ended_at": "2026-03-02T07:41:01.000Z"
+         *     }
+         */
+        ReadingImport: {
+            /** @description Identity of the import; null: a dry run, which is not kept */
+            import_id: string | null;
+            /**
+             * @description `open`: more is to come, or it was cut off and goes on at next_offset; `failed`: it can't be read to its end
+             * @enum {string}
+             */
+            status: "open" | "complete" | "failed";
+            /** @description Why it failed; null: it did not */
+            reason: string | null;
+            /** @description What people know the file by */
+            source: string | null;
+            /** @description How it is read */
+            layout_id: string;
+            /** @description Batch of all its readings; null: each says its own */
+            batch_id: string | null;
+            /** @description Up to here its bytes are dealt with: where to go on */
+            next_offset: number;
+            /** @description Lines dealt with */
+            lines: number;
+            /** @description Readings taken in */
+            accepted: number;
+            /** @description Readings that were there before */
+            duplicates: number;
+            /** @description Readings that say the very same as one before in this file, and nothing that tells them apart; listed with the lines */
+            repeated: number;
+            /** @description Values that the file says are missing */
+            not_measured: number;
+            /** @description Lines that can't be read or taken, listed with the reason */
+            refused_count: number;
+            /** @description Lines that tell nothing of a reading */
+            skipped: number;
+            /** @description Verdicts on what was taken in, by the limits on the drawing */
+            verdicts: {
+                /** @description Inside by the decision rule */
+                conforming: number;
+                /** @description Outside */
+                nonconforming: number;
+                /** @description Neither */
+                uncertain: number;
+            };
+            /** @description Readings on which the file's own verdict, or its own limits, say other than the verdict here */
+            results_differ: number;
+            /** @description Readings for which the file has other limits than the drawing */
+            limits_differ: number;
+            /** @description When it began; null: a dry run */
+            started_at: string | null;
+            /** @description When it last came further */
+            moved_at: string | null;
+            /** @description When it came to its end; null: not yet */
+            ended_at: string | null;
+        };
+        /** @description One page of a list */
+        ReadingImportList: {
+            /** @description This page, newest first */
+            items: components["schemas"]["ReadingImport"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /** @description One page of a list */
         ReadingList: {
@@ -7463,6 +8588,37 @@ export interface components {
                 uncertain: number;
             };
         };
+        /** @description What a file says of a reading; nothing of it decides */
+        SaidByFile: {
+            /** @description The value as it was printed */
+            value: string;
+            /** @description Nominal size */
+            nominal: string | null;
+            /** @description Lower limit of size */
+            lower_limit: string | null;
+            /** @description Upper limit of size */
+            upper_limit: string | null;
+            /** @description Unit of these three; null: none of them is said */
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description Whether the value is inside these limits, a value on a limit being so; null: no limit is said */
+            within: boolean | null;
+            /** @description The file's own verdict; null: none, or one that the layout does not translate */
+            result: ("pass" | "fail") | null;
+            /** @description The same in its own words */
+            result_text: string | null;
+            /** @description When, as it was printed */
+            measured_at: string | null;
+            /** @description Tool */
+            tool: string | null;
+            /** @description Channel of the gauge's interface */
+            channel: string | null;
+            /** @description Its own number of the reading */
+            record: string | null;
+            /** @description Its remark */
+            note: string | null;
+            /** @description What was done to the text, and what of the above can't be read */
+            notes: string[];
+        };
         /**
          * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
          * @example {
@@ -7658,6 +8814,60 @@ export interface components {
             items: components["schemas"]["Tool"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /** @description A reading as a layout understands it */
+        UnderstoodReading: {
+            /** @description Characteristic, translated */
+            characteristic: string | null;
+            /** @description Part number */
+            part_number: string | null;
+            /** @description Revision */
+            revision: string | null;
+            /** @description Batch */
+            batch: string | null;
+            /** @description Piece; null: worked out from the batch, or counted */
+            piece: number | null;
+            /** @description Serial number of the piece */
+            serial: string | null;
+            /** @description Cut */
+            cut: number | null;
+            /** @description Seat */
+            seat: string | null;
+            /** @description Place on the feature */
+            place: string | null;
+            /** @description The value; null: it says something else */
+            value: string | null;
+            /** @description Its unit, or that of the offsets */
+            unit: ("mm" | "µm" | "nm" | "inch" | "µin" | "deg" | "arcmin" | "arcsec" | "rad") | null;
+            /** @description Of a position: offset from the true position along x */
+            dx: string | null;
+            /** @description Along y */
+            dy: string | null;
+            /** @description Along z */
+            dz: string | null;
+            /** @description Size of the feature that earns the position a bonus */
+            size: string | null;
+            /** @description Of what passes or fails */
+            result: ("pass" | "fail" | "go_refuses" | "no_go_enters") | null;
+            /** @description Of what is counted */
+            count: number | null;
+            /** @description Gauge */
+            gauge: string | null;
+            /** @description When, in UTC */
+            measured_at: string | null;
+            /** @description Who took it */
+            taken_by: string | null;
+            /** @description How warm the part was, °C */
+            temperature_c: string | null;
+            /** @description How warm the gauge was, °C */
+            gauge_temperature_c: string | null;
+            /** @description Offsets in force */
+            cut_with: {
+                /** @description Register at the control */
+                register_number: number;
+                /** @description What it held */
+                value: string;
+            }[];
         };
         /**
          * @description Pieces of a batch that were cut while a register held a value
@@ -10926,6 +12136,746 @@ export interface operations {
             };
             /** @description The Idempotency-Key belongs to another request */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listLogLayouts: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Layouts, oldest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayoutList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createLogLayout: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogLayoutCreate"];
+            };
+        };
+        responses: {
+            /** @description The layout as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayout"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getLogLayout: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The layout */
+                layout_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The layout */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayout"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    replaceLogLayout: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The layout */
+                layout_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogLayoutCreate"];
+            };
+        };
+        responses: {
+            /** @description The layout as it is kept now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayout"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    tryLogLayout: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LogLayoutTrialCreate"];
+            };
+        };
+        responses: {
+            /** @description What would be read */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LogLayoutTrial"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createReadingImport: {
+        parameters: {
+            query?: {
+                /** @description How it is read */
+                layout_id?: string;
+                /** @description Or the layout's name */
+                layout?: string;
+                /** @description Batch of all its readings; absent: each says its own */
+                batch_id?: string;
+                /** @description Or the batch's name */
+                batch?: string;
+                /** @description Gauge of readings that name none; absent: the feature's own */
+                gauge_id?: string;
+                /** @description Or its name */
+                gauge?: string;
+                /** @description Who took them, where the file does not say */
+                taken_by?: string;
+                /** @description Piece of the first reading, or of the first new serial number, where the layout counts */
+                first_piece?: number;
+                /** @description What people know the file by */
+                source?: string;
+                /** @description True: more is to come (POST …/content), and a last line without its end waits for it */
+                open?: boolean;
+                /** @description True: nothing is kept; the answer says what would be */
+                dry_run?: boolean;
+            };
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A dry run: what would become of the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description What became of the file */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such layout or batch; the file can't be read at all; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    continueReadingImport: {
+        parameters: {
+            query: {
+                /** @description Where the body begins in the file, bytes from 0; not beyond the import's next_offset. What was read before is passed over */
+                offset: number;
+                /** @description True: the file ends here */
+                last?: boolean;
+            };
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How far it has come, and what this piece brought */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It has come to its end, another request is reading it on, or bytes are missing in between */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The file can't be read on */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    retryReadingImport: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How the import stands, and which lines are still refused */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportAnswer"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Another request is reading it on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listReadingImports: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+                /** @description Only those into this batch */
+                batch_id?: string;
+                /** @description Only those of this source */
+                source?: string;
+                /** @description Only those that stand so */
+                status?: "open" | "complete" | "failed";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Imports, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingImportList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReadingImport: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The import */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingImport"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listImportLines: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+                /** @description Only lines that stand so */
+                state?: "refused" | "repeated" | "not_measured" | "mended";
+            };
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Lines, in the order of the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportLineList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listImportedReadings: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The import */
+                import_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Readings, in the order of the file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportedReadingList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such import */
+            404: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -5,6 +5,7 @@ import Fastify from "fastify";
 import { validatorCompiler, type ZodTypeProvider } from "fastify-type-provider-zod";
 import type { Config } from "./config.js";
 import type { Db } from "./db/client.js";
+import { ReadingRecorder } from "./decision/reading-recorder.js";
 import { handleClientError, handleError } from "./http/handle-error.js";
 import { healthRoutes } from "./http/health.js";
 import { createKnownPaths } from "./http/known-paths.js";
@@ -21,6 +22,8 @@ import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { holdRoutes } from "./resources/holds/routes.js";
+import { importRoutes } from "./resources/imports/routes.js";
+import { logLayoutRoutes } from "./resources/log-layouts/routes.js";
 import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
@@ -49,6 +52,8 @@ const routes = [
   registerEntryRoutes,
   edgeRoutes,
   readingRoutes,
+  logLayoutRoutes,
+  importRoutes,
   correctionRoutes,
   wearRoutes,
   checkRoutes,
@@ -84,6 +89,7 @@ export function buildApp({ db, config }: AppOptions): App {
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   app.removeContentTypeParser("text/plain");
 
+  const recorder = new ReadingRecorder(db);
   const paths = createKnownPaths();
   app.addHook("onRoute", paths.add);
   app.addHook("onRequest", async (request, reply) => {
@@ -98,7 +104,7 @@ export function buildApp({ db, config }: AppOptions): App {
   app.register(
     async (v1: App) => {
       if (config.adminKey !== undefined) v1.addHook("onRequest", requireKey(config.adminKey));
-      for (const register of routes) v1.register(register, { db });
+      for (const register of routes) v1.register(register, { db, recorder });
     },
     { prefix: "/v1" },
   );

@@ -5,13 +5,16 @@ export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
   test: {
     projects: [
-      { extends: true, test: { name: "core", include: ["tests/core/**/*.test.ts"] } },
+      {
+        extends: true,
+        test: { name: "core", include: ["tests/core/**/*.test.ts", "tests/import/**/*.test.ts"] },
+      },
       {
         extends: true,
         test: {
           name: "service",
           include: ["tests/**/*.test.ts"],
-          exclude: ["tests/core/**"],
+          exclude: ["tests/core/**", "tests/import/**"],
           globalSetup: ["tests/support/global-setup.ts"],
           testTimeout: 20_000,
           hookTimeout: 20_000,

@@ -500,6 +500,93 @@ interface IdempotencyKey {
   created_at: Instant;
 }
 
+interface LogLayout {
+  layout_id: Generated<Id>;
+  name: string;
+  layout: Json<unknown>;
+  version: Generated<number>;
+  created_at: Instant;
+  changed_at: Instant;
+}
+
+interface ReadingImport {
+  import_id: Generated<Id>;
+  layout_id: Id;
+  batch_id: Id | null;
+  source: string | null;
+  settings: Json<ImportSettings>;
+  status: Generated<"open" | "complete" | "failed">;
+  reason: string | null;
+  next_offset: Generated<Id>;
+  reader_state: Json<unknown> | null;
+  counters: Json<ImportCounters>;
+  tallies: Json<ImportTallies>;
+  batch_ids: Generated<Id[]>;
+  idempotency_key: string | null;
+  started_at: Instant;
+  moved_at: Instant;
+  ended_at: string | null;
+}
+/** What the sender says of all readings of a file. */
+export interface ImportSettings {
+  gauge_id?: Id;
+  gauge?: string;
+  taken_by?: string;
+  first_piece?: number;
+}
+/** Where a layout counts pieces: how many there were of each characteristic, and from which line on nobody knows. */
+export interface ImportCounters {
+  pieces: Record<string, number>;
+  lostAt: number | null;
+}
+/** What has become of a file's lines and readings so far. */
+export interface ImportTallies {
+  lines: number;
+  accepted: number;
+  duplicates: number;
+  repeated: number;
+  not_measured: number;
+  refused: number;
+  skipped: number;
+  conforming: number;
+  nonconforming: number;
+  uncertain: number;
+  results_differ: number;
+  limits_differ: number;
+}
+
+interface ImportLine {
+  import_id: Id;
+  line: number;
+  last_line: number;
+  state: "refused" | "repeated" | "not_measured" | "mended";
+  text: string;
+  parser_state: Json<unknown> | null;
+  faults: Json<ImportFault[]>;
+}
+export interface ImportFault {
+  column: string | null;
+  field: string | null;
+  reason: string;
+}
+
+interface ImportReading {
+  batch_id: Id;
+  reading_no: number;
+  import_id: Id;
+  line: number;
+  column_name: string | null;
+  lower_limit_mm: Numeric | null;
+  upper_limit_mm: Numeric | null;
+  said: Json<unknown>;
+}
+
+interface PieceSerial {
+  batch_id: Id;
+  serial: string;
+  piece: number;
+}
+
 export interface Database {
   machine: Machine;
   tool: Tool;
@@ -523,4 +610,9 @@ export interface Database {
   piece_decision: PieceDecision;
   first_article: FirstArticle;
   idempotency_key: IdempotencyKey;
+  log_layout: LogLayout;
+  reading_import: ReadingImport;
+  import_line: ImportLine;
+  import_reading: ImportReading;
+  piece_serial: PieceSerial;
 }

@@ -62,23 +62,11 @@ export async function decideReadings<R extends RecordRequest>(
   cached: ReadonlyMap<string, BatchView>,
 ): Promise<Outcome<R>> {
   const inputs = requests.flatMap((request) => [...request.readings]);
-  const now = new Date();
-  const asked = {
-    batchIds: unique(inputs.map((input) => input.batch_id)),
-    batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
-    gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
-    gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
-    keys: unique(requests.map((request) => request.key)),
-    from: earliest(inputs, now),
-  };
-  const found = await lookUp(db, asked);
-  const works = await openWorks(db, found, cached);
-  const gauges = await gatherGauges(db, found, works, inputs, asked.from);
+  const drain = await openDrain(db, inputs, cached, unique(requests.map((request) => request.key)));
+  const { found, works } = drain;
   const decided: Decided<R>[] = [];
   const refused: { request: R; error: unknown }[] = [];
   const write = emptyWrite();
-  const checks = orderChecks(found.checks);
-  const drain: Drain = { db, found, works, gauges, checks, gaugeAdvice: new Map(), now };
   for (const request of requests) {
     const kept = request.key === undefined ? undefined : found.keys.find((row) => row.key === request.key);
     try {
@@ -107,6 +95,28 @@ export async function decideReadings<R extends RecordRequest>(
   return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
 }
 
+/** Looks up what readings name: their batches as they stand, open advice, gauges, and keys that were used before. */
+export async function openDrain(
+  db: Db,
+  inputs: readonly ReadingInput[],
+  cached: ReadonlyMap<string, BatchView>,
+  keys: string[] = [],
+): Promise<Drain> {
+  const now = new Date();
+  const from = earliest(inputs, now);
+  const found = await lookUp(db, {
+    batchIds: unique(inputs.map((input) => input.batch_id)),
+    batchNames: unique(inputs.map((input) => (input.batch_id ? undefined : input.batch))),
+    gaugeIds: unique([...inputs.map((input) => input.gauge_id), ...gaugesOfFeatures(inputs, cached)]),
+    gaugeNames: unique(inputs.map((input) => (input.gauge_id ? undefined : input.gauge))),
+    keys,
+    from,
+  });
+  const works = await openWorks(db, found, cached);
+  const gauges = await gatherGauges(db, found, works, inputs, from);
+  return { db, found, works, gauges, checks: orderChecks(found.checks), gaugeAdvice: new Map(), now };
+}
+
 /** When the earliest of the readings was taken; one that does not say so is taken now. */
 function earliest(inputs: readonly ReadingInput[], now: Date): string {
   const at = inputs.map((input) =>
@@ -122,7 +132,7 @@ function gaugesOfFeatures(inputs: readonly ReadingInput[], cached: ReadonlyMap<s
   const views = [...cached.values()].filter((view) => named.has(view.batchId) || named.has(view.name));
   return views.flatMap((view) => view.features.flatMap(({ gaugeId }) => gaugeId ?? []));
 }
-async function openWorks(db: Db, found: DrainLookup, cached: ReadonlyMap<string, BatchView>) {
+export async function openWorks(db: Db, found: DrainLookup, cached: ReadonlyMap<string, BatchView>) {
   const fresh = found.batches.filter((row) => cached.get(row.batch_id)?.version !== row.version);
   const loaded =
     fresh.length > 0
@@ -236,13 +246,17 @@ function sayFirst(sentences: readonly string[], flagged: string): string[] {
 }
 
 /** The plan of the next piece on which something is due. */
-function nextPlan(view: BatchView): CheckPlan {
+export function nextPlan(view: BatchView): CheckPlan {
   const plan = planPiece(view, view.lastPieceCut + 1);
   const later = plan.next_pieces[0];
   return plan.features.length > 0 || later === undefined ? plan : planPiece(view, later);
 }
 
-function withdrawElsewhere(drain: Drain, work: BatchWork, standing: readonly CorrectionRow[]): void {
+export function withdrawElsewhere(
+  drain: Pick<Drain, "works">,
+  work: BatchWork,
+  standing: readonly CorrectionRow[],
+): void {
   const registers = new Set(standing.flatMap((row) => (row.kind === "change" ? [row.register_id!] : [])));
   if (registers.size === 0) return;
   for (const other of drain.works.values()) if (other !== work) other.withdrawChanges(registers);
@@ -254,54 +268,73 @@ function shownQuiet(row: Advice, view: BatchView): ShownCorrection {
 }
 async function resolveAll(drain: Drain, request: RecordRequest): Promise<Placed[]> {
   const errors: FieldError[] = [];
+  const placed = await resolveEach(drain, request.readings, (slot, { pointer, detail }) => {
+    errors.push({ pointer: request.isArray ? `/${slot}${pointer}` : pointer, detail });
+    return errors.length < 100;
+  });
+  if (errors.length > 0) throw problemAt("unprocessable", errors);
+  return placed;
+}
+
+/**
+ * Finds what each reading names; names that are not there are looked for near once, however many readings name them.
+ * @param refuse takes what is wrong with one of them; false: nobody wants to know of more
+ */
+export async function resolveEach(
+  drain: Drain,
+  readings: readonly ReadingInput[],
+  refuse: (slot: number, fault: FieldError) => boolean,
+): Promise<Placed[]> {
   const placed: Placed[] = [];
-  const byName = new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge]));
-  const names = {
+  const known = new Map<"batch" | "gauge", Promise<string[]>>();
+  const namesOf = (table: "batch" | "gauge") => {
+    const names = known.get(table) ?? listNames(drain.db, table);
+    known.set(table, names);
+    return names;
+  };
+  const gauges = {
     byId: drain.gauges,
-    byName,
-    names: () => listNames(drain.db, "gauge"),
+    byName: new Map([...drain.gauges.values()].map((gauge) => [gauge.name, gauge])),
     checks: drain.checks,
     now: drain.now,
   };
-  const inBatch = request.readings.map((input) => ({ input, work: findWork(drain, input) }));
+  const inBatch = readings.map((input) => ({ input, work: findWork(drain, input) }));
   const seats = await findSeats(
     drain.db,
     inBatch.flatMap(({ input, work }) => (work ? { input, work } : [])),
   );
   for (const [slot, { input, work }] of inBatch.entries()) {
-    const pointer = request.isArray ? `/${slot}` : "";
-    if (!work) {
-      errors.push(await unknownBatch(drain.db, input, pointer));
-      continue;
+    const faults: FieldError[] = [];
+    if (!work) faults.push(await unknownBatch(namesOf, input));
+    else {
+      const early = earlyFault(input, work, drain.now);
+      const resolved = early
+        ? undefined
+        : resolveReading(input, work.view, gauges, seats.get(work), "", faults);
+      if (early) faults.push(early);
+      else if (resolved) placed.push({ ...resolved, work, slot });
+      else if (faults.length === 0) {
+        const near = nearOrAll(input.gauge ?? "", await namesOf("gauge"));
+        faults.push({ pointer: "/gauge", detail: `there is no gauge "${input.gauge}"; ${near}` });
+      }
     }
-    if (work.view.closed) {
-      errors.push({ pointer: `${pointer}/batch_id`, detail: `batch "${work.view.name}" is closed` });
-      continue;
-    }
-    if (input.measured_at !== undefined && Date.parse(input.measured_at) > drain.now.getTime() + 86_400_000) {
-      errors.push({
-        pointer: `${pointer}/measured_at`,
-        detail: "lies more than a day ahead: check the date and the offset from UTC",
-      });
-      continue;
-    }
-    if (input.measured_at !== undefined && Date.parse(input.measured_at) < 0) {
-      errors.push({ pointer: `${pointer}/measured_at`, detail: "lies before 1970: check the date" });
-      continue;
-    }
-    const before = errors.length;
-    const resolved = resolveReading(input, work.view, names, seats.get(work), pointer, errors);
-    if (resolved) placed.push({ ...resolved, work, slot });
-    else if (errors.length === before) {
-      errors.push({
-        pointer: `${pointer}/gauge`,
-        detail: `there is no gauge "${input.gauge}"; ${nearOrAll(input.gauge ?? "", await names.names())}`,
-      });
-    }
-    if (errors.length >= 100) break;
+    if (!faults.every((fault) => refuse(slot, fault))) break;
   }
-  if (errors.length > 0) throw problemAt("unprocessable", errors);
   return placed;
+}
+
+/** What keeps a reading out of its batch, whatever it measures. */
+function earlyFault({ measured_at }: ReadingInput, { view }: BatchWork, now: Date): FieldError | undefined {
+  if (view.closed) return { pointer: "/batch_id", detail: `batch "${view.name}" is closed` };
+  if (measured_at === undefined) return undefined;
+  const at = Date.parse(measured_at);
+  if (at > now.getTime() + 86_400_000) {
+    return {
+      pointer: "/measured_at",
+      detail: "lies more than a day ahead: check the date and the offset from UTC",
+    };
+  }
+  return at < 0 ? { pointer: "/measured_at", detail: "lies before 1970: check the date" } : undefined;
 }
 
 function findWork(drain: Drain, input: ReadingInput): BatchWork | undefined {
@@ -311,21 +344,24 @@ function findWork(drain: Drain, input: ReadingInput): BatchWork | undefined {
   return row && drain.works.get(row.batch_id);
 }
 
-async function unknownBatch(db: Db, input: ReadingInput, pointer: string): Promise<FieldError> {
+async function unknownBatch(
+  namesOf: (table: "batch" | "gauge") => Promise<string[]>,
+  input: ReadingInput,
+): Promise<FieldError> {
   if (input.batch_id) {
     return {
-      pointer: `${pointer}/batch_id`,
+      pointer: "/batch_id",
       detail: `there is no batch ${input.batch_id}: post the batch first, GET /v1/batches lists them`,
     };
   }
   if (input.batch === undefined) {
     return {
-      pointer: `${pointer}/batch_id`,
+      pointer: "/batch_id",
       detail: 'is missing: send "batch_id", or the batch\'s name as "batch"',
     };
   }
-  const near = nearOrAll(input.batch, await listNames(db, "batch"));
-  return { pointer: `${pointer}/batch`, detail: `there is no batch "${input.batch}"; ${near}` };
+  const near = nearOrAll(input.batch, await namesOf("batch"));
+  return { pointer: "/batch", detail: `there is no batch "${input.batch}"; ${near}` };
 }
 
 /** Answers what is already there from the store, and gives back the rest. */

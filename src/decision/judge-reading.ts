@@ -51,6 +51,7 @@ export type Flag =
   | "too_alike"
   | "warm_part"
   | "late"
+  | "clock_ahead"
   | "duplicate"
   | "readings_disagree"
   | "piece_unsure"
@@ -91,6 +92,8 @@ interface Circumstances {
   valueGiven: string | null;
   unit: ReadingRow["unit"];
   late: boolean;
+  /** It claims to be of the future. */
+  clockAhead: boolean;
   overdue: boolean;
   /** A check shows the gauge off. */
   doubted: boolean;
@@ -142,6 +145,7 @@ export function judgeReading(
   if (now.notCompared) flags.push("gauge_not_compared");
   if (now.reduction && isWarm(now.reduction, feature, room)) flags.push("warm_part");
   if (now.late) flags.push("late");
+  if (now.clockAhead) flags.push("clock_ahead");
   if (now.unsure) flags.push("piece_unsure");
   if (decided.bonus?.sizeOut) flags.push("size_out");
   if (feature.condition && measured.featureSizePm === undefined) flags.push("size_not_known");

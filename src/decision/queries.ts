@@ -196,18 +196,30 @@ export async function listOpenCorrections(db: Db, batchIds: readonly string[]): 
   return rows[0]!.open;
 }
 
-/** Readings already there under these identities: the first answer to a duplicate. */
-export async function findByIdentity(db: Db, wanted: { batchId: string; identity: string }[]) {
+/**
+ * Readings already there under these identities: the first answer to a duplicate. Looked up one by one inside the
+ * statement: a join would read all of a long batch for a few of them.
+ */
+export async function findByIdentity(db: Db, wanted: readonly { batchId: string; identity: string }[]) {
   return await db
-    .selectFrom("reading")
-    .selectAll()
-    .where((eb) =>
-      eb(
-        eb.refTuple("batch_id", "identity"),
-        "in",
-        wanted.map(({ batchId, identity }) => eb.tuple(batchId, identity)),
+    .selectFrom(
+      sql<{ batch_id: string; identity: string }>`unnest(
+        ${wanted.map(({ batchId }) => batchId)}::bigint[], ${wanted.map(({ identity }) => identity)}::text[])`.as<"wanted">(
+        sql`wanted (batch_id, identity)`,
       ),
     )
+    .innerJoinLateral(
+      (eb) =>
+        eb
+          .selectFrom("reading")
+          .selectAll()
+          .whereRef("reading.batch_id", "=", "wanted.batch_id")
+          .whereRef("reading.identity", "=", "wanted.identity")
+          .limit(1)
+          .as("found"),
+      (join) => join.onTrue(),
+    )
+    .selectAll("found")
     .execute();
 }
 

@@ -1,8 +1,10 @@
-import type { Db } from "../db/client.js";
+import type { Db, Trx } from "../db/client.js";
 import { isContention } from "../db/transact.js";
-import { ProblemError } from "../http/problem.js";
+import { type FieldError, ProblemError } from "../http/problem.js";
 import type { BatchView } from "./batch-view.js";
+import { adviseBatches, type ChunkOutcome, type DecidedChunk, decideChunk } from "./decide-chunk.js";
 import { decideReadings, type Outcome, type RecordAnswer, unique } from "./decide-readings.js";
+import type { FailedReading } from "./next-step.js";
 import { findBatchIds, lookUp } from "./queries.js";
 import { enterFromLog, lockMachinesOf } from "./register-entries.js";
 import type { ReadingInput, RecordRequest } from "./resolve-reading.js";
@@ -11,6 +13,19 @@ interface Waiting extends RecordRequest {
   attempts: number;
   done(answer: RecordAnswer): void;
   failed(error: unknown): void;
+}
+
+/** Work that has its turn between the writes of posted readings, alone. */
+interface Turn {
+  turn(): Promise<void>;
+}
+
+/** Part of a file: what it reads is decided and written in one transaction with what its sender keeps of it. */
+export interface Chunk {
+  /** Its readings, as they are to be decided; asked in the transaction, before it. */
+  prepare(trx: Trx): Promise<ReadingInput[]>;
+  /** Writes what belongs to the readings; in the transaction, after them. */
+  settle(trx: Trx, outcomes: readonly ChunkOutcome[]): Promise<void>;
 }
 
 const mostReadingsAtOnce = 4000;
@@ -24,7 +39,7 @@ const mostCachedBatches = 200;
  * misses done under a lock.
  */
 export class ReadingRecorder {
-  private readonly waiting: Waiting[] = [];
+  private readonly waiting: (Waiting | Turn)[] = [];
   private readonly cached = new Map<string, BatchView>();
   private readonly keysInFlight = new Set<string>();
   private running = false;
@@ -50,10 +65,96 @@ export class ReadingRecorder {
     });
   }
 
+  /**
+   * Takes a part of a file in. Faulty readings are refused one by one, the others are taken; no advice is worked out.
+   */
+  take(chunk: Chunk): Promise<DecidedChunk> {
+    return this.inTurn(async () => {
+      for (let attempt = 1; ; attempt++) {
+        try {
+          const decided = await this.db.transaction().execute((trx) => this.settleChunk(trx, chunk, attempt));
+          for (const view of decided.views) this.remember(view);
+          return decided;
+        } catch (error) {
+          this.cached.clear();
+          if (!(error instanceof Overtaken || isContention(error)) || attempt === 2 * mostAttempts)
+            throw error;
+        }
+      }
+    });
+  }
+
+  /** Brings the advice of batches in line, after chunks have been taken in. */
+  advise(batchIds: readonly string[], failed: readonly FailedReading[]) {
+    return this.inTurn(async () => {
+      for (let attempt = 1; ; attempt++) {
+        try {
+          const { answer, views } = await this.db.transaction().execute(async (trx) => {
+            if (attempt > mostAttempts) await lockMachinesOf(trx, await findBatchIds(trx, batchIds));
+            const advised = await adviseBatches(trx, batchIds, this.cached, failed);
+            if (!advised.written) throw new Overtaken();
+            return advised;
+          });
+          for (const view of views) this.remember(view);
+          return answer;
+        } catch (error) {
+          this.cached.clear();
+          if (!(error instanceof Overtaken || isContention(error)) || attempt === 2 * mostAttempts)
+            throw error;
+        }
+      }
+    });
+  }
+
+  private async settleChunk(trx: Trx, chunk: Chunk, attempt: number): Promise<DecidedChunk> {
+    const readings = await chunk.prepare(trx);
+    const refused = new Map<number, FieldError[]>();
+    const withOffsets = readings.some(hasOffsets);
+    let cached: ReadonlyMap<string, BatchView> = this.cached;
+    if (withOffsets || attempt > mostAttempts) {
+      const named = unique(readings.map((input) => input.batch_id ?? input.batch));
+      await lockMachinesOf(trx, named.length > 0 ? await findBatchIds(trx, named) : []);
+    }
+    if (withOffsets) {
+      const touched = await enterEachFromLog(trx, readings, refused);
+      if (touched.length > 0) cached = new Map();
+    }
+    const slots = readings.flatMap((_, slot) => (refused.has(slot) ? [] : [slot]));
+    const decided = await decideChunk(
+      trx,
+      slots.map((slot) => readings[slot]!),
+      cached,
+      false,
+    );
+    if (!decided.written) throw new Overtaken();
+    const outcomes: ChunkOutcome[] = [];
+    for (const [i, slot] of slots.entries()) {
+      const outcome = decided.outcomes[i]!;
+      outcomes[slot] =
+        outcome.kind === "repeated" ? { kind: "repeated", slot: slots[outcome.slot]! } : outcome;
+    }
+    for (const [slot, faults] of refused) outcomes[slot] = { kind: "refused", faults };
+    await chunk.settle(trx, outcomes);
+    return { ...decided, outcomes };
+  }
+
+  private inTurn<T>(work: () => Promise<T>): Promise<T> {
+    return new Promise<T>((done, failed) => {
+      this.waiting.push({ turn: () => work().then(done, failed) });
+      if (!this.running) void this.run();
+    });
+  }
+
   private async run(): Promise<void> {
     this.running = true;
     while (this.waiting.length > 0) {
-      const drain = this.take();
+      const [first] = this.waiting;
+      if (first && "turn" in first) {
+        this.waiting.shift();
+        await first.turn();
+        continue;
+      }
+      const drain = this.takeWaiting();
       try {
         await this.settle(drain);
       } catch (error) {
@@ -63,14 +164,16 @@ export class ReadingRecorder {
     this.running = false;
   }
 
-  private take(): Waiting[] {
+  private takeWaiting(): Waiting[] {
+    const drain: Waiting[] = [];
     let count = 0;
-    let requests = 0;
-    while (requests < this.waiting.length && (requests === 0 || count < mostReadingsAtOnce)) {
-      count += this.waiting[requests]!.readings.length;
-      requests += 1;
+    for (const request of this.waiting) {
+      if ("turn" in request || (drain.length > 0 && count >= mostReadingsAtOnce)) break;
+      drain.push(request);
+      count += request.readings.length;
     }
-    return this.waiting.splice(0, requests);
+    this.waiting.splice(0, drain.length);
+    return drain;
   }
 
   private async settle(drain: readonly Waiting[]): Promise<void> {
@@ -133,6 +236,30 @@ export class ReadingRecorder {
     this.cached.delete(view.batchId);
     this.cached.set(view.batchId, view);
     if (this.cached.size > mostCachedBatches) this.cached.delete(this.cached.keys().next().value!);
+  }
+}
+
+/** Another writer was faster: what was decided is thrown away, and decided again. */
+class Overtaken extends Error {}
+
+/** Offsets that a log prints go into the history first; a reading whose offsets can't be is refused for itself. */
+async function enterEachFromLog(
+  trx: Trx,
+  readings: readonly ReadingInput[],
+  refused: Map<number, FieldError[]>,
+): Promise<string[]> {
+  for (;;) {
+    const kept = readings.map((input, slot) =>
+      refused.has(slot) ? { ...input, cut_with: undefined } : input,
+    );
+    try {
+      return await enterFromLog(trx, { readings: kept, isArray: true });
+    } catch (error) {
+      if (!(error instanceof ProblemError)) throw error;
+      const [, slot, pointer] = /^\/(\d+)(\/.*)$/.exec(error.errors?.[0]?.pointer ?? "") ?? [];
+      if (slot === undefined) throw error;
+      refused.set(Number(slot), [{ pointer: pointer!, detail: error.errors![0]!.detail }]);
+    }
   }
 }
 

@@ -28,6 +28,8 @@ export interface ReadingInput extends MeasuredInput {
   taken_by?: string | undefined;
   serial?: string | undefined;
   source_id?: string | undefined;
+  /** Of a record in a file: what tells it apart from one that says the same; the same words in both make it a duplicate. */
+  record?: string | undefined;
   piece_within?: number | undefined;
   seat?: string | undefined;
   temperature_c?: string | number | undefined;
@@ -74,7 +76,6 @@ export function resolveReading(
   gauges: {
     byId: ReadonlyMap<string, GaugeView>;
     byName: ReadonlyMap<string, GaugeView>;
-    names: () => Promise<string[]>;
     checks: KnownChecks;
     now: Date;
   },
@@ -250,7 +251,8 @@ function identityOf(
   shown: unknown,
 ): string | null {
   if (input.source_id !== undefined) return `source ${input.source_id}`;
-  if (input.measured_at === undefined) return null;
+  const { record } = input;
+  if (input.measured_at === undefined && record === undefined) return null;
   const { piece, cut = 1, measured_at, taken_by = "", serial = "", piece_within = 1 } = input;
   const { temperature_c, gauge_temperature_c } = input;
   const places = feature.place === null ? [] : [feature.place];
@@ -261,12 +263,13 @@ function identityOf(
     cut,
     gauge.gaugeId,
     shown,
-    measured_at,
+    measured_at ?? "",
     taken_by,
     serial,
     piece_within,
     ...warmth,
     ...places,
+    ...(record ? [record] : []),
   ]);
 }
 

@@ -33,6 +33,9 @@ export interface Drain {
   now: Date;
 }
 
+/** Clocks on a shop floor are a few minutes apart (common practice, no source). */
+const clockToleranceMs = 5 * 60_000;
+
 /** A reading with its batch, and its place in the request. */
 export type Placed = ResolvedReading & { work: BatchWork; slot: number };
 
@@ -42,7 +45,7 @@ export interface Remarks {
   alike: string[];
 }
 
-/** Takes the fresh readings of one batch into its blocks and judges each. */
+/** Takes the fresh readings of one batch into its blocks, judges each and shows it. */
 export async function takeInto(
   drain: Drain,
   work: BatchWork,
@@ -50,6 +53,23 @@ export async function takeInto(
   failed: FailedReading[],
   remarks: Remarks,
 ): Promise<ShownReading[]> {
+  const rows = await takeRows(drain, work, items, failed, remarks);
+  const shown = rows.map(({ item, row }) => showReading(row, item.read.feature));
+  rows.forEach(({ item, row }, i) => {
+    const doubt = describeDoubt(item, row, shown[i]!);
+    if (doubt) failed.push(doubt);
+  });
+  return shown;
+}
+
+/** Takes the fresh readings of one batch into its blocks and judges each. */
+export async function takeRows(
+  drain: Drain,
+  work: BatchWork,
+  items: readonly Placed[],
+  failed: FailedReading[],
+  remarks: Remarks,
+): Promise<{ item: Judged; row: ReadingRow }[]> {
   const { view } = work;
   view.lastPieceCut = Math.max(view.lastPieceCut, ...items.map((item) => item.input.piece));
   const numbers = new Map(items.map((item) => [item, ++view.readingCount]));
@@ -87,6 +107,7 @@ export async function takeInto(
     const superseded =
       lastChange !== undefined &&
       (lastChange.piece > piece || (lastChange.piece === piece && lastChange.cut > cut));
+    const measuredAt = input.measured_at ?? now;
     const judged = judgeReading(view, feature, gauge, {
       readingNo,
       cut,
@@ -97,15 +118,15 @@ export async function takeInto(
       valueGiven: item.valueGiven,
       unit: input.unit ?? null,
       late: piece < measuredBefore[feature.block]! || superseded,
+      clockAhead: Date.parse(measuredAt) > drain.now.getTime() + clockToleranceMs,
       doubted: item.gaugeState.doubtPm !== undefined,
-      overdue: isOverdue(gauge, input.measured_at ?? now),
+      overdue: isOverdue(gauge, measuredAt),
       unsure: straddlesChange(blockView, feature.index, piece, input.piece_within ?? null),
       questions: questions.filter((question) => question.piece === piece),
       forecast: forecasts.get(piece)?.find((forecast) => forecast.feature === feature.index),
       pieceReadings,
     });
     const fit = !judged.coarse;
-    const measuredAt = input.measured_at ?? now;
     const row: ReadingRow = {
       batch_id: view.batchId,
       reading_no: readingNo,
@@ -175,12 +196,7 @@ export async function takeInto(
     if (row.verdict === "nonconforming") failed.push(describeFailure(view, item, row));
     else if (row.hold_from !== null) failed.push(describeProvisional(row));
   }
-  const shown = rows.map(({ item, row }) => showReading(row, item.read.feature));
-  rows.forEach(({ item, row }, i) => {
-    const doubt = describeDoubt(item, row, shown[i]!);
-    if (doubt) failed.push(doubt);
-  });
-  return shown;
+  return rows;
 }
 
 /** Of a block in which nothing was measured. */
@@ -192,7 +208,7 @@ const nothingTaken: Taken = {
 };
 
 /** A reading as it is judged, and as it was read. */
-type Judged = Placed & {
+export type Judged = Placed & {
   read: Placed;
   learned: LearnedDeviation | undefined;
   /** True: what its gauge reads beside the reference is not known well enough. */

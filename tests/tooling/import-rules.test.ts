@@ -28,6 +28,11 @@ const files: Record<string, string> = {
   "src/resources/parts/schemas.ts": 'import type { Pool } from "pg";\nexport type { Pool };',
   "src/resources/parts/queries.ts":
     'import { problem } from "../../http/problem.js";\nimport { z } from "zod";\nexport { problem, z };',
+  "src/import/knows-db.ts": 'import type { Db } from "../db/client.js";\nexport type { Db };',
+  "src/import/counts.ts": 'import type { Length } from "../core/length.js";\nexport type { Length };',
+  "src/uploader/knows-import.ts":
+    'import type { Length } from "../import/counts.js";\nexport type { Length };',
+  "src/uploader/counts.ts": 'import type { Length } from "../core/length.js";\nexport type { Length };',
   "src/demo/one.ts": 'import { two } from "./two.js";\nexport const one = () => two;',
   "src/demo/two.ts": 'import { one } from "./one.js";\nexport const two = () => one;',
   "src/demo/lost.ts": 'import { nothing } from "./nowhere.js";\nexport { nothing };',
@@ -62,6 +67,8 @@ describe("import rules", () => {
     "http-and-db-serve-resources: src/db/knows-resource.ts -> src/resources/tools/queries.ts",
     "http-and-db-serve-resources: src/http/knows-resource.ts -> src/resources/tools/queries.ts",
     "decision-serves-resources: src/decision/knows-resource.ts -> src/resources/tools/queries.ts",
+    "import-only-reads: src/import/knows-db.ts -> src/db/client.ts",
+    "uploader-is-a-client: src/uploader/knows-import.ts -> src/import/counts.ts",
     "no-cycles: src/demo/one.ts -> src/demo/two.ts",
     "every-import-is-found: src/demo/lost.ts -> ./nowhere.js",
   ])("catch %s", (offence) => {
@@ -69,6 +76,6 @@ describe("import rules", () => {
   });
 
   it("catch nothing else", () => {
-    expect(offences).toHaveLength(12);
+    expect(offences).toHaveLength(14);
   });
 });

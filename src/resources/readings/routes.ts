@@ -7,7 +7,7 @@ import { showReading } from "../../decision/judge-reading.js";
 import { readPoints, showFit } from "../../decision/measured-points.js";
 import { nextStep } from "../../decision/next-step.js";
 import { findBatchIds, updateLastPieceCut } from "../../decision/queries.js";
-import { ReadingRecorder } from "../../decision/reading-recorder.js";
+import type { ReadingRecorder } from "../../decision/reading-recorder.js";
 import { lockMachinesOf } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import type { ReadingInput } from "../../decision/resolve-reading.js";
@@ -29,9 +29,7 @@ import {
   VoidAnswer,
 } from "./schemas.js";
 
-export async function readingRoutes(app: App, { db }: { db: Db }) {
-  const recorder = new ReadingRecorder(db);
-
+export async function readingRoutes(app: App, { db, recorder }: { db: Db; recorder: ReadingRecorder }) {
   app.post("/readings", {
     schema: {
       operationId: "createReadings",
