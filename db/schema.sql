@@ -17,6 +17,7 @@ declare
   bad_earliest integer;
   behind integer;
   until integer;
+  blurred integer;
 begin
   for run in
     select failing.feature_id, failing.place, failing.unsure, seats.seat, walk.checks
@@ -60,10 +61,28 @@ begin
       piece := case when run.checks then nearest_good_check(of_batch, run.feature_id, run.place, run.seat, bad, false, false)
         else nearest_witness(of_batch, run.feature_id, run.place, run.seat, bad, false, false) end;
       if piece is not null then return next; end if;
-      if bad_earliest = bad then
+      if bad_earliest = bad and piece = bad + 1 then
+        until := piece;
+      elsif bad_earliest = bad then
         select coalesce(min(reading.piece - coalesce(piece_within, 1) + 1), 2147483647) into until from reading
         where batch_id = of_batch and reading.feature_id = run.feature_id and reading.piece = doubt_bounds.piece
           and voided_at is null and place is not distinct from run.place;
+        -- A good piece that may be one of several is not after this one, but may be before the next.
+        if run.checks then
+          select reading.piece into blurred from reading
+          where batch_id = of_batch and reading.feature_id = run.feature_id
+            and gauge_deviation_mm is not null and verdict = 'conforming' and cut = 1 and voided_at is null
+            and reading.piece > bad and reading.piece < until and coalesce(piece_within, 1) > 1
+            and place is not distinct from run.place
+          order by reading.piece limit 1;
+        else
+          select reading.piece into blurred from reading
+          where batch_id = of_batch and reading.feature_id = run.feature_id and proves and cut = 1 and voided_at is null
+            and reading.piece > bad and reading.piece < until and coalesce(piece_within, 1) > 1
+            and place is not distinct from run.place
+          order by reading.piece limit 1;
+        end if;
+        until := least(until, blurred);
       end if;
     end loop;
   end loop;

@@ -322,7 +322,7 @@ describe("GET /v1/batches/{batch_id}/holds", () => {
           ),
         );
       }),
-      { numRuns: 150 },
+      { numRuns: 200 },
     );
   }, 60_000);
 
