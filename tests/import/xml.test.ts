@@ -117,6 +117,7 @@ describe("readXml", () => {
       const more = () => reader.read(Buffer.from("x".repeat(600)));
       reader.read(Buffer.from(endless));
       more();
+      more();
       expect(() => more()).toThrow(UnreadableXml);
     }
   });
