@@ -3,7 +3,8 @@ import type { GaugeDeviation, PieceForecast } from "../core/wear-offset/follow-b
 import type { JournalReading, Progress } from "../core/wear-offset/progress.js";
 import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
-import { type Advice, adviseBlock } from "./advise.js";
+import type { Advice } from "./advice-base.js";
+import { adviseBlock } from "./advise.js";
 import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";

@@ -1,7 +1,7 @@
 import type { Db } from "../db/client.js";
 import { showVoided } from "../http/journal.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
-import type { Advice } from "./advise.js";
+import type { Advice } from "./advice-base.js";
 import type { BatchView } from "./batch-view.js";
 import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";

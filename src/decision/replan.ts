@@ -1,5 +1,5 @@
 import type { Trx } from "../db/client.js";
-import type { Advice } from "./advise.js";
+import type { Advice } from "./advice-base.js";
 import type { BatchView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import type { CorrectionRow } from "./correction-row.js";

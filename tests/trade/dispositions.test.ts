@@ -82,7 +82,7 @@ describe("what becomes of a piece that is out", () => {
     const answer = await job.readSurely(given("bad"), 50.004);
 
     const { hold } = answer.readings[0];
-    expect(hold).toEqual({ from_piece: expected("hold_from"), to_piece: expected("hold_to") });
+    expect(hold).toMatchObject({ from_piece: expected("hold_from"), to_piece: expected("hold_to") });
     expect(hold.to_piece - hold.from_piece + 1).toBe(expected("parts_held"));
   });
 

@@ -35,7 +35,7 @@ describe("edges and jumps", () => {
       const again = await job.read(5, jumped);
       expect(kindsOf(again)).toEqual([]);
       expect(adviceOf(again, "leave_alone").change).toBe(expected("change"));
-      expect(again.readings[0].hold).toEqual({ from_piece: 5, to_piece: 5 });
+      expect(again.readings[0].hold).toMatchObject({ from_piece: 5, to_piece: 5 });
       expect(again.next).toMatchObject({ action: "measure", piece: 6 });
 
       const second = await job.readSurely(6, jumped);
@@ -44,7 +44,7 @@ describe("edges and jumps", () => {
       expect(cause.change).toBe(expected("change"));
       expect(cause.why).toMatch(/chipped, built-up/);
       expect(cause.why).toMatch(/from pieces? 5\b/);
-      expect(second.readings[0].hold).toEqual({ from_piece: 5, to_piece: 6 });
+      expect(second.readings[0].hold).toMatchObject({ from_piece: 5, to_piece: 6 });
       expect(second.next.action).toBe("stop");
       expect((await job.checks(7)).state).toBe("cause_open");
 

@@ -1,9 +1,10 @@
 import { type Block, shareOf } from "./block.js";
+import { changeWindow, overlapOf } from "./change-window.js";
 import { isSeatKnown, lifeOf } from "./estimate.js";
 import { type FeatureForecast, forecastFeature, fromTarget } from "./forecast.js";
 import { type Cell, deadBand, jointMoves, movedDeviation, worstShare } from "./joint-moves.js";
 import { type ChangeLimits, type ClampReason, limitChange, movesTowardsWork } from "./limit-change.js";
-import { offsetsOf, type Progress } from "./progress.js";
+import { latestReading, offsetsOf, type Progress } from "./progress.js";
 import { seatsToMedian, seatsToTarget, type WorkOffsetAdvice, withOffsets } from "./seat-moves.js";
 
 /** What to do about one register. Deviations and moves in mm, register values and changes in whole picometres. */
@@ -49,6 +50,11 @@ export interface BlockAdvice {
 
 const longestLead = 20;
 const largeMove = 3;
+/**
+ * From this share on that the best move leaves, the last piece decides whether features disagree: their own deviations are
+ * learned slowly, and would say so some 15 pieces after the sizes do where they drift apart by 0.03 T a piece.
+ */
+const nearlyOut = 0.75;
 
 /**
  * The changes to make before piece `piece`: for every register the move that makes its worst feature best, as a whole
@@ -175,6 +181,12 @@ export function proposeChanges(
     if (!hasReading(known)) return { ...advice, decision: "no_reading_since_change" };
     if (movesUnknown(r)) return { ...advice, decision: "feature_unknown" };
     if (disagree(r)) return { ...advice, decision: "features_disagree" };
+    if (!block.seats && advice.worstShareAfter > nearlyOut && readApart(block, progress, r)) {
+      return {
+        ...advice,
+        decision: isPastHalf(block, progress, r, ahead) ? "edge_worn" : "features_disagree",
+      };
+    }
     if (move === 0) return advice;
     const ascribed = estimate.mean[r]! + ahead * estimate.mean[block.registers.length + r]!;
     // An allowance that was keyed on purpose, or a register that always stood far from 0, is no surprise.
@@ -193,6 +205,27 @@ export function proposeChanges(
     }
     return { ...advice, decision: "change", changePm, clamped };
   }
+}
+
+/** True where no value of the register would have brought all its features in on the last piece, as they were read. */
+function readApart(block: Block, progress: Progress, r: number): boolean {
+  const now = progress.registers[r]!.valuePm;
+  const windows = block.features.flatMap((feature, f) => {
+    const latest = feature.effects[r] === 0 ? undefined : latestReading(block, progress, f);
+    if (latest?.piece !== progress.estimate.piece) return [];
+    const sizePm = feature.effects.reduce(
+      (size, effect, other) =>
+        other === r ? size : size + effect * (progress.registers[other]!.valuePm - latest.valuesPm[other]!),
+      latest.sizePm,
+    );
+    return [changeWindow(feature, feature.effects[r]!, sizePm, latest.valuesPm[r]!, now)];
+  });
+  return overlapOf(windows) === undefined;
+}
+
+function isPastHalf(block: Block, { estimate }: Progress, r: number, ahead: number): boolean {
+  const { tool } = block.registers[r]!;
+  return estimate.piece + ahead - estimate.edgeFrom[tool]! > lifeOf(block, tool) / 2;
 }
 
 /** Every feature in every seat that is known; without seats every feature. */

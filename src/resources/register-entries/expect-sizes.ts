@@ -1,7 +1,8 @@
 import { showMm, toUnit } from "../../core/quantity.js";
 import { forecastFeature } from "../../core/wear-offset/forecast.js";
 import { latestReading, offsetsOf, type Progress } from "../../core/wear-offset/progress.js";
-import { progressAt, sizeWithOthers } from "../../decision/advise.js";
+import { progressAt } from "../../decision/advise.js";
+import { sizeWithOthers } from "../../decision/advise-register.js";
 import type { BatchView, BlockView, FeatureView } from "../../decision/batch-view.js";
 import { nameFeature, sayPm } from "../../decision/words.js";
 

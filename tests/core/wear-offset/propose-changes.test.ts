@@ -7,7 +7,12 @@ import {
   movesTowardsWork,
   roundChange,
 } from "../../../src/core/wear-offset/limit-change.js";
-import { type Progress, startProgress, takeJournal } from "../../../src/core/wear-offset/progress.js";
+import {
+  type JournalReading,
+  type Progress,
+  startProgress,
+  takeJournal,
+} from "../../../src/core/wear-offset/progress.js";
 import { driftLead, proposeChanges } from "../../../src/core/wear-offset/propose-changes.js";
 import {
   adviseBefore,
@@ -611,5 +616,46 @@ describe("a feature that was not measured since every size may have moved", () =
   it("no longer does once it is measured", () => {
     expect(decisionAfter(...readingsOf(1, 12, 6))).toBe("leave_alone");
     expect(decisionAfter(...readingsOf(1, 12.016, 6.008))).toBe("change");
+  });
+});
+
+describe("widths of one register that drift apart", () => {
+  const widths = blockOf({
+    features: [
+      { nominal: 12, tolerance: 0.02, effects: [2] },
+      { nominal: 14, tolerance: 0.02, effects: [2] },
+    ],
+  });
+  const scatter = [0.002, -0.001, -0.002, 0.001, 0];
+  /** Ten even pieces, then 0.03 T apart each way with every piece: beyond the limits from piece 44 on. */
+  const apart = (piece: number) => Math.max(0, piece - 10) * 0.03 * 0.02;
+  const sizes = (piece: number, off = apart(piece)) => {
+    const noise = scatter[piece % 5]!;
+    return readingsOf(piece, 12 + off + noise, 14 - off - noise / 2);
+  };
+  const decisionAfter = (last: number, more: JournalReading[] = [], start = journalOf(widths)) => {
+    const list = Array.from({ length: last }, (_, i) => sizes(i + 1)).flat();
+    const { after } = follow(widths, start, [...list, ...more]).cache;
+    return adviseBefore(widths, start, after, Math.max(last, after.estimate.piece) + 1).registers[0]!
+      .decision;
+  };
+
+  it("disagree as soon as the sizes do, where the state alone would say so some 15 pieces later", () => {
+    const decisions = Array.from({ length: 60 }, (_, i) => decisionAfter(i + 1));
+    const first = decisions.indexOf("features_disagree") + 1;
+
+    expect(first).toBeGreaterThan(40);
+    expect(first).toBeLessThan(48);
+  });
+
+  it("do not by one piece while they run near their targets", () => {
+    expect(decisionAfter(14, sizes(15, 0.0205))).not.toBe("features_disagree");
+  });
+
+  it("are a dull edge's where it has cut more than half its life", () => {
+    const worn = journalOf(widths, { piecesCut: [60] });
+
+    expect(decisionAfter(48)).toBe("features_disagree");
+    expect(decisionAfter(48, [], worn)).toBe("edge_worn");
   });
 });
