@@ -129,12 +129,16 @@ async function run(url: string): Promise<void> {
 
 /** Rows per second of COPY into a table with the same columns, checks and indexes: the same rows that were imported. */
 async function copyRate(db: Db, { batchId }: Shop): Promise<number> {
-  await sql`copy (select * from reading where batch_id = ${sql.lit(Number(batchId))}) to 'rows.bin' (format binary)`.execute(
+  const file = await sql<{
+    path: string;
+  }>`select setting || '/rows.bin' as path from pg_settings where name = 'data_directory'`.execute(db);
+  const path = sql.lit(file.rows[0]!.path);
+  await sql`copy (select * from reading where batch_id = ${sql.lit(Number(batchId))}) to ${path} (format binary)`.execute(
     db,
   );
   await sql`create table copied (like reading including all)`.execute(db);
   const begun = performance.now();
-  await sql`copy copied from 'rows.bin' (format binary)`.execute(db);
+  await sql`copy copied from ${path} (format binary)`.execute(db);
   const seconds = (performance.now() - begun) / 1000;
   await sql`drop table copied`.execute(db);
   return lines / seconds;
