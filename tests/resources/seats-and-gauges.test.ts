@@ -424,9 +424,7 @@ describe("POST /v1/readings by a gauge beside the reference gauge", () => {
       expect(size).toBeCloseTo(30.0155, 2);
       expect([size_from, size_to].every((end) => Math.abs(end - size) < 0.002)).toBe(true);
     }
-    const applied = await api
-      .post(`/v1/corrections/${change.correction_id}/apply`)
-      .send({ from_piece: 4 });
+    const applied = await api.post(`/v1/corrections/${change.correction_id}/apply`).send({ from_piece: 4 });
     expect(applied.status).toBe(200);
     await byProbe(4, 30.017);
     const { outcome } = (await api.get(`/v1/corrections/${change.correction_id}`)).body;
