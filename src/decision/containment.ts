@@ -84,18 +84,21 @@ export async function loadContainment(db: Db, batch: Contained): Promise<Contain
   const readings = new Evidence(batch, reworks);
   readings.gather(doubts);
   readings.gather(await listReadingsOfPieces(db, batchId, joinRanges(reworks.map(rangeOf))));
-  const wide = readings.findHolds().filter(({ hold }) => hold.to > hold.from);
+  let found = readings.findHolds();
+  const wide = found.filter(({ hold }) => hold.to > hold.from);
   if (wide.length > 0) {
     const ranges = wide.map(({ featureId, hold }) => ({ featureId, from: hold.from, to: hold.to }));
-    readings.gather(await listCutAgain(db, batchId, ranges));
+    const again = await listCutAgain(db, batchId, ranges);
+    readings.gather(again);
     if (batch.seats.length > 0) {
       const from = Math.min(...ranges.map((range) => range.from));
       const to = Math.max(...ranges.map((range) => range.to));
       readings.takeSeats(await listSeatsGiven(db, batchId, { from, to }));
     }
+    if (again.length > 0 || batch.seats.length > 0) found = readings.findHolds();
   }
   const inForce = decisionsInForce(decisions.map(toDecision));
-  const holds = readings.findHolds().map((item): FeatureHold => {
+  const holds = found.map((item): FeatureHold => {
     const settled = joinRanges(settledPieces(item.hold, inForce));
     return { ...item, settled, state: stateOf(item.hold, settled) };
   });
@@ -228,7 +231,7 @@ function toProof(
   rows: readonly ProofRow[],
   reworks: readonly DecisionRow[],
 ): (ProofReading & { seat: string | null })[] {
-  const ofPiece = groupByPiece(rows);
+  const ofPiece = reworks.length > 0 ? groupByPiece(rows) : undefined;
   return rows.map((row) => ({
     readingNo: row.reading_no,
     piece: row.piece,
@@ -239,7 +242,7 @@ function toProof(
     fails: row.fails,
     byReference: row.by_reference,
     vouches: row.vouches,
-    reworks: reworks.filter((rework) => isSince(row, rework, ofPiece.get(row.piece)!)).length,
+    reworks: ofPiece ? reworks.filter((rework) => isSince(row, rework, ofPiece.get(row.piece)!)).length : 0,
   }));
 }
 

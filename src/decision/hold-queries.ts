@@ -45,29 +45,10 @@ function readingsOf(table: string, batchId: string): RawBuilder<unknown> {
  * gauge failed it whose deviation from the reference is known, of the nearest good checks as well.
  */
 export async function listDoubtReadings(db: Db, batchId: string): Promise<ProofRow[]> {
-  const nearest = (walk: string, beside: RawBuilder<number>, isBefore: boolean) => sql`
-    select failing.feature_id, near.piece from failing cross join seats
-    cross join lateral ${sql.ref(walk)}(
-      ${batchId}, failing.feature_id, failing.place, seats.seat, ${beside}, ${isBefore}, false) as near (piece)
-    where near.piece is not null`;
-  const check = (beside: RawBuilder<number>, isBefore: boolean) =>
-    sql`${nearest("nearest_good_check", beside, isBefore)} and failing.compared`;
   const { rows } = await sql<ProofRow>`
-    with failing as materialized (
-      select feature_id, place, piece, min(${earliest}) as earliest,
-        bool_or(gauge_deviation_mm is not null) as compared from reading
-      where batch_id = ${batchId} and fails and voided_at is null
-      group by feature_id, place, piece
-    ), seats as materialized (
-      select seat from batch
-      cross join unnest(case when cardinality(seats) > 0 then seats else array[null::text] end) as t (seat)
-      where batch_id = ${batchId}
-    ), wanted as materialized (
-      select feature_id, piece from failing
-      union ${nearest("nearest_witness", sql`failing.earliest`, true)}
-      union ${nearest("nearest_witness", sql`failing.piece`, false)}
-      union ${check(sql`failing.earliest`, true)}
-      union ${check(sql`failing.piece`, false)}
+    with wanted as materialized (
+      select feature_id, piece from reading where batch_id = ${batchId} and fails and voided_at is null
+      union select feature_id, piece from doubt_bounds(${batchId})
     )
     select ${proofColumns}
     from wanted cross join lateral ${readingsOf("wanted", batchId)} as reading

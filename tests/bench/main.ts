@@ -1,14 +1,18 @@
 import { benchChecks } from "./checks.js";
 import { benchCore } from "./core.js";
+import { benchHolds } from "./holds.js";
 import { benchReadings } from "./readings.js";
 import { benchReport } from "./report.js";
+import { benchTraceability } from "./traceability.js";
 
 /** Runs the parts named as arguments, or all of them: `npm run bench -- core`. */
 const parts: Record<string, () => void | Promise<void>> = {
   core: benchCore,
   readings: benchReadings,
   checks: benchChecks,
+  holds: benchHolds,
   report: benchReport,
+  traceability: benchTraceability,
 };
 const names = process.argv.slice(2);
 const unknown = names.filter((name) => !Object.hasOwn(parts, name));

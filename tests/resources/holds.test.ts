@@ -2,6 +2,9 @@ import { readFile } from "node:fs/promises";
 import fc from "fast-check";
 import { sql } from "kysely";
 import { describe, expect, it } from "vitest";
+import { findHolds, type ProofReading } from "../../src/core/containment/find-holds.js";
+import { joinRanges } from "../../src/core/containment/piece-ranges.js";
+import { showRanges } from "../../src/decision/hold-wire.js";
 import { createTestApp } from "../support/app.js";
 import { runningBatch } from "../support/running-batch.js";
 import { create, gaugeBody } from "../support/shop.js";
@@ -245,6 +248,83 @@ describe("GET /v1/batches/{batch_id}/holds", () => {
     ]);
     expect(second.next_cursor).toBeNull();
   });
+
+  it("are those of all readings together, though only the pieces around each doubt are looked up", async () => {
+    const shop = await runningBatch(api);
+    await shop.read(1, "12.001");
+    const { batch_id } = shop.batch;
+    const { rows: columns } = await sql<{ list: string }>`
+      select string_agg(quote_ident(column_name), ', ') as list from information_schema.columns
+      where table_name = 'reading' and column_name not in
+        ('reading_no', 'piece', 'cut', 'piece_within', 'fails', 'proves', 'verdict', 'gauge_reference',
+          'gauge_deviation_mm', 'gauge_deviation_uncertainty_mm')`.execute(db);
+    const same = sql.raw(columns[0]!.list);
+    const anyReading = fc.record({
+      piece: fc.integer({ min: 1, max: 30 }),
+      cut: fc.constantFrom(1, 1, 1, 1, 2),
+      within: fc.constantFrom(1, 1, 1, 1, 1, 3, 8),
+      outcome: fc.constantFrom("good", "good", "bad", "bad", "probe_knows", "probe_bad", "unsure"),
+    });
+    await fc.assert(
+      fc.asyncProperty(fc.array(anyReading, { maxLength: 40 }), async (drawn) => {
+        const list = drawn.map((each, i) => ({
+          ...each,
+          within: Math.min(each.within, each.piece),
+          no: i + 2,
+        }));
+        await sql`delete from reading where batch_id = ${batch_id} and reading_no > 1`.execute(db);
+        await sql`
+          insert into reading (${same}, reading_no, piece, cut, piece_within, fails, proves, verdict, gauge_reference,
+            gauge_deviation_mm, gauge_deviation_uncertainty_mm)
+          select ${same}, t.no, t.piece, t.cut, nullif(t.within, 1), t.outcome in ('bad', 'probe_bad'), t.outcome = 'good',
+            case when t.outcome in ('bad', 'probe_bad') then 'nonconforming' when t.outcome = 'unsure' then 'uncertain'
+              else 'conforming' end,
+            not t.outcome like 'probe%', case when t.outcome like 'probe%' then 0.001 end,
+            case when t.outcome like 'probe%' then 0.001 end
+          from reading cross join jsonb_to_recordset(${JSON.stringify(list)}::jsonb)
+            as t (no int, piece int, cut int, "within" int, outcome text)
+          where batch_id = ${batch_id} and reading_no = 1`.execute(db);
+        await sql`update batch set last_piece_cut = 31, version = version + 1 where batch_id = ${batch_id}`.execute(
+          db,
+        );
+        const first = { no: 1, piece: 1, cut: 1, within: 1, outcome: "good" };
+        const all = [first, ...list].map(
+          ({ no, piece, cut, within, outcome }): ProofReading => ({
+            readingNo: no,
+            piece,
+            earliest: piece - within + 1,
+            cut,
+            proves: outcome === "good",
+            fails: outcome === "bad" || outcome === "probe_bad",
+            byReference: !outcome.startsWith("probe"),
+            vouches: outcome === "probe_knows",
+          }),
+        );
+
+        const { items } = await get(`/v1/batches/${batch_id}/holds?limit=500`);
+
+        const told = items.map((hold: Answer) => [
+          hold.from_piece,
+          hold.to_piece,
+          hold.good_before,
+          hold.good_after,
+        ]);
+        const expected = findHolds(all, 31).map((hold) => [
+          hold.from,
+          hold.to,
+          hold.goodBefore ?? null,
+          hold.goodAfter ?? null,
+        ]);
+        expect(told).toEqual(expected);
+        expect(items.map((hold: Answer) => hold.bad)).toEqual(
+          findHolds(all, 31).map(({ bad }) =>
+            showRanges(joinRanges(bad.map(({ piece }) => ({ from: piece, to: piece })))),
+          ),
+        );
+      }),
+      { numRuns: 200 },
+    );
+  }, 60_000);
 
   it("returns 404 for a batch that does not exist", async () => {
     await get("/v1/batches/999999/holds", 404);

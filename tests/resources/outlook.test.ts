@@ -43,10 +43,10 @@ describe("GET /v1/parts/{part_id}/outlook", () => {
     ]);
     expect(found.first_check.features).toMatchObject([{ rule: "first_piece" }]);
     expect(found.intervals).toEqual({ first: 1, largest: 10, usual: null });
-    // 1, 2, 4, 8, 14, 22, 32, … 92, 100 (by hand)
+    // 1, 2, 4, 8, 14, 21, 28, … 98, 100: jumps allow 7 until 140 pieces have run without one (by hand)
     expect(found.measuring).toMatchObject({
       basis: "plan",
-      readings: 14,
+      readings: 18,
       minutes: null,
       assumed_minutes: null,
     });
@@ -61,18 +61,18 @@ describe("GET /v1/parts/{part_id}/outlook", () => {
     const shop = await runningBatch(api, { gauge: { minutes_per_reading: 0.5 } });
 
     expect((await outlook(shop)).measuring).toMatchObject({
-      readings: 14,
-      minutes: 7,
+      readings: 18,
+      minutes: 9,
       assumed_minutes: null,
     });
-    expect((await outlook(shop, "quantity=100&minutes_per_reading=3")).measuring.minutes).toBe(7);
+    expect((await outlook(shop, "quantity=100&minutes_per_reading=3")).measuring.minutes).toBe(9);
     await api.patch(`/v1/gauges/${shop.gauge.gauge_id}`).send({ minutes_per_reading: null });
     const assumed = await outlook(shop, "quantity=100&minutes_per_reading=3");
-    expect(assumed.measuring).toMatchObject({ minutes: 42, assumed_minutes: 3 });
+    expect(assumed.measuring).toMatchObject({ minutes: 54, assumed_minutes: 3 });
     expect(assumed.unknown.join()).toContain("Nobody has said how long");
   });
 
-  it("goes by what earlier batches took, by the piece", async () => {
+  it("goes by what earlier batches took of the plan", async () => {
     const shop = await runningBatch(api, { gauge: { minutes_per_reading: 2 } });
     for (const piece of [1, 2, 4, 8, 14]) await shop.read(piece, "12.001");
     await post(`/v1/batches/${shop.batch.batch_id}/count`, { last_piece_cut: 20 });
@@ -80,9 +80,19 @@ describe("GET /v1/parts/{part_id}/outlook", () => {
     const found = await outlook(shop);
 
     expect(found.rests_on).toMatchObject({ batches: [shop.batch.batch_id], pieces: 20, readings: 5 });
-    expect(found.measuring).toMatchObject({ basis: "history", readings: 25, minutes: 50 });
+    // 5 of the 6 that the plan wanted of 20 pieces (1, 2, 4, 8, 14, 20), and of 18 in 100 (by hand).
+    expect(found.measuring).toMatchObject({ basis: "history", readings: 15, minutes: 30 });
     expect(found.intervals.usual).toBe(4);
     expect(found.in_doubt).toMatchObject({ pieces: 0, why: "In 20 pieces none was held." });
+  });
+
+  it("adds by the piece what earlier batches took beyond the plan, and no more than each piece once", async () => {
+    const shop = await runningBatch(api);
+    for (const piece of [1, 2, 3, 4, 6, 8, 9, 11, 14, 20]) await shop.read(piece, "12.001");
+
+    // 10 where the plan wanted 6 of 20 pieces: 4 more in 20, so 20 more than 18 in 100 (by hand).
+    expect((await outlook(shop)).measuring.readings).toBe(38);
+    expect((await outlook(shop, "quantity=10")).measuring.readings).toBeLessThanOrEqual(10);
   });
 
   it("counts on pieces in doubt as often as they were held", async () => {

@@ -106,8 +106,10 @@ export function findHolds(
     const witness = witnessOf(mine);
     const foreign = mine.some((reading) => reading.foreign);
     if (foreign && witness !== "bad") continue;
-    if (witness === "good") good.push({ piece, earliest });
-    if (witness === "good" || isGoodCheck(mine)) checked.push({ piece, earliest });
+    if (witness === "good") good.push({ piece, earliest: surest(mine.filter(({ proves }) => proves)) });
+    if (witness === "good" || isGoodCheck(mine)) {
+      checked.push({ piece, earliest: surest(mine.filter(({ proves, vouches }) => proves || vouches)) });
+    }
     if (!foreign && earliest === piece && standingSince(mine, reworksOf(piece)) === "good") {
       standGood.push({ from: piece, to: piece });
     }
@@ -118,7 +120,15 @@ export function findHolds(
     const contradictedBy = numbersOf(
       mine.filter(({ proves, cut }) => proves && failing.some((other) => other.cut === cut)),
     );
-    bad.push({ piece, earliest, readingNos, contradictedBy, byReference, alone: witness !== "bad" });
+    const earliestBad = Math.min(...failing.map((reading) => reading.earliest));
+    bad.push({
+      piece,
+      earliest: earliestBad,
+      readingNos,
+      contradictedBy,
+      byReference,
+      alone: witness !== "bad",
+    });
   }
   const holds: Hold[] = [];
   for (const { alone, ...cause } of bad) {
@@ -147,6 +157,11 @@ export function findHolds(
     hold.open = withoutRanges([hold], standGood.slice(first, end));
   }
   return joined;
+}
+
+/** The first piece that a good one may have been, by the reading of its first cut that knows it best. */
+function surest(good: readonly ProofReading[]): number {
+  return Math.max(...good.filter(({ cut }) => cut === 1).map(({ earliest }) => earliest));
 }
 
 function numbersOf(readings: readonly ProofReading[]): number[] {

@@ -9,30 +9,27 @@ const mostChanges = 10_000;
 
 type ToolOutlook = Outlook["tools"][number];
 
-/** How many edges a batch will take, by how long earlier ones lasted, else by the life that a tool is planned for. */
+/**
+ * How many edges a batch will take, and with which pieces they would begin in a batch of some size, by how long earlier ones lasted, else by the life that a
+ * tool is planned for.
+ */
 export async function expectEdges(
   db: Db,
   view: BatchView,
   quantity: number,
-): Promise<{ tools: ToolOutlook[]; freshEdges: number[]; unknown: string[] }> {
+): Promise<{ tools: ToolOutlook[]; freshEdges: (pieces: number) => number[]; unknown: string[] }> {
   const toolIds = [...new Set(view.blocks.flatMap(({ block }) => block.tools.map((tool) => tool.toolId)))];
   const [lives, use] = await Promise.all([
     listLivesOf(db, toolIds, latestEdges),
     listEdgeUse(db, view.machine.machineId),
   ]);
   const edges = edgesOfTools(lives, use);
-  const freshEdges: number[] = [];
   const tools = toolIds.map((toolId): ToolOutlook => {
     const { number, name, plannedLife } = view.tools.get(toolId)!;
     const { advised_life, edges_ended } = summarizeLife(edges.get(toolId) ?? [], plannedLife);
     const life = advised_life ?? plannedLife;
     const pieces_cut = view.start.tools[toolId]?.pieces_cut ?? 0;
     const changes = life === null ? null : changesDuring(quantity, life, pieces_cut);
-    if (life !== null) {
-      for (let k = 0; k < Math.min(changes!, mostChanges); k += 1) {
-        freshEdges.push(Math.max(1, life - pieces_cut + 1) + k * life);
-      }
-    }
     return {
       tool_id: toolId,
       number,
@@ -51,6 +48,12 @@ export async function expectEdges(
       ? [`How long an edge of tool ${number} ${name} lasts: no life is planned, and too few have failed.`]
       : [],
   );
+  const freshEdges = (pieces: number) =>
+    tools.flatMap(({ life, pieces_cut }) => {
+      if (life === null) return [];
+      const changes = Math.min(changesDuring(pieces, life, pieces_cut), mostChanges);
+      return Array.from({ length: changes }, (_, k) => Math.max(1, life - pieces_cut + 1) + k * life);
+    });
   return { tools, freshEdges, unknown };
 }
 

@@ -19,11 +19,15 @@ const mostHolds = 10_000;
 interface Asked {
   quantity: number;
   batches: readonly EarlierBatch[];
-  freshEdges: readonly number[];
+  /** Pieces with which fresh edges would begin in a batch of some size. */
+  freshEdges: (pieces: number) => readonly number[];
   assumedMinutes: number | undefined;
 }
 
-/** Readings and minutes that a batch will take: as earlier ones did by the piece, else as the check plan wants at least. */
+/**
+ * Readings and minutes that a batch will take: what the check plan wants if all goes well, and as much beyond that as earlier
+ * batches took. So a small batch after large ones, or a large one after small ones, has its own share of first checks.
+ */
 export async function expectReadings(
   db: Db,
   view: BatchView,
@@ -44,9 +48,10 @@ export async function expectReadings(
   const unknown = new Set<string>();
   let isAssumed = false;
   const byFeature = features.map((feature) => {
+    const planned = plannedReadings(view, feature, quantity, asked);
     const readings = isHistory
-      ? (perPiece.get(feature.featureId) ?? 0) * quantity
-      : plannedReadings(view, feature, asked);
+      ? scaled(view, feature, planned, asked, perPiece.get(feature.featureId) ?? 0)
+      : planned;
     const gauge = gauges.find(({ gauge_id }) => gauge_id === usedGauge(feature));
     const said = gauge?.minutes_per_reading ?? null;
     if (said === null && readings > 0) {
@@ -110,10 +115,40 @@ function mostUsedGauge(shares: readonly ReadingShare[], featureId: string): stri
 }
 
 /** The least that the check plan wants of a feature. */
-function plannedReadings(view: BatchView, feature: FeatureView, { quantity, freshEdges }: Asked): number {
+function plannedReadings(
+  view: BatchView,
+  feature: FeatureView,
+  quantity: number,
+  { freshEdges }: Pick<Asked, "freshEdges">,
+): number {
   const places = feature.places?.length ?? 1;
   if (feature.importance !== "ordinary" || (quantity < smallLot && feature.movable)) return quantity * places;
-  return checksIfAllGoesWell(quantity, view.part.largestInterval, freshEdges) * places;
+  return checksIfAllGoesWell(quantity, view.part.largestInterval, freshEdges(quantity)) * places;
+}
+
+/**
+ * What the plan wants and, by the piece, what earlier batches took beyond that: for drift, changes and doubts; of what they took
+ * less their share. At most one reading of each place and piece, or as many as there were.
+ */
+function scaled(
+  view: BatchView,
+  feature: FeatureView,
+  planned: number,
+  asked: Asked,
+  perPiece: number,
+): number {
+  const { batches, quantity } = asked;
+  const pieces = batches.reduce((sum, batch) => sum + batch.last_piece_cut, 0);
+  const wanted = batches.reduce(
+    (sum, batch) => sum + plannedReadings(view, feature, batch.last_piece_cut, asked),
+    0,
+  );
+  const most = Math.max(feature.places?.length ?? 1, perPiece) * quantity;
+  const beyond = perPiece * pieces - wanted;
+  return Math.min(
+    most,
+    beyond > 0 ? planned + (beyond / pieces) * quantity : planned * (1 + beyond / wanted),
+  );
 }
 
 /** Pieces to be expected on hold, as often as in earlier batches. */

@@ -1,4 +1,5 @@
 import { sql } from "kysely";
+import { fromNumeric } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 
 export function findEdge(db: Db, toolId: string, edgeId: string) {
@@ -15,7 +16,7 @@ export function findRegister(db: Db, registerId: string) {
   return db
     .selectFrom("register")
     .innerJoin("machine", "machine.machine_id", "register.machine_id")
-    .select(["register.register_id", "register.machine_id", "machine.unit"])
+    .select(["register.register_id", "register.machine_id", "register.start_value_mm", "machine.unit"])
     .where("register_id", "=", registerId)
     .executeTakeFirst();
 }
@@ -68,46 +69,64 @@ const isCut = sql`
   and (next_piece is null or (next_piece, next_cut) > (span.from_piece, span.from_cut))`;
 
 /**
+ * Batches in which a register was given a value, or that began with it on some register. A batch from before the register was
+ * there counts with the register's own start value: that one is looked for in all batches.
+ */
+function mayHaveHeld(register: { register_id: string; start_value_mm: string }, valueMm: string) {
+  if (fromNumeric(valueMm) === fromNumeric(register.start_value_mm)) return sql`true`;
+  return sql`batch_id in (
+    select batch_id from register_entry
+    where register_id = ${register.register_id} and value_mm = ${valueMm}::numeric and voided_at is null
+    union
+    select batch_id from batch
+    where jsonb_path_query_array(start, '$.registers.*.value_mm') @> jsonb_build_array(${valueMm}::numeric(18, 9)::text))`;
+}
+
+/**
  * What a register held, batch by batch in cutting order, after the place of the page (exclusive); with a value only where
  * it held that. Batches of the machine whose part the register moves, which begin with what it brought along.
  */
 export async function listRegisterSpans(
   db: Db,
-  register: { register_id: string; machine_id: string },
+  register: { register_id: string; machine_id: string; start_value_mm: string },
   valueMm: string | undefined,
   batchId: string | undefined,
   page: { after: After; limit: number },
 ): Promise<ValueSpan[]> {
   const { after, limit } = page;
   const { rows } = await sql<ValueSpan>`
-    with used as (
-      select batch_id, start from batch
+    select ${shownSpan}
+    from (
+      select batch_id, start, part_id, name, last_piece_cut from batch
       where machine_id = ${register.machine_id} and batch_id >= ${after[0]}::bigint
         and ${batchId === undefined ? sql`true` : sql`batch_id = ${batchId}`}
-        and exists (select from feature join feature_cut using (feature_id)
-          where feature.part_id = batch.part_id and feature_cut.register_id = ${register.register_id})
-    ), points as (
-      select batch_id, 1 as from_piece, 1 as from_cut, coalesce(
-          (start -> 'registers' -> ${register.register_id}::text ->> 'value_mm')::numeric(18, 9), start_value_mm) as value_mm,
-        0::bigint as entry_id, null::int as correction_no, batch_id as correction_batch, null as by_name, null::timestamptz as created_at
-      from used cross join register where register.register_id = ${register.register_id}
-      union all
-      select entry.batch_id, entry.from_piece, entry.from_cut, entry.value_mm, entry.entry_id,
-        coalesce(entry.correction_no, first.correction_no), coalesce(first.batch_id, entry.batch_id), entry.by_name,
-        entry.created_at
-      from register_entry as entry join used on used.batch_id = entry.batch_id
-      left join register_entry as first on first.entry_id = entry.follows_entry_id
-      where entry.register_id = ${register.register_id} and entry.voided_at is null
-    ), span as (
+        and ${valueMm === undefined ? sql`true` : mayHaveHeld(register, valueMm)}
+      order by machine_id, batch_id
+    ) as batch
+    join part using (part_id)
+    cross join lateral (
       select *, lead(from_piece) over held as next_piece, lead(from_cut) over held as next_cut
-      from points window held as (partition by batch_id order by from_piece, from_cut, entry_id)
-    )
-    select ${shownSpan}
-    from span join batch using (batch_id) join part using (part_id)
-    where ${isCut} and ${valueMm === undefined ? sql`true` : sql`span.value_mm = ${valueMm}::numeric`}
-      and (batch_id, span.from_piece, span.from_cut, span.entry_id)
+      from (
+        select batch.batch_id, 1 as from_piece, 1 as from_cut, coalesce(
+            (batch.start -> 'registers' -> ${register.register_id}::text ->> 'value_mm')::numeric(18, 9), start_value_mm) as value_mm,
+          0::bigint as entry_id, null::int as correction_no, batch.batch_id as correction_batch, null as by_name,
+          null::timestamptz as created_at
+        from register where register.register_id = ${register.register_id}
+        union all
+        select entry.batch_id, entry.from_piece, entry.from_cut, entry.value_mm, entry.entry_id,
+          coalesce(entry.correction_no, first.correction_no), coalesce(first.batch_id, entry.batch_id), entry.by_name,
+          entry.created_at
+        from register_entry as entry left join register_entry as first on first.entry_id = entry.follows_entry_id
+        where entry.batch_id = batch.batch_id and entry.register_id = ${register.register_id} and entry.voided_at is null
+      ) as points
+      window held as (order by from_piece, from_cut, entry_id)
+    ) as span
+    where exists (select from feature join feature_cut using (feature_id)
+        where feature.part_id = batch.part_id and feature_cut.register_id = ${register.register_id})
+      and ${isCut} and ${valueMm === undefined ? sql`true` : sql`span.value_mm = ${valueMm}::numeric`}
+      and (batch.batch_id, span.from_piece, span.from_cut, span.entry_id)
         > (${after[0]}::bigint, ${after[1]}::int, ${after[2]}::int, ${after[3]}::bigint)
-    order by batch_id, span.from_piece, span.from_cut, span.entry_id limit ${limit}
+    order by batch.batch_id, span.from_piece, span.from_cut, span.entry_id limit ${limit}
   `.execute(db);
   return rows;
 }

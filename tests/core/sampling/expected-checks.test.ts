@@ -1,18 +1,20 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { jumpInterval } from "../../../src/core/sampling/allowed-interval.js";
 import { checksIfAllGoesWell } from "../../../src/core/sampling/expected-checks.js";
 import { earnedInterval } from "../../../src/core/sampling/plan-checks.js";
 
 describe("checksIfAllGoesWell", () => {
-  // Good checks earn 1, 1, 2, 4, 6, 8, 10, 10 … pieces: 1, 2, 4, 8, 14, 22, 32, 42, … (by hand)
+  // Good checks earn 1, 1, 2, 4, 6, 8, 10, 10 … pieces, and jumps allow √((n + 500)/10), which is 7 from 0 to 139 pieces on:
+  // 1, 2, 4, 8, 14, 21, 28, 35, 42, … (by hand)
   it.each([
     [1, 1],
     [2, 2],
     [3, 3],
     [4, 3],
     [8, 4],
-    [42, 8],
-    [43, 9],
+    [42, 9],
+    [43, 10],
   ])("of %s pieces are %s, the last one among them [by hand]", (quantity, checks) => {
     expect(checksIfAllGoesWell(quantity, 10)).toBe(checks);
   });
@@ -37,7 +39,7 @@ describe("checksIfAllGoesWell", () => {
           if (fresh) good = 0;
           checks += 1;
           good += 1;
-          due = piece + earnedInterval(good, largest);
+          due = piece + Math.min(earnedInterval(good, largest), jumpInterval(piece, 0, 20));
         }
         expect(checksIfAllGoesWell(quantity, largest, edges)).toBe(checks);
         expect(checksIfAllGoesWell(quantity + 1, largest, edges)).toBeGreaterThanOrEqual(checks);
