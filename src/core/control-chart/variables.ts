@@ -1,3 +1,4 @@
+import { summarize } from "../statistics/summary.js";
 import { chartConstants } from "./constants.js";
 
 /** Centre line and control limits of one panel; in the unit of what is charted. */
@@ -149,14 +150,9 @@ export function mean(values: readonly number[]): number {
   return values.reduce((all, x) => all + x, 0) / values.length;
 }
 
-/** Sample standard deviation, divisor n − 1, corrected two-pass form. */
+/** Sample standard deviation, divisor n − 1. @throws {RangeError} of fewer than 2 */
 export function deviationOf(values: readonly number[]): number {
-  const n = values.length;
-  if (n < 2) throw new RangeError(`needs at least 2 values, got ${n}`);
-  const centre = mean(values);
-  const squares = values.reduce((all, x) => all + (x - centre) ** 2, 0);
-  const rest = values.reduce((all, x) => all + (x - centre), 0);
-  return Math.sqrt(Math.max(0, squares - rest ** 2 / n) / (n - 1));
+  return summarize(values).standardDeviation;
 }
 
 function rangeOf(values: readonly number[]): number {

@@ -40,3 +40,13 @@ function integrate(n: number): { d2: number; d3: number } {
   }
   return { d2: first, d3: Math.sqrt(second - first ** 2) };
 }
+
+/**
+ * 1 / d₂*, which turns the mean of g ranges of n values into a standard deviation: d₂* = √(d₂² + d₃² / g). Of one range (g = 1)
+ * these are the constants K₂ and K₃ of the average and range method.
+ * @see A. J. Duncan, Quality Control and Industrial Statistics, table D3 (from memory)
+ */
+export function rangeFactor(n: number, ranges = Number.POSITIVE_INFINITY): number {
+  const { d2, d3 } = rangeConstants(n);
+  return 1 / Math.sqrt(d2 ** 2 + d3 ** 2 / ranges);
+}

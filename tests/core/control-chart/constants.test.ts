@@ -1,6 +1,5 @@
 import { expect, it } from "vitest";
 import { type ChartConstants, c4Of, chartConstants } from "../../../src/core/control-chart/constants.js";
-import { rangeConstants } from "../../../src/core/statistics/range-constants.js";
 import { readData } from "../data/read-data.js";
 
 interface Constants {
@@ -26,12 +25,6 @@ it.each(cases.map((card) => [card.inputs.n, card.source, card] as const))(
     }
   },
 );
-
-it("d2 and d3 of 2 are 2/√π and √(2 − 4/π), of 3 d2 is 3/√π, to 8 places", () => {
-  expect(rangeConstants(2).d2).toBeCloseTo(2 / Math.sqrt(Math.PI), 8);
-  expect(rangeConstants(2).d3).toBeCloseTo(Math.sqrt(2 - 4 / Math.PI), 8);
-  expect(rangeConstants(3).d2).toBeCloseTo(3 / Math.sqrt(Math.PI), 8);
-});
 
 it("the factors of a range grow less variable beside its mean with every reading more", () => {
   const share = ({ d2, d3 }: ChartConstants) => d3 / d2;

@@ -73,6 +73,24 @@ const files: Record<string, { cases: number; kinds: Record<string, string> }> = 
       "plane-fit": "geometry/fit-plane.test.ts",
     },
   },
+  "nist-strd.json": {
+    cases: 10,
+    kinds: {
+      univariate: "statistics/nist-strd.test.ts",
+      "linear-regression": "statistics/nist-strd.test.ts",
+    },
+  },
+  "gauge-rr.json": {
+    cases: 22,
+    kinds: {
+      "average-and-range": "gauge-study/crossed.test.ts",
+      anova: "gauge-study/crossed.test.ts",
+      "variance-components": "gauge-study/crossed.test.ts",
+      constants: "gauge-study/crossed.test.ts",
+      "percent-tolerance": "gauge-study/crossed.test.ts",
+      "nested-gauge-study": "gauge-study/crossed.test.ts",
+    },
+  },
   "units.json": {
     cases: 55,
     kinds: {
