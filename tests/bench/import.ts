@@ -78,12 +78,17 @@ async function run(url: string): Promise<void> {
   });
   const db = openDatabase(url, { max: 2 });
   const straight = await setUp(address, "straight");
+  const idle = await peakMb();
   const begun = performance.now();
   const query = (shop: Shop) => `?layout_id=${layout.layout_id}&batch_id=${shop.batchId}`;
   const whole = await send(address, `/v1/readings/imports${query(straight)}`, 0);
   const seconds = (performance.now() - begun) / 1000;
   say(
-    `${lines} lines: ${whole.accepted} accepted in ${seconds.toFixed(1)} s, ${(lines / seconds).toFixed(0)}/s, peak RSS of the service ${await peakMb()} MB`,
+    `${lines} lines: ${whole.accepted} accepted in ${seconds.toFixed(1)} s, ${(lines / seconds).toFixed(0)}/s, peak RSS of the service ${await peakMb()} MB, ${idle} MB when idle`,
+  );
+  const copied = await copyRate(db, straight);
+  say(
+    `COPY of the same rows: ${copied.toFixed(0)}/s; ratio ${(lines / seconds / copied).toFixed(2)} (aim 0.25)`,
   );
   const again = performance.now();
   const second = await send(address, `/v1/readings/imports${query(straight)}`, 0);
@@ -120,6 +125,23 @@ async function run(url: string): Promise<void> {
   say(a === b ? "both tables of readings are the same" : `NOT THE SAME: ${a} ${b}`);
   await db.destroy();
   if (a !== b) process.exitCode = 1;
+}
+
+/** Rows per second of COPY into a table with the same columns, checks and indexes: the same rows that were imported. */
+async function copyRate(db: Db, { batchId }: Shop): Promise<number> {
+  const file = await sql<{
+    path: string;
+  }>`select setting || '/rows.bin' as path from pg_settings where name = 'data_directory'`.execute(db);
+  const path = sql.lit(file.rows[0]!.path);
+  await sql`copy (select * from reading where batch_id = ${sql.lit(Number(batchId))}) to ${path} (format binary)`.execute(
+    db,
+  );
+  await sql`create table copied (like reading including all)`.execute(db);
+  const begun = performance.now();
+  await sql`copy copied from ${path} (format binary)`.execute(db);
+  const seconds = (performance.now() - begun) / 1000;
+  await sql`drop table copied`.execute(db);
+  return lines / seconds;
 }
 
 async function goOn(address: string, importId: string) {
