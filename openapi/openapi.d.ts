@@ -3301,6 +3301,7 @@ export interface components {
          *             {
          *               "place": null,
          *               "result": "6.04",
+         *               "allowed": null,
          *               "verdict": "conforming",
          *               "gauge": "micrometer 0-25 no. 3",
          *               "reading_id": "3-1"
@@ -3385,6 +3386,8 @@ export interface components {
                     place: string | null;
                     /** @description As measured, not rounded; or whether it passed */
                     result: string;
+                    /** @description What was allowed with the bonus that its size earned; null: what the drawing gives */
+                    allowed: string | null;
                     /**
                      * @description By the decision rule
                      * @enum {string}
@@ -8209,6 +8212,7 @@ export interface components {
          *               "result": "6.04",
          *               "lower_limit": "5.950",
          *               "upper_limit": "6.050",
+         *               "bonus": null,
          *               "verdict": "conforming",
          *               "disposition": "accept",
          *               "expanded_uncertainty": "0.003",
@@ -8527,6 +8531,8 @@ export interface components {
                     lower_limit: string | null;
                     /** @description Upper limit that counted for it, a bonus in it */
                     upper_limit: string | null;
+                    /** @description How much of it is a bonus for the feature's size; null: nothing */
+                    bonus: string | null;
                     /**
                      * @description By the decision rule
                      * @enum {string}
