@@ -73,6 +73,8 @@ export interface FeatureCondition {
 
 export interface FeatureView extends RuledFeature {
   featureId: string;
+  /** Its number in the part's order. */
+  position: number;
   name: string | null;
   /** Size that the programme is taken to aim at. */
   programmedPm: number;
@@ -491,6 +493,7 @@ function featureView(
         ? []
         : [{ registerId: register_id, stepPm: fromNumeric(step_mm), effect: effect! }],
     ),
+    position: row.position,
     earlierOfPattern: isEarlierOfPattern(row, group),
     at:
       row.at_x_mm === null || row.at_y_mm === null || row.at_z_mm === null

@@ -113,16 +113,18 @@ export class BatchWork {
     else if (first === cache.piece) [from, known] = [cache.before, cache.readings];
     else [from, known] = await this.history(blockNo, first);
     this.unsaved.set(blockNo, [...(this.unsaved.get(blockNo) ?? []), ...list]);
-    const followed = followReadings(block, journal, from, [...known, ...list], this.counted(cache));
+    const isCheck = this.checksOf(blockNo);
+    const countedFrom = list.some(isCheck) ? this.counted(cache) : cache.countedFrom;
+    const followed = followReadings(block, journal, from, [...known, ...list], countedFrom);
     this.keep(blockNo, followed.checkpoints);
-    const pieces = [...followed.pieces.keys()].sort((a, b) => a - b);
-    const previous = pieces.at(-2);
+    const checked = [...followed.pieces].filter(
+      ([piece, mine]) => piece < followed.cache.piece && mine.some(isCheck),
+    );
+    const previous = Math.max(0, ...checked.map(([piece]) => piece));
     blockView.cache = {
       ...followed.cache,
       countedBefore:
-        followed.cache.piece === cache.piece
-          ? cache.countedBefore
-          : Math.max(cache.countedFrom, previous ?? 0),
+        followed.cache.piece === cache.piece ? cache.countedBefore : Math.max(cache.countedFrom, previous),
     };
     return followed;
   }
@@ -140,13 +142,28 @@ export class BatchWork {
     const followed = followReadings(block, journal, from, readings, 0);
     this.keep(blockNo, followed.checkpoints);
     const { batchId, lastPieceCut } = this.view;
-    const featureIds = block.features.map((feature) => feature.featureId);
+    const isCheck = this.checksOf(blockNo);
+    const checked = block.features.filter((_, feature) => isCheck({ feature }));
+    const featureIds = checked.map((feature) => feature.featureId);
     const known = await findKnownPieces(this.db, batchId, featureIds, followed.cache.piece);
     blockView.cache = {
       ...followed.cache,
       countedFrom: Math.min(known.countedFrom, lastPieceCut),
       countedBefore: Math.min(known.countedBefore, lastPieceCut),
     };
+  }
+
+  /**
+   * Which readings count as a check of a block: not those of features that are measured on every piece anyway, else the
+   * others beside them would never be due. Where all of them are, each reading does.
+   */
+  private checksOf(blockNo: number): (reading: Pick<JournalReading, "feature">) => boolean {
+    const { features } = this.view.blocks[blockNo]!.block;
+    const isOrdinary = features.map(
+      ({ featureId }) => this.view.featureById.get(featureId)!.importance === "ordinary",
+    );
+    const isAny = isOrdinary.includes(true);
+    return ({ feature }) => !isAny || isOrdinary[feature]!;
   }
 
   private counted(cache: BlockCache): number {

@@ -33,6 +33,7 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     facts;
   const { hasReference, roomMm } = view.blocks[feature.block]!.block.features[feature.index]!;
   const { verdict, inside } = decideMeasured(measured, feature, expandedPm);
+  const compared = hasReference === true && !facts.isReference;
   const reading: JournalReading = {
     readingNo,
     feature: feature.index,
@@ -42,7 +43,8 @@ export function toJournalReading(view: BatchView, facts: ReadingFacts): JournalR
     sizePm: sizeForBlock(feature.kind, measured.sizePm, inside),
     gaugeVariance,
     fails: facts.fails ?? verdict === "nonconforming",
-    steers: isSize(feature.kind) && gaugeFit && !isTooFarOff(facts.gaugeDoubtPm, roomMm),
+    // What a gauge beside the reference is off by is learned from the reference, whatever a standard says of it.
+    steers: isSize(feature.kind) && gaugeFit && (compared || !isTooFarOff(facts.gaugeDoubtPm, roomMm)),
   };
   if (facts.seat !== null) reading.seat = view.seats.indexOf(facts.seat);
   if (pieceWithin !== null && pieceWithin > 1) reading.pieceFrom = Math.max(1, piece - pieceWithin + 1);

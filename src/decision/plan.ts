@@ -131,6 +131,7 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
       });
     }
   }
+  orderByGauge(view, features);
   const anyCause = checks.some((check) => check.rule === "cause_open");
   return {
     batch_id: view.batchId,
@@ -142,6 +143,22 @@ export function planPiece(view: BatchView, piece: number): CheckPlan {
     next_pieces: nextPieces(view, checks, piece),
     wait_for_result: wait,
   };
+}
+
+/** One gauge after the other, since a change of gauge costs time, and with each in the part's order. */
+function orderByGauge(view: BatchView, features: PlannedCheck[]): void {
+  const positionOf = (check: PlannedCheck) => view.featureById.get(check.feature_id)!.position;
+  const first = new Map<string | null, number>();
+  for (const check of features) {
+    first.set(
+      check.gauge_id,
+      Math.min(first.get(check.gauge_id) ?? Number.POSITIVE_INFINITY, positionOf(check)),
+    );
+  }
+  const gauges = [...first].sort(([, a], [, b]) => a - b).map(([gaugeId]) => gaugeId);
+  features.sort(
+    (a, b) => gauges.indexOf(a.gauge_id) - gauges.indexOf(b.gauge_id) || positionOf(a) - positionOf(b),
+  );
 }
 
 /** True where what another gauge reads has to be compared with the reference again. */

@@ -371,7 +371,8 @@ export async function findKnownPieces(
     )
     select coalesce(max(known_piece), 0) as "countedFrom",
       coalesce(max(case when known_piece < ${piece} then known_piece else mine.piece end)
-        filter (where reading_no < (select min(reading_no) from mine where piece = ${piece})), 0) as "countedBefore"
+        filter (where reading_no < coalesce((select min(reading_no) from mine where piece = ${piece}), 2147483647)), 0)
+        as "countedBefore"
     from mine
   `.execute(db);
   return rows[0]!;

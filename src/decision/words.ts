@@ -189,7 +189,7 @@ export function sayRule(
     case "confirm":
       return "a surprising reading has not been confirmed yet";
     case "earned":
-      return `${good}: ${more(every)}`;
+      return `${good}: ${more(every)}; each further one adds 2, as far as risk and jumps allow`;
     case "drift": {
       const percent = Number(((allowed?.chance ?? 0) * 100).toPrecision(3));
       const trusted = `${good} would allow ${more(Math.min(allowed?.earned ?? every, allowed?.jumps ?? every))}, but`;
@@ -205,7 +205,7 @@ export function sayRule(
     case "jumps":
       return `${good} would allow ${more(allowed?.earned ?? every)}, but a chip or a shift of the part has to be found before it costs too many: ${more(every)}; a longer run without one allows more`;
     case "largest_interval":
-      return `${good}: the largest interval of ${every} pieces`;
+      return `${good}: the largest interval of ${every} pieces; the part may allow a larger one (\`largest_interval\`)`;
     case "reference":
       return "by the reference gauge on the same piece, so that it is known what the other gauge reads beside it; at the first check, then after every 20 pieces";
     case "seat":

@@ -201,7 +201,7 @@ describe("POST /v1/gauges/{gauge_id}/checks", () => {
 
     const answer = await shop.read(5, 12.031, { measured_at: at(6) });
 
-    expect(answer.readings[0].hold).toEqual({ from_piece: 2, to_piece: 5 });
+    expect(answer.readings[0].hold).toMatchObject({ from_piece: 2, to_piece: 5 });
   });
 
   it("gives all of it back when the check is voided, and answers what then stands", async () => {

@@ -403,6 +403,35 @@ describe("POST /v1/readings by a gauge beside the reference gauge", () => {
     expect((await holds()).on_hold).toEqual([{ from_piece: 2, to_piece: 18 }]);
   });
 
+  it("goes on steering by it though a standard shows it off, and judges it again less what is known", async () => {
+    const { byProbe, byReference, probe, proposals } = await probed();
+    await byReference(1, 30);
+    await byProbe(1, 30.012);
+    const check = { standard: 30, reading: 30.012, unit: "mm" };
+    const path = `/v1/gauges/${probe.gauge_id}/checks`;
+    const { body } = await api.post(path).send(check);
+    expect(body.state).toBe("off");
+
+    await byProbe(2, 30.027);
+    await byProbe(3, 30.028);
+
+    const [change] = (await proposals()).filter(({ kind }: { kind: string }) => kind === "change");
+    // 0.0155 too big by both, of which some may be the gauge's
+    expect(change.change).toBeLessThan(-0.008);
+    expect(change.change).toBeGreaterThan(-0.016);
+    const { items } = (await api.get(`${path}/${body.gauge_check_id}/readings`)).body;
+    for (const { size, size_from, size_to } of items.filter(({ piece }: { piece: number }) => piece > 1)) {
+      expect(size).toBeCloseTo(30.0155, 2);
+      expect([size_from, size_to].every((end) => Math.abs(end - size) < 0.002)).toBe(true);
+    }
+    const applied = await api.post(`/v1/corrections/${change.correction_id}/apply`).send({ from_piece: 4 });
+    expect(applied.status).toBe(200);
+    await byProbe(4, 30.017);
+    const { outcome } = (await api.get(`/v1/corrections/${change.correction_id}`)).body;
+    expect(outcome.features[0].first_size).toBeLessThan(30.006);
+    expect(outcome.features[0].first_size).toBeGreaterThan(30);
+  });
+
   it("keeps what each reading was judged by, whatever comes late or is voided, and learns the same in any order", async () => {
     const [first, second] = [await probed(), await probed()];
     await first.byProbe(1, 30.014);

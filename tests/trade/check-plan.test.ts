@@ -63,8 +63,9 @@ describe("how often", () => {
     let piece = 1;
     for (let check = 1; check <= given("checks_in_a_row") + 2; check++) {
       await job.read(piece, 20.01);
-      const { every, next_piece } = await job.interval();
+      const { every, next_piece, rule, why } = await job.interval();
       intervals.push(every);
+      if (rule === "earned") expect(why).toContain("each further one adds 2");
       expect(next_piece).toBe(piece + every);
       piece = next_piece;
     }
@@ -77,6 +78,7 @@ describe("how often", () => {
     const { every, rule, why } = await job.interval();
     expect([every, rule]).toEqual([10, "largest_interval"]);
     expect(why).toContain("good checks in a row: the largest interval of 10 pieces");
+    expect(why).toContain("the part may allow a larger one");
   });
 
   it(titleOf("FQ-15", "lost at once by a piece out of limits"), async () => {

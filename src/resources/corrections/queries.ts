@@ -108,7 +108,8 @@ export async function listFound(
       select ranked.feature_id, ranked.place, ranked.piece, ranked.value_mm from (
         select first.*, row_number() over (partition by place order by piece) as rank from (
           select distinct on (place, piece) feature_id, place, piece, value_mm from (
-            select feature_id, place, piece, cut, repeat, value_mm from reading
+            select feature_id, place, piece, cut, repeat, value_mm - coalesce(gauge_deviation_mm, 0) as value_mm
+            from reading
             where batch_id = change.batch_id and feature_id = wanted.feature_id and voided_at is null
               and piece >= change.from_piece and (piece, cut) >= (change.from_piece, change.from_cut)
               and (next.from_piece is null or (piece, cut) < (next.from_piece, next.from_cut))

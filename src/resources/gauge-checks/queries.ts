@@ -103,12 +103,14 @@ function doubted(check: { gauge_id: string; checked_at: string; gauge_check_id: 
   ), ${none}::timestamptz)`;
   return sql`
     select reading.batch_id, reading.reading_no, reading.feature_id, reading.piece, reading.cut, reading.place,
-      reading.value_mm, ${taken} as taken_at, feature.characteristic,
+      reading.value_mm - coalesce(reading.gauge_deviation_mm, 0) as value_mm, ${taken} as taken_at,
+      feature.characteristic,
       case when early.operation is null then feature.lower_limit_mm else early.lower_limit_mm end as lower_limit_mm,
       case when early.operation is null then feature.upper_limit_mm + coalesce(reading.bonus_mm, 0)
         else early.upper_limit_mm end as upper_limit_mm,
       feature.kind,
-      c.direction_known, c.error_mm - coalesce(reading.gauge_error_mm, 0) as left_mm
+      c.direction_known,
+      c.error_mm - coalesce(reading.gauge_error_mm, 0) - coalesce(reading.gauge_deviation_mm, 0) as left_mm
     from reading
     join feature using (feature_id)
     join batch on batch.batch_id = reading.batch_id
