@@ -5,6 +5,7 @@ import { cpSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { extname, join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
+import { bundleUploader } from "./.bundle.mjs";
 
 const root = import.meta.dirname;
 const stamp = join(root, "dist", ".built");
@@ -34,6 +35,7 @@ function build() {
   });
   if (status !== 0) process.exit(1);
   cpSync(join(root, "src"), join(root, "dist"), { recursive: true, filter: isAsset });
+  bundleUploader(join(root, "dist/onsize-upload.mjs"));
   writeFileSync(stamp, begun.toISOString());
 }
 
