@@ -5011,10 +5011,10 @@ export interface components {
                 /** @description What people call it */
                 name: string;
                 /**
-                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
                  * @enum {string}
                  */
-                format: "text" | "table" | "json_lines" | "gauge_lines";
+                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
                 /**
                  * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
                  * @default detect
@@ -5125,6 +5125,27 @@ export interface components {
                      */
                     skip_rows: string[];
                 } | null;
+                /** @description Format `dmis`: what such files leave open */
+                dmis?: {
+                    /**
+                     * @description Which characteristic a reported tolerance is, for `translate`: "CIRC1 DIAM2", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only
+                     * @default feature_and_tolerance
+                     * @enum {string}
+                     */
+                    names: "feature_and_tolerance" | "tolerance";
+                    /**
+                     * @description What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this
+                     * @default detect
+                     * @enum {string}
+                     */
+                    actuals: "detect" | "size" | "deviation";
+                    /**
+                     * @description What its lot is to us: a remark, or the batch's name
+                     * @default note
+                     * @enum {string}
+                     */
+                    lot: "note" | "batch";
+                } | null;
                 /**
                  * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
                  * @default {}
@@ -5201,10 +5222,10 @@ export interface components {
             /** @description What people call it */
             name: string;
             /**
-             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
              * @enum {string}
              */
-            format: "text" | "table" | "json_lines" | "gauge_lines";
+            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
             /**
              * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
              * @default detect
@@ -5314,6 +5335,27 @@ export interface components {
                  * @default []
                  */
                 skip_rows?: string[];
+            } | null;
+            /** @description Format `dmis`: what such files leave open */
+            dmis?: {
+                /**
+                 * @description Which characteristic a reported tolerance is, for `translate`: "CIRC1 DIAM2", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only
+                 * @default feature_and_tolerance
+                 * @enum {string}
+                 */
+                names?: "feature_and_tolerance" | "tolerance";
+                /**
+                 * @description What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this
+                 * @default detect
+                 * @enum {string}
+                 */
+                actuals?: "detect" | "size" | "deviation";
+                /**
+                 * @description What its lot is to us: a remark, or the batch's name
+                 * @default note
+                 * @enum {string}
+                 */
+                lot?: "note" | "batch";
             } | null;
             /**
              * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
