@@ -548,7 +548,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
+        /**
+         * List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken
+         * @description A voided reading still says what it said, with who voided it, when and why. The table is written as it is read: one that breaks off was not finished.
+         */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -798,7 +801,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List corrections */
+        /**
+         * List corrections: who changed what, when and why, what was promised and what was found
+         * @description The table has a row for each feature that a correction moves, and one for a correction that moves none. It is written as it is read: one that breaks off was not finished.
+         */
         get: operations["listCorrections"];
         put?: never;
         post?: never;
@@ -1875,6 +1881,8 @@ export interface components {
          *       "by": "shift A",
          *       "proposed_at": "2026-03-02T07:41:02.000Z",
          *       "ended_at": "2026-03-02T07:45:00.000Z",
+         *       "applied_at": "2026-03-02T07:45:00.000Z",
+         *       "applied_by": "shift A",
          *       "outcome": {
          *         "from_piece": 13,
          *         "until_piece": null,
@@ -1996,6 +2004,10 @@ export interface components {
             proposed_at: string;
             /** @description When it was applied, declined, answered or withdrawn */
             ended_at: string | null;
+            /** @description When it was applied, also where that was voided since; null: never */
+            applied_at: string | null;
+            /** @description Who applied it, likewise; null: not said, or nobody did */
+            applied_by: string | null;
             /** @description What it did, from the readings as they stand; null: it has not been applied, or was voided */
             outcome: {
                 /** @description First piece cut with it */
@@ -11897,6 +11909,10 @@ export interface operations {
                 from?: string;
                 /** @description Only measured before this instant */
                 to?: string;
+                /** @description `true`: only those that somebody has voided; `false`: only those that count */
+                voided?: "true" | "false";
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -11915,6 +11931,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ReadingList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -12944,6 +12961,14 @@ export interface operations {
                 tool_id?: string;
                 /** @description Only of this register */
                 register_id?: string;
+                /** @description Only those that this person applied, declined, answered or voided */
+                by?: string;
+                /** @description Only where that was at or after this instant; of an open one counts when it was advised */
+                from?: string;
+                /** @description Only where it was before this instant */
+                to?: string;
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -12962,6 +12987,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["CorrectionList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13616,6 +13642,8 @@ export interface operations {
     listEdgePieces: {
         parameters: {
             query?: {
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13639,6 +13667,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EdgePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13677,6 +13706,8 @@ export interface operations {
                 value?: number | string;
                 /** @description Only in this batch */
                 batch_id?: string;
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13698,6 +13729,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ValuePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13732,6 +13764,8 @@ export interface operations {
     listCorrectionPieces: {
         parameters: {
             query?: {
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13753,6 +13787,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ValuePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13791,6 +13826,8 @@ export interface operations {
                 from?: string;
                 /** @description Only measured before this instant */
                 to?: string;
+                /** @description `csv`: a table for a spreadsheet, all at once; what goes on from one page to the next stands in one row */
+                format?: "json" | "csv";
                 /** @description `next_cursor` of the page before; absent for the first page */
                 cursor?: string;
             };
@@ -13810,6 +13847,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["GaugePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
