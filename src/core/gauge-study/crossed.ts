@@ -1,7 +1,7 @@
 import { chiSquareQuantile } from "../statistics/chi-square-quantile.js";
 import { powerOf10, quotient, sum, toIntegers } from "../statistics/exact.js";
+import { rangeFactor } from "../statistics/range-constants.js";
 import { varianceRatioTail } from "../statistics/variance-ratio.js";
-import { rangeFactor } from "./range-constants.js";
 
 /** Readings by part, operator and trial: as many trials in each cell, at least 2 parts and 2 trials. */
 export type CrossedReadings = readonly (readonly (readonly number[])[])[];

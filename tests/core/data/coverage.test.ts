@@ -103,6 +103,29 @@ const files: Record<string, { cases: number; kinds: Record<string, string> }> = 
       "degrees-to-dms": "angles-and-units.test.ts",
     },
   },
+  "control-charts.json": {
+    cases: 47,
+    kinds: {
+      constants: "control-chart/constants.test.ts",
+      ewma: "control-chart/variables.test.ts",
+      cusum: "control-chart/variables.test.ts",
+      "cusum-arl": "control-chart/run-lengths.test.ts",
+      individuals: "control-chart/variables.test.ts",
+      xbar: "control-chart/variables.test.ts",
+      attributes: "control-chart/attributes.test.ts",
+      "run-rules": "control-chart/run-rules.test.ts",
+      "false-alarm": "control-chart/run-rules.test.ts",
+    },
+  },
+  "capability.json": {
+    cases: 32,
+    kinds: {
+      indices: "performance/indices.test.ts",
+      confidence: "performance/indices.test.ts",
+      "indices-from-data": "performance/indices.test.ts",
+      fallout: "performance/indices.test.ts",
+    },
+  },
   "exactness.json": {
     cases: 48,
     kinds: {

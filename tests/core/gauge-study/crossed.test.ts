@@ -6,8 +6,8 @@ import {
   type CrossedReadings,
 } from "../../../src/core/gauge-study/crossed.js";
 import { judgePercent, percentOfTolerance } from "../../../src/core/gauge-study/percent-of-tolerance.js";
-import { rangeConstants, rangeFactor } from "../../../src/core/gauge-study/range-constants.js";
 import { analyzeOneWay } from "../../../src/core/statistics/one-way-analysis.js";
+import { rangeConstants, rangeFactor } from "../../../src/core/statistics/range-constants.js";
 import { readData } from "../data/read-data.js";
 
 // biome-ignore lint/suspicious/noExplicitAny: figures of many shapes

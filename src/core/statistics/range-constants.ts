@@ -1,4 +1,4 @@
-import { normalCdf } from "../statistics/normal.js";
+import { normalCdf } from "./normal.js";
 
 const step = 0.02;
 const reach = 8;
