@@ -316,6 +316,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/comparison": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Compare a gauge with another on the pieces that both have read
+         * @description Mean difference and limits of agreement from stored readings, each gauge's as it was kept: with whatever had been taken off it then.
+         */
+        get: operations["compareGauges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -4135,6 +4155,84 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description Two gauges on the same pieces
+         * @example {
+         *       "gauge_id": "7",
+         *       "with": "5",
+         *       "unit": "mm",
+         *       "pairs": 4,
+         *       "left_out": 0,
+         *       "bias": 0.003,
+         *       "bias_limits": [
+         *         0.00124,
+         *         0.00476
+         *       ],
+         *       "bias_chance": 0.0124,
+         *       "standard_deviation": 0.0011045361,
+         *       "lower_limit_of_agreement": 0.00083510925,
+         *       "lower_limit_limits": [
+         *         -0.00219,
+         *         0.00386
+         *       ],
+         *       "upper_limit_of_agreement": 0.0051648908,
+         *       "upper_limit_limits": [
+         *         0.00214,
+         *         0.00819
+         *       ],
+         *       "by_size": {
+         *         "slope": 0.01,
+         *         "slope_limits": [
+         *           -0.3,
+         *           0.32
+         *         ],
+         *         "slope_chance": 0.9
+         *       },
+         *       "why": "probe of mill 1 reads 0.003 mm more than coordinate machine in the mean of 4 pieces, more than chance makes. Of 100 pieces about 95 differ by 0.0008 mm to 0.0052 mm. 4 pieces are few: 30 or more are usual."
+         *     }
+         */
+        GaugeComparison: {
+            /** @description The gauge that is compared */
+            gauge_id: string;
+            /** @description The gauge that it is compared with */
+            with: string;
+            /**
+             * @description Unit of all sizes here: that of `gauge_id`
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "deg";
+            /** @description Pieces that both have read, by feature, cut and place; repeats count as their mean */
+            pairs: number;
+            /** @description How many older pairs there are besides */
+            left_out: number;
+            /** @description Mean of its readings less those of the other; null: fewer than 2 pairs */
+            bias: number | null;
+            /** @description Limits of the bias at 95 % confidence */
+            bias_limits: number[] | null;
+            /** @description Chance of a bias that large where there is none */
+            bias_chance: number | null;
+            /** @description Standard deviation of the differences */
+            standard_deviation: number | null;
+            /** @description Bias less 1.96 standard deviations; about 95 % of the differences lie between the two limits */
+            lower_limit_of_agreement: number | null;
+            /** @description Its limits at 95 % confidence */
+            lower_limit_limits: number[] | null;
+            /** @description Bias plus 1.96 standard deviations */
+            upper_limit_of_agreement: number | null;
+            /** @description Its limits at 95 % confidence */
+            upper_limit_limits: number[] | null;
+            /** @description Whether the difference depends on the size; null: too few pairs or one size */
+            by_size: {
+                /** @description Change of the difference per unit of size */
+                slope: number;
+                /** @description Lower and upper limit at 95 % confidence */
+                slope_limits: number[];
+                /** @description Chance of a slope that large where there is none; null: nothing scatters */
+                slope_chance: number | null;
+            } | null;
+            /** @description The same in words */
+            why: string;
+        };
+        /**
          * @description A gauge to be set up
          * @example {
          *       "name": "micrometer 0-25 no. 3",
@@ -4256,7 +4354,46 @@ export interface components {
             /** @description Send it as `cursor` for the next 5000 readings; null on the last page */
             next_cursor: string | null;
         };
-        /** @description A study of a gauge and what it came to */
+        /**
+         * @description A study of a gauge and what it came to
+         * @example {
+         *       "gauge_study_id": "3",
+         *       "gauge_id": "5",
+         *       "kind": "one_part",
+         *       "unit": "mm",
+         *       "tolerance": 0.05,
+         *       "readings": 6,
+         *       "verdict": "fit",
+         *       "why": "It reads 0.0017 mm too big in the mean of 6, more than chance makes, and repeats within a standard deviation of 0.0008 mm. Cgk 1.36 is at least 1.33: fit. 6 readings are few: 50 are usual, 25 the usual least.",
+         *       "repeatability": 0.00081649658,
+         *       "repeatability_limits": [
+         *         0.00050966,
+         *         0.0020025
+         *       ],
+         *       "bias": 0.0016666667,
+         *       "crossed": null,
+         *       "one_part": {
+         *         "mean": 25.001667,
+         *         "bias_limits": [
+         *           0.00080981,
+         *           0.0025235
+         *         ],
+         *         "bias_chance": 0.0041,
+         *         "cg": 2.0412415,
+         *         "cgk": 1.3608276
+         *       },
+         *       "linearity": null,
+         *       "note": null,
+         *       "by": "measuring room",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "accepted": {
+         *         "at": "2026-03-02T06:10:00.000Z",
+         *         "by": "measuring room",
+         *         "repeatability_before": 0.0012
+         *       },
+         *       "voided": null
+         *     }
+         */
         GaugeStudy: {
             /** @description Identity of the study */
             gauge_study_id: string;
@@ -4296,6 +4433,7 @@ export interface components {
                 trials: number;
                 /** @description Table of the analysis of variance; of one operator the middle two are null */
                 table: {
+                    /** @description Between the parts */
                     parts: {
                         /** @description Degrees of freedom */
                         degrees: number;
@@ -4304,6 +4442,7 @@ export interface components {
                         /** @description Mean square, in the unit squared */
                         mean_square: number;
                     };
+                    /** @description Between the operators */
                     operators: {
                         /** @description Degrees of freedom */
                         degrees: number;
@@ -4312,6 +4451,7 @@ export interface components {
                         /** @description Mean square, in the unit squared */
                         mean_square: number;
                     } | null;
+                    /** @description Operators and parts together */
                     interaction: {
                         /** @description Degrees of freedom */
                         degrees: number;
@@ -4320,6 +4460,7 @@ export interface components {
                         /** @description Mean square, in the unit squared */
                         mean_square: number;
                     } | null;
+                    /** @description Within the cells */
                     repeatability: {
                         /** @description Degrees of freedom */
                         degrees: number;
@@ -11015,6 +11156,74 @@ export interface operations {
             };
         };
     };
+    compareGauges: {
+        parameters: {
+            query: {
+                /** @description The gauge that it is compared with, such as one in the measuring room */
+                with: string;
+                /** @description Only readings of this feature; absent: of all sizes */
+                feature_id?: string;
+                /** @description Only readings of `gauge_id` from then on */
+                from?: string;
+                /** @description Only readings of `gauge_id` before then */
+                to?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The gauge that is compared */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The comparison */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeComparison"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The two are one, or one measures angles and the other lengths */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listMaterials: {
         parameters: {
             query?: {
@@ -11065,6 +11274,8 @@ export interface operations {
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
                 cursor?: string;
+                /** @description Rate for the limits that the feature has in this operation; absent, or without limits of its own there: the one that the feature is made in */
+                operation?: string;
             };
             header?: never;
             path: {

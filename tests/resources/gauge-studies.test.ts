@@ -220,8 +220,9 @@ describe("POST /v1/gauges/{gauge_id}/studies/{gauge_study_id}/accept", () => {
       .orderBy("piece")
       .execute();
     const display = 0.001 ** 2 / 12;
-    expect(read[0]?.gauge_variance).toBeCloseTo(0.0012 ** 2 + display, 12);
-    expect(read[1]?.gauge_variance).toBeCloseTo(2e-6 / 3 + display, 12);
+    expect(read[0]?.gauge_variance).toBeCloseTo(0.0012 ** 2 + display, 14);
+    // The gauge keeps whole picometres.
+    expect(read[1]?.gauge_variance).toBeCloseTo(0.000816497 ** 2 + display, 14);
     await act(gauge_id, study.gauge_study_id, "accept", { by: "measuring room" }, 409);
     expect((await api.get(`/v1/gauges/${gauge_id}/studies/${study.gauge_study_id}`)).body).toEqual(accepted);
 

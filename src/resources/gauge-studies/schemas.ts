@@ -183,10 +183,10 @@ const result = {
       trials: z.number().int().describe("Trials"),
       table: z
         .strictObject({
-          parts: Row,
-          operators: Row.nullable(),
-          interaction: Row.nullable(),
-          repeatability: Row,
+          parts: Row.describe("Between the parts"),
+          operators: Row.nullable().describe("Between the operators"),
+          interaction: Row.nullable().describe("Operators and parts together"),
+          repeatability: Row.describe("Within the cells"),
         })
         .describe("Table of the analysis of variance; of one operator the middle two are null"),
       interaction_chance: z
@@ -273,7 +273,39 @@ export const GaugeStudy = z
       .describe("Set where somebody has accepted it: its repeatability is the gauge's from then on"),
     voided: Voided,
   })
-  .meta({ id: "GaugeStudy", description: "A study of a gauge and what it came to" });
+  .meta({
+    id: "GaugeStudy",
+    description: "A study of a gauge and what it came to",
+    examples: [
+      {
+        gauge_study_id: "3",
+        gauge_id: "5",
+        kind: "one_part",
+        unit: "mm",
+        tolerance: 0.05,
+        readings: 6,
+        verdict: "fit",
+        why: "It reads 0.0017 mm too big in the mean of 6, more than chance makes, and repeats within a standard deviation of 0.0008 mm. Cgk 1.36 is at least 1.33: fit. 6 readings are few: 50 are usual, 25 the usual least.",
+        repeatability: 0.00081649658,
+        repeatability_limits: [0.00050966, 0.0020025],
+        bias: 0.0016666667,
+        crossed: null,
+        one_part: {
+          mean: 25.001667,
+          bias_limits: [0.00080981, 0.0025235],
+          bias_chance: 0.0041,
+          cg: 2.0412415,
+          cgk: 1.3608276,
+        },
+        linearity: null,
+        note: null,
+        by: "measuring room",
+        created_at: "2026-03-02T06:00:10.000Z",
+        accepted: { at: "2026-03-02T06:10:00.000Z", by: "measuring room", repeatability_before: 0.0012 },
+        voided: null,
+      },
+    ],
+  });
 export type GaugeStudy = z.infer<typeof GaugeStudy>;
 
 export const StudyAccept = strict({ by: Name.describe("Who accepts it") }).meta({
