@@ -3399,6 +3399,7 @@ export interface components {
          *             {
          *               "place": null,
          *               "result": "6.04",
+         *               "allowed": null,
          *               "verdict": "conforming",
          *               "gauge": "micrometer 0-25 no. 3",
          *               "reading_id": "3-1"
@@ -3483,6 +3484,8 @@ export interface components {
                     place: string | null;
                     /** @description As measured, not rounded; or whether it passed */
                     result: string;
+                    /** @description What was allowed with the bonus that its size earned; null: what the drawing gives */
+                    allowed: string | null;
                     /**
                      * @description By the decision rule
                      * @enum {string}
@@ -5535,10 +5538,10 @@ export interface components {
                 /** @description What people call it */
                 name: string;
                 /**
-                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
                  * @enum {string}
                  */
-                format: "text" | "table" | "json_lines" | "gauge_lines";
+                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
                 /**
                  * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
                  * @default detect
@@ -5649,6 +5652,27 @@ export interface components {
                      */
                     skip_rows: string[];
                 } | null;
+                /** @description Format `dmis`: what such files leave open */
+                dmis?: {
+                    /**
+                     * @description Which characteristic a reported tolerance is, for `translate`: "CIRC1 DIAM2", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only
+                     * @default feature_and_tolerance
+                     * @enum {string}
+                     */
+                    names: "feature_and_tolerance" | "tolerance";
+                    /**
+                     * @description What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this
+                     * @default detect
+                     * @enum {string}
+                     */
+                    actuals: "detect" | "size" | "deviation";
+                    /**
+                     * @description What its lot is to us: a remark, or the batch's name
+                     * @default note
+                     * @enum {string}
+                     */
+                    lot: "note" | "batch";
+                } | null;
                 /**
                  * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
                  * @default {}
@@ -5725,10 +5749,10 @@ export interface components {
             /** @description What people call it */
             name: string;
             /**
-             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
              * @enum {string}
              */
-            format: "text" | "table" | "json_lines" | "gauge_lines";
+            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
             /**
              * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
              * @default detect
@@ -5838,6 +5862,27 @@ export interface components {
                  * @default []
                  */
                 skip_rows?: string[];
+            } | null;
+            /** @description Format `dmis`: what such files leave open */
+            dmis?: {
+                /**
+                 * @description Which characteristic a reported tolerance is, for `translate`: "CIRC1 DIAM2", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only
+                 * @default feature_and_tolerance
+                 * @enum {string}
+                 */
+                names?: "feature_and_tolerance" | "tolerance";
+                /**
+                 * @description What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this
+                 * @default detect
+                 * @enum {string}
+                 */
+                actuals?: "detect" | "size" | "deviation";
+                /**
+                 * @description What its lot is to us: a remark, or the batch's name
+                 * @default note
+                 * @enum {string}
+                 */
+                lot?: "note" | "batch";
             } | null;
             /**
              * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
@@ -8736,6 +8781,7 @@ export interface components {
          *               "result": "6.04",
          *               "lower_limit": "5.950",
          *               "upper_limit": "6.050",
+         *               "bonus": null,
          *               "verdict": "conforming",
          *               "disposition": "accept",
          *               "expanded_uncertainty": "0.003",
@@ -9054,6 +9100,8 @@ export interface components {
                     lower_limit: string | null;
                     /** @description Upper limit that counted for it, a bonus in it */
                     upper_limit: string | null;
+                    /** @description How much of it is a bonus for the feature's size; null: nothing */
+                    bonus: string | null;
                     /**
                      * @description By the decision rule
                      * @enum {string}
