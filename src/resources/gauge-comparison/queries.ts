@@ -9,7 +9,7 @@ export function findGauges(db: Db, ids: readonly string[]) {
     .execute();
 }
 
-export const mostPairs = 2000;
+const mostPairs = 2000;
 
 /**
  * What two gauges read on the same cut of the same piece at the same place, each the mean of its repeats in whole steps; the
