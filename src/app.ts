@@ -19,7 +19,9 @@ import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { firstArticleRoutes } from "./resources/first-articles/routes.js";
 import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
+import { gaugeComparisonRoutes } from "./resources/gauge-comparison/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
+import { gaugeStudyRoutes } from "./resources/gauge-studies/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { holdRoutes } from "./resources/holds/routes.js";
 import { importRoutes } from "./resources/imports/routes.js";
@@ -45,6 +47,8 @@ const routes = [
   toolRoutes,
   gaugeRoutes,
   gaugeCheckRoutes,
+  gaugeStudyRoutes,
+  gaugeComparisonRoutes,
   materialRoutes,
   gaugeFitnessRoutes,
   partRoutes,
