@@ -5,6 +5,7 @@ import { cpSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { extname, join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
+import { bundleUploader } from "./.bundle.mjs";
 
 const root = import.meta.dirname;
 const stamp = join(root, "dist", ".built");
@@ -36,6 +37,7 @@ async function build() {
   const { buildPage } = await import(pathToFileURL(join(root, "src/page/build.mjs")).href);
   process.stderr.write(`page: ${(buildPage() / 1000).toFixed(1)} kB compressed\n`);
   cpSync(join(root, "src"), join(root, "dist"), { recursive: true, filter: isAsset });
+  bundleUploader(join(root, "dist/onsize-upload.mjs"));
   writeFileSync(stamp, begun.toISOString());
 }
 

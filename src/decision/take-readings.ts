@@ -184,7 +184,7 @@ export async function takeRows(
     const ofFeature = pieceReadings.filter((other) => other.feature === feature.index);
     rows.push({ item, row, doubt: { pieceFailed: judged.pieceFailed, ofFeature } });
   }
-  const alike = await flagTooAlike(drain.db, work, rows);
+  const alike = await flagTooAlike(drain.db, work, rows, measuredBefore);
   await holdPieces(drain.db, work, rows);
   remarks.alike.push(...alike);
   for (const { item, row } of rows) {

@@ -20,32 +20,72 @@ type Item = { item: ResolvedReading; row: ReadingRow };
  * Flags readings that end a run of equal ones, piece after piece, which the scatter of the pieces makes next to impossible:
  * a stuck gauge or copied numbers. Asks for the readings before only where the last one was equal. Sentences about them are
  * answered.
+ * @param measuredBefore the last piece of each block that had been measured before these readings
  */
-export async function flagTooAlike(db: Db, work: BatchWork, rows: readonly Item[]): Promise<string[]> {
+export async function flagTooAlike(
+  db: Db,
+  work: BatchWork,
+  rows: readonly Item[],
+  measuredBefore: readonly number[],
+): Promise<string[]> {
   const candidates = rows.filter(({ item, row }) => row.cut === 1 && mayBeAlike(work, item));
   if (candidates.length === 0) return [];
-  const { batchId } = work.view;
+  const written = byRun([...work.readings, ...rows.map(({ row }) => row)]);
+  const before = (row: ReadingRow) => written.get(keyOf(row))!.filter(({ piece }) => piece < row.piece);
+  const open = candidates.filter(({ item, row }) => {
+    const last = measuredBefore[item.feature.block]!;
+    return !isSettled(row as Valued, written.get(keyOf(row))!, last);
+  });
+  if (open.length === 0) return [];
   const stored = await listBefore(
     db,
-    batchId,
-    candidates.map(({ row }) => row),
+    work.view.batchId,
+    open.map(({ row }) => row),
     longestRun,
   );
-  const written = [...work.readings, ...rows.map(({ row }) => row)];
-  return candidates.flatMap((candidate, i) => {
+  return open.flatMap((candidate, i) => {
     const { row } = candidate;
-    const before = written.filter(
-      (other): other is Valued =>
-        other.feature_id === row.feature_id &&
-        other.place === row.place &&
-        other.gauge_id === row.gauge_id &&
-        other.cut === 1 &&
-        other.value_mm !== null &&
-        other.piece < row.piece,
-    );
-    const run = runOf(row as Valued, [...(stored[i] ?? []), ...before]);
+    const run = runOf(row as Valued, [...(stored[i] ?? []), ...before(row)]);
     return judge(work, candidate, run) ?? [];
   });
+}
+
+function keyOf({ feature_id, place, gauge_id }: ReadingRow): string {
+  return `${feature_id} ${gauge_id} ${place ?? ""}`;
+}
+
+/** First cuts that have a size, by feature, place and gauge, in cutting order. */
+function byRun(rows: readonly ReadingRow[]): Map<string, Valued[]> {
+  const runs = new Map<string, Valued[]>();
+  for (const row of rows) {
+    if (row.cut !== 1 || row.value_mm === null) continue;
+    const run = runs.get(keyOf(row));
+    if (run) run.push(row as Valued);
+    else runs.set(keyOf(row), [row as Valued]);
+  }
+  for (const run of runs.values()) run.sort((a, b) => a.piece - b.piece);
+  return runs;
+}
+
+/** True where all readings of the piece before are other ones and nothing that is stored can lie between the two. */
+function isSettled(row: Valued, run: readonly Valued[], measuredBefore: number): boolean {
+  const to = lowerBound(run, row.piece);
+  const before = run[to - 1];
+  if (before === undefined || before.piece <= measuredBefore) return false;
+  const from = lowerBound(run, before.piece);
+  return run.slice(from, to).every(({ value_mm }) => value_mm !== row.value_mm);
+}
+
+/** Index of the first that is of this piece or a later one. */
+function lowerBound(run: readonly Valued[], piece: number): number {
+  let low = 0;
+  let high = run.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (run[middle]!.piece < piece) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** Cheap: false of what is no size, where the display is too coarse for a believable run to end, or the last piece read something else. */

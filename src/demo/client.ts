@@ -91,13 +91,23 @@ export class Client {
     return this.send("POST", path, JSON.stringify(body));
   }
 
+  /** Sends a file as it is. */
+  upload<Answer>(path: string, file: string): Promise<Answer> {
+    return this.send("POST", path, file, "application/octet-stream");
+  }
+
   /** @throws {Error} in the service's own words where it refuses */
-  private async send<Answer>(method: string, path: string, body?: string): Promise<Answer> {
+  private async send<Answer>(
+    method: string,
+    path: string,
+    body?: string,
+    type = "application/json",
+  ): Promise<Answer> {
     const { key, signal } = this.options;
     const response = await fetch(this.address + path, {
       method,
       headers: {
-        ...(body === undefined ? {} : { "content-type": "application/json" }),
+        ...(body === undefined ? {} : { "content-type": type }),
         ...(key === undefined ? {} : { authorization: `Bearer ${key}` }),
       },
       ...(body === undefined ? {} : { body }),

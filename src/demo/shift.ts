@@ -71,7 +71,7 @@ export class Shift {
   private proposed: Correction[] = [];
 
   constructor(
-    private readonly client: Client,
+    readonly client: Client,
     private readonly tell: Teller,
     readonly shop: Shop,
   ) {}

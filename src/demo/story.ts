@@ -1,5 +1,6 @@
 import { Client } from "./client.js";
 import { probeLog, readProbeLog } from "./probe-log.js";
+import { readFiles } from "./read-files.js";
 import { type Expected, type Found, Shift, sayVerdict, type Typed } from "./shift.js";
 import { setUpShop } from "./shop.js";
 import { showPlan, showShop, showSizes, showWear } from "./show.js";
@@ -257,6 +258,13 @@ const scenes: Scene[] = [
       const again = await shift.inspect(1, [secondLook], measure);
       shift.holds(again[0]!.disposition === "accept", "the finer gauge has to clear the seat");
     },
+  },
+  {
+    title: "12  Files: the probe's log and the measuring room's table",
+    text:
+      "Nobody types what a file says already. How a log is printed is described once; a line that could mean two things " +
+      "is refused and kept, never guessed, and a file that comes twice changes nothing.",
+    play: (shift, tell) => readFiles(shift.client, shift, tell),
   },
 ];
 

@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { type FileHandle, mkdir, open, readFile, rename } from "node:fs/promises";
 import { join } from "node:path";
+import type { Spooled } from "./spool.js";
 
 /**
  * How far a file has been read. The service keeps the place, too, and knows what it has: without this note a file is only
@@ -17,6 +18,8 @@ export interface Place {
   offset: number;
   /** It has come to its end, or can't be read on. */
   ended: boolean;
+  /** What the service has not taken of it while it was away. */
+  spool?: Spooled | undefined;
 }
 
 const headLength = 1024;

@@ -1,5 +1,5 @@
-import { createReadStream } from "node:fs";
-import { readdir, stat } from "node:fs/promises";
+import { constants, createReadStream } from "node:fs";
+import { access, mkdir, open, readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout } from "node:timers/promises";
 import { FollowedFile } from "./follow-file.js";
@@ -11,6 +11,7 @@ const longestWaitMs = 60_000;
 
 /** Follows a file or all files of a folder until `stopped`, or with `once` until each has been read to its end. */
 export async function run(settings: Settings, journal: Journal, stopped: AbortSignal): Promise<boolean> {
+  if (settings.check) return await check(settings, journal);
   if (settings.dryRun) return await tryAll(settings, journal);
   const followed = new Map<string, FollowedFile>();
   let waitMs = settings.pollMs;
@@ -33,11 +34,56 @@ export async function run(settings: Settings, journal: Journal, stopped: AbortSi
       ? Math.min(longestWaitMs, Math.max(waitMs, 500) * (1.5 + Math.random()))
       : settings.pollMs;
     if (settings.once && isNews && !failed) continue;
-    await setTimeout(waitMs, undefined, { signal: stopped }).catch(() => undefined);
+    await wait(waitMs, settings.pollMs, failed ? [...followed.values()] : [], stopped);
     if (stopped.aborted) break;
   }
   for (const file of followed.values()) await file.close();
   return true;
+}
+
+/** Waits; what the service does not take meanwhile is spooled as often as it would be looked at. */
+async function wait(
+  waitMs: number,
+  pollMs: number,
+  spooled: readonly FollowedFile[],
+  stopped: AbortSignal,
+): Promise<void> {
+  for (let left = waitMs; left > 0 && !stopped.aborted; left -= pollMs) {
+    await setTimeout(Math.min(left, pollMs), undefined, { signal: stopped }).catch(() => undefined);
+    for (const file of spooled) await file.spool();
+  }
+}
+
+/** Says of each thing that is needed whether it is there. */
+async function check(settings: Settings, journal: Journal): Promise<boolean> {
+  const { path, stateFolder, query } = settings;
+  let good = true;
+  const look = async (what: string, probe: () => Promise<string>) => {
+    try {
+      journal.say(what, `good: ${await probe()}`);
+    } catch (error) {
+      good = false;
+      const message = error instanceof Error ? error.message : String(error);
+      journal.say(what, `NOT GOOD: ${message}`);
+    }
+  };
+  await look("files", async () => {
+    const isFolder = (await stat(path)).isDirectory();
+    const files = await filesOf(settings);
+    for (const file of files) await (await open(file, "r")).close();
+    return isFolder ? `${files.length} in ${path}` : path;
+  });
+  await look("state", async () => {
+    await mkdir(stateFolder, { recursive: true });
+    await access(stateFolder, constants.W_OK);
+    return stateFolder;
+  });
+  await look("service", async () => {
+    await send(settings, "/v1/readings/imports", { ...query, dry_run: "true" }, Buffer.alloc(0));
+    const named = Object.entries(query).map(([name, value]) => `${name} "${value}"`);
+    return `${settings.service.host} knows ${named.join(", ")}`;
+  });
+  return good;
 }
 
 /** Says what would be read of each file, and keeps nothing. */

@@ -1,6 +1,7 @@
 import { benchChecks } from "./checks.js";
 import { benchCore } from "./core.js";
 import { benchHolds } from "./holds.js";
+import { benchImport } from "./import.js";
 import { benchReadings } from "./readings.js";
 import { benchReport } from "./report.js";
 import { benchTraceability } from "./traceability.js";
@@ -12,6 +13,7 @@ const parts: Record<string, () => void | Promise<void>> = {
   checks: benchChecks,
   holds: benchHolds,
   report: benchReport,
+  import: benchImport,
   traceability: benchTraceability,
 };
 const names = process.argv.slice(2);

@@ -134,7 +134,7 @@ describe("POST /v1/readings of a feature with places", () => {
 
     const answer = await post(shop.reading(8, 12.034, { place: "bottom" }));
 
-    expect(answer.readings[0].hold).toEqual({ from_piece: 2, to_piece: 8 });
+    expect(answer.readings[0].hold).toMatchObject({ from_piece: 2, to_piece: 8 });
   });
 
   it("proposes nothing where no register value suits all places, and says so", async () => {

@@ -166,6 +166,31 @@ describe("a gauge that sticks", () => {
     }
   });
 
+  it("counts a run past a reading that comes with it, where pieces that were read before lie between", async () => {
+    const job = await startJob(api, {
+      machine: lathe,
+      registers: [x],
+      gauge: { resolution: 0.0001, repeatability: 0.0001 },
+      features: [{ kind: "external", nominal: "20", lower_deviation: -0.018, upper_deviation: 0.018 }],
+    });
+    const read = (piece: number, value: number) => ({
+      feature_id: job.featureId(),
+      batch_id: job.batchId,
+      piece,
+      value,
+      unit: "mm",
+    });
+    const flagged = async (list: object[]): Promise<boolean[]> => {
+      const { readings } = await job.post("/v1/readings", list, 201);
+      return readings.map(({ flags }: Answer) => flags.includes("too_alike"));
+    };
+
+    for (let piece = 5; piece <= 12; piece++) await job.read(piece, 20.001);
+
+    expect(await flagged([read(4, 20.003), read(13, 20.001)])).toEqual([false, true]);
+    expect(await flagged([read(14, 20.003), read(15, 20.001)])).toEqual([false, false]);
+  });
+
   it("counts a run within one request too", async () => {
     const job = await startJob(api, {
       machine: lathe,

@@ -1,9 +1,11 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { appendFile, mkdir, readFile, rename, stat, truncate, writeFile } from "node:fs/promises";
+import { appendFile, mkdir, readdir, readFile, rename, stat, truncate, writeFile } from "node:fs/promises";
 import { createServer } from "node:net";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
+import { bundleUploader } from "../../.bundle.mjs";
+import { readSettings } from "../../src/uploader/settings.js";
 import { createTestDatabase } from "../support/database.js";
 import { createFolder, removeFolder } from "../support/folders.js";
 
@@ -148,7 +150,7 @@ async function until(what: () => Promise<boolean> | boolean, seconds = 30): Prom
     if (await what()) return;
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
-  throw new Error("it did not come about");
+  throw new Error(`it did not come about: ${what}`);
 }
 const untilRead = (batchId: string, count: number) =>
   until(async () => (await pieces(batchId)).length >= count);
@@ -317,4 +319,87 @@ describe("onsize-upload", () => {
     expect(wrong.said()).toContain(message);
     expect(wrong.said()).toContain("onsize-upload PATH");
   });
+
+  it("spools what the service does not take while it is away, and loses nothing of a log emptied meanwhile", {
+    timeout: 60_000,
+  }, async () => {
+    const { batch, log, state, args } = await setUp();
+    const first = upload([log, ...args]);
+    await appendFile(log, upTo(5).map(line).join(""));
+    await untilRead(batch.batch_id, 5);
+
+    await kill(service);
+    await appendFile(log, [6, 7, 8].map(line).join(""));
+    await until(async () => (await readdir(state)).some((name) => name.endsWith(".spool")));
+    await until(async () => (await spooledBytes(state)) >= 3 * line(6).length);
+    await truncate(log, 0);
+    await writeFile(log, `Piece,Actual\n${line(9)}`);
+    await until(() => first.said().includes("is in the spool"));
+    await truncate(log, 0); // emptied once more, and the machine's computer goes off
+    await writeFile(log, `Piece,Actual\n${line(10)}${line(11)}`);
+    await until(async () => (await readdir(state)).filter((name) => name.includes(".gone-")).length >= 4);
+    await kill(first.child);
+    service = await startService();
+    const again = upload([log, ...args]);
+    await untilRead(batch.batch_id, 11);
+
+    expect(await pieces(batch.batch_id)).toEqual(upTo(11));
+    await until(async () => (await readdir(state)).every((name) => !/spool|gone/.test(name)));
+    expect(again.said()).not.toContain("by hand");
+  });
+
+  it("is one file that runs by itself, by one configuration file", { timeout: 60_000 }, async () => {
+    const { batch, folder, log, args } = await setUp();
+    await appendFile(log, upTo(3).map(line).join(""));
+    const program = join(folder, "onsize-upload.mjs");
+    bundleUploader(program);
+    const name = args[1]!;
+    const config = join(folder, "onsize-upload.json");
+    await writeFile(
+      config,
+      JSON.stringify({ path: "probe.csv", to: address, layout: name, batch: name, once: true }),
+    );
+    const start = (more: string[], env: object = {}) => run(program, ["--config", config, ...more], env);
+
+    const checked = await start(["--check"]);
+    const unknown = await start(["--check", "--layout", "no such layout"]);
+    const sent = await start([]);
+
+    expect(checked.code, checked.said).toBe(0);
+    expect(checked.said.match(/: good: /g)).toHaveLength(3);
+    expect(unknown.code).toBe(1);
+    expect(unknown.said).toMatch(/service: NOT GOOD: .*no such layout/);
+    expect(sent.code, sent.said).toBe(0);
+    expect(await pieces(batch.batch_id)).toEqual(upTo(3));
+  });
+
+  it.each([
+    ["{", "can't be read as JSON"],
+    ["[]", "one JSON object"],
+    ['{"layot": "x"}', '"layot" is not known here'],
+    ['{"once": "yes"}', '"once" has to be true or false'],
+    ['{"layout": ["x"]}', '"layout" has to be a text or a number'],
+    ['{"path": "x", "to": "ftp://x", "layout": "x"}', "--to is the service's address"],
+  ])("says what is wrong with a configuration such as %s", async (text, message) => {
+    const folder = await createFolder();
+    folders.push(folder);
+    const config = join(folder, "config.json");
+    await writeFile(config, text);
+
+    expect(() => readSettings(["--config", config], {})).toThrow(message);
+  });
 });
+
+async function spooledBytes(state: string): Promise<number> {
+  const spools = (await readdir(state)).filter((name) => name.endsWith(".spool"));
+  const sizes = await Promise.all(spools.map(async (name) => (await stat(join(state, name))).size));
+  return sizes.reduce((sum, size) => sum + size, 0);
+}
+
+function run(program: string, args: string[], env: object): Promise<{ code: number | null; said: string }> {
+  const child = spawn(process.execPath, [program, ...args], { env: { ...process.env, ...env } });
+  let said = "";
+  for (const stream of [child.stdout, child.stderr])
+    stream.on("data", (chunk: Buffer) => (said += chunk.toString()));
+  return new Promise((resolve) => child.once("exit", (code) => resolve({ code, said })));
+}

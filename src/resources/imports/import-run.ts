@@ -12,7 +12,12 @@ import type { ReadingInput } from "../../decision/resolve-reading.js";
 import { ProblemError } from "../../http/problem.js";
 import type { CompiledLayout } from "../../import/compile-layout.js";
 import { openReader } from "../../import/formats.js";
-import { createInterpreter, type ReadReading, type Said } from "../../import/interpret-record.js";
+import {
+  createInterpreter,
+  type Interpreted,
+  type ReadReading,
+  type Said,
+} from "../../import/interpret-record.js";
 import { isLength } from "../../import/quantities.js";
 import { checkpointBefore } from "../../import/read-lines.js";
 import {
@@ -41,6 +46,12 @@ interface Pending {
   said: Said;
 }
 
+/** What a file holds at a place, and what that means where it is a record. */
+interface Understood {
+  item: Found;
+  read: Interpreted | undefined;
+}
+
 /** What a chunk of found things comes to before anything is decided. */
 interface Sorted {
   pending: Pending[];
@@ -64,7 +75,7 @@ export interface Job {
   counters: ImportCounters;
 }
 
-const foundPerChunk = 2000;
+const foundPerChunk = 1000;
 const bytesAtOnce = 32 * 1024;
 const mostShown = 100;
 const mostRefusedBeforeAny = 1000;
@@ -100,7 +111,8 @@ export class ImportRun {
   private readonly interpret;
   private readonly pieces;
   private readonly dryViews = new Map<string, BatchView>();
-  private found: Found[] = [];
+  private found: Understood[] = [];
+  private writing: Promise<void> = Promise.resolve();
 
   constructor(private readonly job: Job) {
     this.tallies = job.tallies;
@@ -124,17 +136,33 @@ export class ImportRun {
         const bytes = left > 0 ? chunk.subarray(Math.min(left, chunk.length)) : chunk;
         left -= chunk.length - bytes.length;
         for (let at = 0; at < bytes.length; at += bytesAtOnce) {
-          this.found.push(...reader.read(bytes.subarray(at, at + bytesAtOnce)));
-          if (this.found.length >= foundPerChunk) await this.commit(reader.checkpoint());
+          this.find(reader.read(bytes.subarray(at, at + bytesAtOnce)));
+          if (this.found.length >= foundPerChunk) await this.writeBehind(reader.checkpoint());
           else await setImmediate(); // others have their turn between pieces of a large file
         }
       }
-      this.found.push(...(last ? reader.end() : reader.pause()));
+      this.find(last ? reader.end() : reader.pause());
     } catch (error) {
+      await this.writing;
       if (error instanceof UnreadableSource) await this.commit(reader.checkpoint());
       throw error;
     }
+    await this.writing;
     await this.commit(reader.checkpoint());
+  }
+
+  /** Works out what things mean as soon as they are found: while the chunk before them is being written. */
+  private find(found: readonly Found[]): void {
+    for (const item of found) {
+      this.found.push({ item, read: item.kind === "record" ? this.interpret(item) : undefined });
+    }
+  }
+
+  /** Begins to write a chunk once the one before it is written; the next one is read in the meantime. */
+  private async writeBehind(checkpoint: Checkpoint): Promise<void> {
+    await this.writing;
+    this.writing = this.commit(checkpoint);
+    this.writing.catch(() => {}); // whoever waits for it is told
   }
 
   /** Reads lines that were refused again, by the layout as it is now. */
@@ -148,7 +176,7 @@ export class ImportRun {
       if (this.counters.lostAt === row.line && found.every((item) => item.kind !== "unreadable")) {
         this.counters = { ...this.counters, lostAt: null };
       }
-      this.found.push(...found);
+      this.find(found);
       lines.set(row.line, {
         line: row.line,
         lastLine: row.last_line,
@@ -171,7 +199,10 @@ export class ImportRun {
     const sorted = this.sort(found, mended.size > 0);
     if (mended.size === 0) {
       const state = checkpoint.state as { decode?: { line: number } } | undefined;
-      sorted.tallies.lines = Math.max(sorted.tallies.lines, state?.decode?.line ?? found.at(-1)?.line ?? 0);
+      sorted.tallies.lines = Math.max(
+        sorted.tallies.lines,
+        state?.decode?.line ?? found.at(-1)?.item.line ?? 0,
+      );
     }
     let moved = sorted.tallies;
     let kept: ReadonlyMap<number, NewLine> = sorted.lines;
@@ -216,7 +247,7 @@ export class ImportRun {
   }
 
   /** What becomes of each thing found, as far as the file alone tells. */
-  private sort(found: readonly Found[], again: boolean): Sorted {
+  private sort(found: readonly Understood[], again: boolean): Sorted {
     const sorted: Sorted = {
       pending: [],
       lines: new Map(),
@@ -225,7 +256,7 @@ export class ImportRun {
       serials: new Set(),
     };
     const { counters } = sorted;
-    for (const item of found) {
+    for (const { item, read: meant } of found) {
       if (item.kind === "skipped") {
         sorted.tallies.skipped += 1;
         continue;
@@ -240,7 +271,7 @@ export class ImportRun {
       const before = this.pieces.counts ? { ...counters.pieces } : undefined;
       const piece = this.pieces.count(line, this.interpret.nameOf("characteristic", item.fields), counters);
       if (this.pieces.bySerial) sorted.serials.add(this.interpret.nameOf("serial", item.fields));
-      const read = item.kind === "record" ? this.interpret(item) : item;
+      const read = item.kind === "record" ? meant! : item;
       if (read.kind === "unmeasured") {
         sorted.tallies.not_measured += 1;
         if (item.fields.value?.trim())
@@ -330,14 +361,15 @@ export class ImportRun {
         fault: `says batch "${reading.batch}", but the import is into "${batch.name}"`,
       };
     }
-    const names = batch ? { batch_id: batch.batch_id } : { batch: reading.batch };
+    if (reading.piece === undefined) return { field: "piece", fault: "says no piece" };
     const { part_number, revision, characteristic, piece, cut, serial, measured_at } = reading;
     const { temperature_c, gauge_temperature_c, cut_with } = reading;
     const { value, unit, dx, dy, dz, size, result, count, seat, place } = reading;
-    if (piece === undefined) return { field: "piece", fault: "says no piece" };
-    const gauge = reading.gauge ?? settings.gauge;
+    const gauge = reading.gauge ?? (settings.gauge_id === undefined ? settings.gauge : undefined);
+    // Every name in a fixed order and nothing spread: a million of these are made.
     return {
-      ...names,
+      batch_id: batch?.batch_id,
+      batch: batch ? undefined : reading.batch,
       part_number,
       revision,
       characteristic,
@@ -354,9 +386,8 @@ export class ImportRun {
       size,
       result,
       count,
-      ...(reading.gauge === undefined && settings.gauge_id !== undefined
-        ? { gauge_id: settings.gauge_id }
-        : { gauge }),
+      gauge_id: reading.gauge === undefined ? settings.gauge_id : undefined,
+      gauge,
       measured_at,
       taken_by: reading.taken_by ?? settings.taken_by,
       temperature_c,

@@ -73,6 +73,24 @@ const files: Record<string, { cases: number; kinds: Record<string, string> }> = 
       "plane-fit": "geometry/fit-plane.test.ts",
     },
   },
+  "nist-strd.json": {
+    cases: 10,
+    kinds: {
+      univariate: "statistics/nist-strd.test.ts",
+      "linear-regression": "statistics/nist-strd.test.ts",
+    },
+  },
+  "gauge-rr.json": {
+    cases: 22,
+    kinds: {
+      "average-and-range": "gauge-study/crossed.test.ts",
+      anova: "gauge-study/crossed.test.ts",
+      "variance-components": "gauge-study/crossed.test.ts",
+      constants: "gauge-study/crossed.test.ts",
+      "percent-tolerance": "gauge-study/crossed.test.ts",
+      "nested-gauge-study": "gauge-study/crossed.test.ts",
+    },
+  },
   "units.json": {
     cases: 55,
     kinds: {
@@ -83,6 +101,29 @@ const files: Record<string, { cases: number; kinds: Record<string, string> }> = 
       "small-units": "angles-and-units.test.ts",
       "dms-to-degrees": "angles-and-units.test.ts",
       "degrees-to-dms": "angles-and-units.test.ts",
+    },
+  },
+  "control-charts.json": {
+    cases: 47,
+    kinds: {
+      constants: "control-chart/constants.test.ts",
+      ewma: "control-chart/variables.test.ts",
+      cusum: "control-chart/variables.test.ts",
+      "cusum-arl": "control-chart/run-lengths.test.ts",
+      individuals: "control-chart/variables.test.ts",
+      xbar: "control-chart/variables.test.ts",
+      attributes: "control-chart/attributes.test.ts",
+      "run-rules": "control-chart/run-rules.test.ts",
+      "false-alarm": "control-chart/run-rules.test.ts",
+    },
+  },
+  "capability.json": {
+    cases: 32,
+    kinds: {
+      indices: "performance/indices.test.ts",
+      confidence: "performance/indices.test.ts",
+      "indices-from-data": "performance/indices.test.ts",
+      fallout: "performance/indices.test.ts",
     },
   },
   "exactness.json": {

@@ -1,0 +1,1 @@
+export function bundleUploader(outfile: string): void;
