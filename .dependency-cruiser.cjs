@@ -64,7 +64,13 @@ module.exports = {
       to: { path: "^src/page/" },
     },
     { name: "no-cycles", severity: "error", from: {}, to: { circular: true } },
-    { name: "every-import-is-found", severity: "error", from: {}, to: { couldNotResolve: true } },
+    {
+      name: "every-import-is-found",
+      severity: "error",
+      from: {},
+      // The types made from the contract have no program beside them.
+      to: { couldNotResolve: true, pathNot: "openapi/openapi\\.js$" },
+    },
   ],
   options: {
     doNotFollow: { path: "node_modules" },

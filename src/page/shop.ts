@@ -6,7 +6,7 @@ export async function loadJob(batchId: string, wanted?: { piece: number }) {
     ask(api.GET("/v1/batches/{batch_id}", { params: { path: { batch_id: batchId } } })),
     ask(
       api.GET("/v1/batches/{batch_id}/checks", {
-        params: { path: { batch_id: batchId }, query: wanted ?? {} },
+        params: { path: { batch_id: batchId }, query: wanted ? { piece: wanted.piece } : {} },
       }),
     ),
     askAll((cursor) =>
@@ -31,7 +31,7 @@ export async function loadJob(batchId: string, wanted?: { piece: number }) {
   return { batch, plan, corrections: open, part, readings: readings.filter(({ voided }) => !voided), piece };
 }
 export type Job = Awaited<ReturnType<typeof loadJob>>;
-export type Feature = Job["part"]["features"][number];
+
 export type Reading = Job["readings"][number];
 export type Correction = Job["corrections"][number];
 

@@ -35,6 +35,7 @@ describe.skipIf(!hasBrowser)("the page in a browser", async () => {
     page.on("request", (request) => {
       if (!request.url().startsWith(address)) outside.push(request.url());
     });
+    page.setDefaultTimeout(8_000);
     page.on("pageerror", (error) => outside.push(String(error)));
     await page.goto(address);
     await page.getByRole("button", { name: shop.batch.name }).click();
@@ -118,7 +119,7 @@ describe.skipIf(!hasBrowser)("the page in a browser", async () => {
     await page.getByText("Piece 1, cut 2").waitFor();
     await read("12.001");
 
-    await result().getByText("Good").waitFor();
+    await result().getByText("12,001 mm").waitFor();
     const { body } = await api.get(`/v1/readings?batch_id=${shop.batch.batch_id}`);
     expect(body.items.map(({ cut }: { cut: number }) => cut).sort()).toEqual([1, 2]);
   });
