@@ -8,7 +8,8 @@ client.use({
   onRequest({ request }) {
     const key = sessionStorage.getItem(keyName);
     if (key !== null) request.headers.set("authorization", `Bearer ${key}`);
-    if (request.method === "POST") request.headers.set("idempotency-key", crypto.randomUUID());
+    if (request.method === "POST" && !request.headers.has("idempotency-key"))
+      request.headers.set("idempotency-key", crypto.randomUUID());
   },
 });
 

@@ -1,4 +1,4 @@
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { api, ask } from "./client.js";
 import { Ruler } from "./ruler.js";
 import type { Line, Reading, Shop } from "./shop.js";
@@ -35,12 +35,20 @@ export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, don
   const { feature, place, reading, due } = line;
   const kind = feature.kind;
   const unit = gauge && kind !== "angle" && gauge.unit !== "deg" ? gauge.unit : feature.unit;
+  const attempt = useRef<{ said: string; key: string; at: string } | undefined>(undefined);
   const send = async (measured: object) => {
     setFault("");
     setSending(true);
+    // The same again after an answer that was lost is the same reading, not a second one.
+    const said = JSON.stringify([piece, cut, measured]);
+    if (attempt.current?.said !== said) {
+      attempt.current = { said, key: crypto.randomUUID(), at: new Date().toISOString() };
+    }
+    const { key, at } = attempt.current;
     try {
       const { next, readings } = await ask(
         api.POST("/v1/readings", {
+          headers: { "idempotency-key": key },
           body: {
             batch_id: batchId,
             feature_id: feature.feature_id,
@@ -48,13 +56,15 @@ export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, don
             ...(cut > 1 && { cut }),
             ...(place !== null && { place }),
             ...(due.gauge_id !== null && { gauge_id: due.gauge_id }),
-            measured_at: new Date().toISOString(),
+            measured_at: at,
             ...measured,
           },
         }),
       );
+      attempt.current = undefined;
       done(next.why, readings[0]);
     } catch (error) {
+      if (error instanceof Refused && error.status < 500) attempt.current = undefined;
       setFault((error as Error).message);
     } finally {
       setSending(false);
