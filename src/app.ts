@@ -10,6 +10,7 @@ import { handleClientError, handleError } from "./http/handle-error.js";
 import { healthRoutes } from "./http/health.js";
 import { createKnownPaths } from "./http/known-paths.js";
 import { openapi } from "./http/openapi.js";
+import { pageRoutes } from "./http/page.js";
 import { requireKey } from "./http/require-key.js";
 import type { App } from "./http/types.js";
 import { batchRoutes } from "./resources/batches/routes.js";
@@ -104,6 +105,7 @@ export function buildApp({ db, config }: AppOptions): App {
 
   app.register(swagger, openapi);
   app.register(swaggerUi, { routePrefix: "/docs", uiConfig: { layout: "BaseLayout", validatorUrl: null } });
+  app.register(pageRoutes);
   app.register(healthRoutes, { db });
   app.register(
     async (v1: App) => {
