@@ -35,12 +35,12 @@ interface ProblemBody {
   errors?: { pointer: string; detail: string }[];
 }
 
-/** The answer, or what the service refused. */
+/** The answer as JSON (what can be asked for as a table too is not asked for so here), or what the service refused. */
 export async function ask<T>(
   request: Promise<{ data?: T; error?: unknown; response: Response }>,
-): Promise<T> {
+): Promise<Exclude<T, string>> {
   const { data, error, response } = await request;
-  if (data !== undefined) return data;
+  if (data !== undefined) return data as Exclude<T, string>;
   const problem = (error ?? {}) as ProblemBody;
   const details = problem.errors?.map(({ detail }) => detail) ?? [];
   throw new Refused(

@@ -1,5 +1,5 @@
 import { useRef, useState } from "preact/hooks";
-import { api, ask } from "./client.js";
+import { api, ask, Refused } from "./client.js";
 import { Ruler } from "./ruler.js";
 import type { Line, Reading, Shop } from "./shop.js";
 import { dispositionWords, readNumber, show, showSigned, verdictWords } from "./words.js";
