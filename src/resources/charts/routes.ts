@@ -17,14 +17,7 @@ import {
   round,
   splitPhases,
 } from "./draw-chart.js";
-import {
-  findLatestBatch,
-  listFirstCuts,
-  listPhaseStarts,
-  listShipped,
-  type MeasuredPiece,
-  type Window,
-} from "./queries.js";
+import { findLatestBatch, listPhaseStarts, listPieces, type MeasuredPiece, type Window } from "./queries.js";
 import { sayStudy } from "./say-study.js";
 import { Capability, CapabilityQuery, Chart, type ChartKind, ChartQuery, FeaturePath } from "./schemas.js";
 
@@ -56,11 +49,11 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
     handler: async ({ params, query }) => {
       const { view, feature, window } = await find(params.feature_id, query, usualPieces);
       refuseKind(query.kind, feature, query.subgroup_size);
-      const { unit, phases, pieces } = await measure(view, feature, window, query.kind);
+      const { unit, phases, pieces, doubtful } = await measure(view, feature, window, query.kind);
       const size = query.subgroup_size ?? (query.kind.startsWith("mean") ? 5 : 20);
       const drawn =
         query.kind === "innovations"
-          ? await drawForeseen(view, feature, phases, pieces, query.rules)
+          ? await drawForeseen(view, feature, phases, [...pieces, ...doubtful], query.rules)
           : drawChart(query.kind, phases, { unit, size, rules: query.rules });
       if (!drawn)
         throw new ProblemError(
@@ -82,7 +75,8 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
           why,
         })),
         ...drawn,
-        says: sayChart(query.kind, drawn.signals, query.rules.length),
+        doubtful_pieces: doubtful.map(({ piece }) => piece),
+        says: [...sayDoubtful(doubtful, unit), ...sayChart(query.kind, drawn.signals, query.rules.length)],
       };
     },
   });
@@ -111,8 +105,8 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
           "unprocessable",
           `Feature ${feature.characteristic} passes or fails: it has no size to form an index of. Ask for its chart with kind p.`,
         );
-      const { unit, phases, pieces } = await measure(view, feature, window, "individuals");
-      const shipped = toMeasured(await listShipped(db, window), unit, (row) => row.value_mm !== null);
+      const { unit, phases, pieces, doubtful } = await measure(view, feature, window, "individuals");
+      const shipped = toMeasured(await listPieces(db, window, true), unit, (row) => row.value_mm !== null);
       const limit = (pm: number | undefined) => (pm === undefined ? undefined : toUnit(pm, unit));
       const tolerance = {
         lower: limit(feature.lowerPm),
@@ -160,7 +154,11 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
             }
           : null,
         steady: found.steady,
-        says: sayStudy(found, { pieces: pieces.length, unit, confidence }),
+        doubtful_pieces: doubtful.map(({ piece }) => piece),
+        says: [
+          ...sayDoubtful(doubtful, unit),
+          ...sayStudy(found, { pieces: pieces.length, unit, confidence, doubtful: doubtful.length }),
+        ],
       };
     },
   });
@@ -192,12 +190,14 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
   async function measure(view: BatchView, feature: FeatureView, window: Window, kind: ChartKind) {
     const unit = shownUnitOf(feature.kind, view.part.unit);
     const usable = kind === "p" || kind === "np" ? () => true : (row: MeasuredPiece) => row.value_mm !== null;
-    const pieces = toMeasured(await listFirstCuts(db, window), unit, usable);
+    const all = toMeasured(await listPieces(db, window, false), unit, usable);
+    const doubtful = all.filter(({ implausible }) => implausible);
+    const pieces = all.filter(({ implausible }) => !implausible);
     if (pieces.length === 0)
       throw new ProblemError("not-found", `Feature ${feature.characteristic} has not been measured there.`);
     const [fromPiece, toPiece] = [pieces[0]!.piece, pieces.at(-1)!.piece];
     const starts = await listPhaseStarts(db, { ...window, fromPiece, toPiece });
-    return { unit, pieces, phases: splitPhases(pieces, starts) };
+    return { unit, pieces, doubtful, phases: splitPhases(pieces, starts) };
   }
 
   async function drawForeseen(
@@ -207,15 +207,16 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
     pieces: readonly Weighed[],
     rules: ChartQuery["rules"],
   ) {
-    const foreseen = await foresee(db, view, feature, pieces[0]!.piece, pieces.at(-1)!.piece);
-    const phaseOf = new Map(
-      phases.flatMap((phase) => phase.pieces.map(({ piece }) => [piece, phase.number])),
-    );
-    const surprises = pieces.flatMap(({ piece, sizeMm, gaugeVariance }) => {
+    // What surprised belongs here, confirmed or not: these limits do not follow from the readings.
+    const order = [...pieces].sort((a, b) => a.piece - b.piece);
+    const foreseen = await foresee(db, view, feature, order[0]!.piece, order.at(-1)!.piece);
+    const phaseOf = (piece: number) =>
+      phases.findLast(({ pieces: [first] }) => first!.piece <= piece)?.number ?? 1;
+    const surprises = order.flatMap(({ piece, sizeMm, gaugeVariance }) => {
       const forecast = foreseen.get(piece);
       if (!forecast) return [];
       const doubt = Math.sqrt(forecast.deviationMm ** 2 + gaugeVariance);
-      return [{ piece, phase: phaseOf.get(piece)!, value: (sizeMm - forecast.meanMm) / doubt }];
+      return [{ piece, phase: phaseOf(piece), value: (sizeMm - forecast.meanMm) / doubt }];
     });
     return surprises.length === 0 ? undefined : drawInnovations(surprises, rules);
   }
@@ -252,7 +253,7 @@ function refuseKind(kind: ChartKind, feature: FeatureView, size: number | undefi
     refuse(`can't have means of more than ${largestMeans} pieces: send a smaller subgroup_size.`);
 }
 
-type Weighed = Measured & { sizeMm: number; gaugeVariance: number };
+type Weighed = Measured & { sizeMm: number; gaugeVariance: number; implausible: boolean };
 
 function toMeasured(
   rows: readonly MeasuredPiece[],
@@ -266,6 +267,7 @@ function toMeasured(
       size: toUnit(pm, unit),
       sizeMm: pm / 1e9,
       gaugeVariance: row.gauge_variance,
+      implausible: row.implausible,
       fails: row.fails,
     };
   });
@@ -310,10 +312,20 @@ const methods: Record<ChartKind, string> = {
   u: "Limits: mean count per piece, 3 standard deviations of the Poisson distribution (ISO 7870-2).",
 };
 
+/** What surprised and was never repeated comes first: it is no typing error until somebody has looked. */
+function sayDoubtful(doubtful: readonly Measured[], unit: string): string[] {
+  if (doubtful.length === 0) return [];
+  const shown = doubtful.slice(-5).map(({ piece, size }) => `piece ${piece} at ${round(size)} ${unit}`);
+  const more = doubtful.length > 5 ? ` and ${doubtful.length - 5} before them` : "";
+  return [
+    `Surprising and not confirmed by a repeat: ${shown.join(", ")}${more}. Limits and indices go without; measure again, since it may be real.`,
+  ];
+}
+
 function sayChart(kind: ChartKind, signals: readonly { says: string }[], rules: number): string[] {
   const first =
     signals.length === 0
-      ? "Nothing stands out: what is seen is the scatter of a process that stays as it is. Leave it alone."
+      ? "Of what counts here nothing stands out: what is seen is the scatter of a process that stays as it is. Leave it alone."
       : `${signals.length === 1 ? "1 point stands" : `${signals.length} points stand`} out. The latest: ${signals.at(-1)!.says}`;
   const alarms =
     rules > 1

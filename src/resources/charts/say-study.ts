@@ -8,10 +8,12 @@ interface Told {
   pieces: number;
   unit: string;
   confidence: number;
+  /** Readings left out since nobody has confirmed them. */
+  doubtful: number;
 }
 
 /** A study in plain words: the answer first, then what it rests on. */
-export function sayStudy(study: Study, { pieces, unit, confidence }: Told): string[] {
+export function sayStudy(study: Study, { pieces, unit, confidence, doubtful }: Told): string[] {
   const percent = `${confidence * 100} %`;
   if (pieces < readingsForIndices)
     return [
@@ -19,7 +21,7 @@ export function sayStudy(study: Study, { pieces, unit, confidence }: Told): stri
     ];
   const { within, overall, trend, trending, aboutTrend, shipped, normality, quantiles, steady } = study;
   if (!overall) return ["All readings are alike, or there is no limit: no index can be formed."];
-  const says = [sayFirst(overall, percent, steady)];
+  const says = [sayFirst(overall, percent, steady && doubtful === 0)];
   if (within?.smaller)
     says.push(
       `From piece to piece, between corrections, the spread is ${show(within.spread.s, unit)}: Cpk ${within.smaller.value} (${percent}: ${within.smaller.low} to ${within.smaller.high}), from moving ranges of two, worth ${Math.round(within.spread.degrees)} degrees of freedom (Cryer and Ryan 1990).`,
@@ -43,7 +45,7 @@ function sayFirst(overall: Assessed, percent: string, steady: boolean): string {
   const { value, low, high } = overall.smaller!;
   const bar = `Ppk ${value} (${percent}: ${low} to ${high})`;
   if (!steady)
-    return `${bar}, but pieces lie beyond their control limits: find out why before you trust an index, and go on measuring as often.`;
+    return `${bar}, but pieces lie beyond their control limits or surprised: find out why before you trust an index, and go on measuring as often.`;
   if (low >= usualBar)
     return `${bar}, all of it above ${usualBar}, and steady: with a gauge that is fit you may measure less often, step by step.`;
   if (value >= usualBar)

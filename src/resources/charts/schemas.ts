@@ -126,9 +126,86 @@ export const Chart = z
       )
       .describe("Upper panel first"),
     signals: z.array(Signal).describe("Patterns found, in cutting order"),
+    doubtful_pieces: z
+      .array(z.number().int())
+      .describe("Pieces whose reading surprised and was not confirmed by a repeat: said, but not counted"),
     says: z.array(z.string()).describe("The chart in plain words, with what it rests on"),
   })
-  .meta({ id: "Chart", description: "A control chart of one feature" });
+  .meta({
+    id: "Chart",
+    description: "A control chart of one feature",
+    examples: [
+      {
+        feature_id: "1",
+        characteristic: "12",
+        batch_id: "1",
+        kind: "individuals",
+        unit: "mm",
+        pieces: 11,
+        rules: ["western_electric_1", "western_electric_2", "western_electric_3", "western_electric_4"],
+        phases: [{ number: 1, from_piece: 1, to_piece: 11, why: "start" }],
+        panels: [
+          {
+            name: "size",
+            unit: "mm",
+            points: [
+              {
+                piece: 10,
+                from_piece: 10,
+                value: 12.003,
+                centre: 12.004181818,
+                lower: 11.996471644,
+                upper: 12.011891992,
+                phase: 1,
+              },
+              {
+                piece: 11,
+                from_piece: 11,
+                value: 12.005,
+                centre: 12.004181818,
+                lower: 11.996471644,
+                upper: 12.011891992,
+                phase: 1,
+              },
+            ],
+          },
+          {
+            name: "moving_range",
+            unit: "mm",
+            points: [
+              {
+                piece: 10,
+                from_piece: 10,
+                value: 0.003,
+                centre: 0.0029,
+                lower: 0,
+                upper: 0.009472943,
+                phase: 1,
+              },
+              {
+                piece: 11,
+                from_piece: 11,
+                value: 0.002,
+                centre: 0.0029,
+                lower: 0,
+                upper: 0.009472943,
+                phase: 1,
+              },
+            ],
+          },
+        ],
+        signals: [],
+        sigma: 0.002570058,
+        doubtful_pieces: [12],
+        says: [
+          "Surprising and not confirmed by a repeat: piece 12 at 12.024 mm. Limits and indices go without; measure again, since it may be real.",
+          "Of what counts here nothing stands out: what is seen is the scatter of a process that stays as it is. Leave it alone.",
+          "Limits: mean of the phase and 3 standard deviations from moving ranges of two (ISO 7870-2).",
+          "Several tests are on: even of a process that stays as it is, one of them speaks up about once in 90 points (Champ and Woodall 1987, for the four of Western Electric).",
+        ],
+      },
+    ],
+  });
 export type Chart = z.infer<typeof Chart>;
 
 export const CapabilityQuery = strict({
@@ -233,7 +310,80 @@ export const Capability = z
       .nullable()
       .describe("Without a normal distribution; null: fewer readings than the quantiles need"),
     steady: z.boolean().describe("True: no piece beyond the control limits of its phase"),
+    doubtful_pieces: z
+      .array(z.number().int())
+      .describe("Pieces whose reading surprised and was not confirmed by a repeat: said, but not counted"),
     says: z.array(z.string()).describe("The answer in plain words, with methods and what they rest on"),
   })
-  .meta({ id: "Capability", description: "Capability and performance of one feature (ISO 22514-2)" });
+  .meta({
+    id: "Capability",
+    description: "Capability and performance of one feature (ISO 22514-2)",
+    examples: [
+      {
+        feature_id: "1",
+        characteristic: "12",
+        batch_id: "1",
+        unit: "mm",
+        lower_limit: 11.97,
+        upper_limit: 12.03,
+        target: 12,
+        pieces: 11,
+        enough: true,
+        confidence: 0.95,
+        within: {
+          mean: 12.004181818,
+          standard_deviation: 0.002570058,
+          degrees_of_freedom: 6,
+          cp: { value: 3.9, low: 1.8, high: 6 },
+          cpk: { value: 3.3, low: 1.5, high: 5.2 },
+          cpkl: 4.4,
+          cpku: 3.3,
+        },
+        overall: {
+          mean: 12.004181818,
+          standard_deviation: 0.001834022,
+          degrees_of_freedom: 10,
+          pp: { value: 5.5, low: 3.1, high: 7.8 },
+          ppk: { value: 4.7, low: 2.6, high: 6.8 },
+          ppkl: 6.2,
+          ppku: 4.7,
+          cpm: { value: 2.2, low: 1.7, high: 2.7 },
+        },
+        about_trend: {
+          slope_per_piece: -5.4545e-5,
+          trending: false,
+          mean: 12,
+          standard_deviation: 0.001923801,
+          degrees_of_freedom: 9,
+          cp: { value: 5.2, low: 2.8, high: 7.6 },
+          cpk: { value: 5.2, low: 2.8, high: 7.6 },
+          cpkl: 5.2,
+          cpku: 5.2,
+        },
+        shipped: {
+          pieces: 11,
+          outside: 0,
+          mean: 12.004181818,
+          standard_deviation: 0.001834022,
+          degrees_of_freedom: 10,
+          pp: { value: 5.5, low: 3.1, high: 7.8 },
+          ppk: { value: 4.7, low: 2.6, high: 6.8 },
+          ppkl: 6.2,
+          ppku: 4.7,
+          cpm: { value: 2.2, low: 1.7, high: 2.7 },
+        },
+        normality: { statistic: 0.1467, p: 0.97, normal: true },
+        by_quantiles: null,
+        steady: true,
+        doubtful_pieces: [12],
+        says: [
+          "Ppk 4.7 (95 %: 2.6 to 6.8), all of it above 1.33, and steady: with a gauge that is fit you may measure less often, step by step.",
+          "From piece to piece, between corrections, the spread is 0.0026 mm: Cpk 3.3 (95 %: 1.5 to 5.2), from moving ranges of two, worth 6 degrees of freedom (Cryer and Ryan 1990).",
+          "As they left the machine: Ppk 4.7 (95 %: 2.6 to 6.8).",
+          "Nothing speaks against a normal distribution (Anderson-Darling, p 0.97); that is no proof of one.",
+          "Limits of Cp and Pp by chi-square, of Cpk and Ppk approximately (Bissell 1990), of Cpm approximately (Boyles 1991); all of them hold for normal readings of a process that stays as it is.",
+        ],
+      },
+    ],
+  });
 export type Capability = z.infer<typeof Capability>;
