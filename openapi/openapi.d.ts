@@ -548,7 +548,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
+        /**
+         * List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken
+         * @description A voided reading still says what it said, with who voided it, when and why. The table is written as it is read: one that breaks off was not finished.
+         */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -798,7 +801,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List corrections */
+        /**
+         * List corrections: who changed what, when and why, what was promised and what was found
+         * @description The table has a row for each feature that a correction moves, and one for a correction that moves none. It is written as it is read: one that breaks off was not finished.
+         */
         get: operations["listCorrections"];
         put?: never;
         post?: never;
@@ -2383,6 +2389,8 @@ export interface components {
          *       "by": "shift A",
          *       "proposed_at": "2026-03-02T07:41:02.000Z",
          *       "ended_at": "2026-03-02T07:45:00.000Z",
+         *       "applied_at": "2026-03-02T07:45:00.000Z",
+         *       "applied_by": "shift A",
          *       "outcome": {
          *         "from_piece": 13,
          *         "until_piece": null,
@@ -2504,6 +2512,10 @@ export interface components {
             proposed_at: string;
             /** @description When it was applied, declined, answered or withdrawn */
             ended_at: string | null;
+            /** @description When it was applied, also where that was voided since; null: never */
+            applied_at: string | null;
+            /** @description Who applied it, likewise; null: not said, or nobody did */
+            applied_by: string | null;
             /** @description What it did, from the readings as they stand; null: it has not been applied, or was voided */
             outcome: {
                 /** @description First piece cut with it */
@@ -3809,6 +3821,7 @@ export interface components {
          *             {
          *               "place": null,
          *               "result": "6.04",
+         *               "allowed": null,
          *               "verdict": "conforming",
          *               "gauge": "micrometer 0-25 no. 3",
          *               "reading_id": "3-1"
@@ -3893,6 +3906,8 @@ export interface components {
                     place: string | null;
                     /** @description As measured, not rounded; or whether it passed */
                     result: string;
+                    /** @description What was allowed with the bonus that its size earned; null: what the drawing gives */
+                    allowed: string | null;
                     /**
                      * @description By the decision rule
                      * @enum {string}
@@ -5516,10 +5531,10 @@ export interface components {
                 /** @description What people call it */
                 name: string;
                 /**
-                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
                  * @enum {string}
                  */
-                format: "text" | "table" | "json_lines" | "gauge_lines";
+                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
                 /**
                  * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
                  * @default detect
@@ -5630,6 +5645,27 @@ export interface components {
                      */
                     skip_rows: string[];
                 } | null;
+                /** @description Format `dmis`: what such files leave open */
+                dmis?: {
+                    /**
+                     * @description Which characteristic a reported tolerance is, for `translate`: "CIRC1 DIAM2", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only
+                     * @default feature_and_tolerance
+                     * @enum {string}
+                     */
+                    names: "feature_and_tolerance" | "tolerance";
+                    /**
+                     * @description What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this
+                     * @default detect
+                     * @enum {string}
+                     */
+                    actuals: "detect" | "size" | "deviation";
+                    /**
+                     * @description What its lot is to us: a remark, or the batch's name
+                     * @default note
+                     * @enum {string}
+                     */
+                    lot: "note" | "batch";
+                } | null;
                 /**
                  * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
                  * @default {}
@@ -5706,10 +5742,10 @@ export interface components {
             /** @description What people call it */
             name: string;
             /**
-             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
              * @enum {string}
              */
-            format: "text" | "table" | "json_lines" | "gauge_lines";
+            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
             /**
              * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
              * @default detect
@@ -5819,6 +5855,27 @@ export interface components {
                  * @default []
                  */
                 skip_rows?: string[];
+            } | null;
+            /** @description Format `dmis`: what such files leave open */
+            dmis?: {
+                /**
+                 * @description Which characteristic a reported tolerance is, for `translate`: "CIRC1 DIAM2", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only
+                 * @default feature_and_tolerance
+                 * @enum {string}
+                 */
+                names?: "feature_and_tolerance" | "tolerance";
+                /**
+                 * @description What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this
+                 * @default detect
+                 * @enum {string}
+                 */
+                actuals?: "detect" | "size" | "deviation";
+                /**
+                 * @description What its lot is to us: a remark, or the batch's name
+                 * @default note
+                 * @enum {string}
+                 */
+                lot?: "note" | "batch";
             } | null;
             /**
              * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
@@ -8717,6 +8774,7 @@ export interface components {
          *               "result": "6.04",
          *               "lower_limit": "5.950",
          *               "upper_limit": "6.050",
+         *               "bonus": null,
          *               "verdict": "conforming",
          *               "disposition": "accept",
          *               "expanded_uncertainty": "0.003",
@@ -9035,6 +9093,8 @@ export interface components {
                     lower_limit: string | null;
                     /** @description Upper limit that counted for it, a bonus in it */
                     upper_limit: string | null;
+                    /** @description How much of it is a bonus for the feature's size; null: nothing */
+                    bonus: string | null;
                     /**
                      * @description By the decision rule
                      * @enum {string}
@@ -12357,6 +12417,10 @@ export interface operations {
                 from?: string;
                 /** @description Only measured before this instant */
                 to?: string;
+                /** @description `true`: only those that somebody has voided; `false`: only those that count */
+                voided?: "true" | "false";
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -12375,6 +12439,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ReadingList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13404,6 +13469,14 @@ export interface operations {
                 tool_id?: string;
                 /** @description Only of this register */
                 register_id?: string;
+                /** @description Only those that this person applied, declined, answered or voided */
+                by?: string;
+                /** @description Only where that was at or after this instant; of an open one counts when it was advised */
+                from?: string;
+                /** @description Only where it was before this instant */
+                to?: string;
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13422,6 +13495,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["CorrectionList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -14232,6 +14306,8 @@ export interface operations {
     listEdgePieces: {
         parameters: {
             query?: {
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -14255,6 +14331,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EdgePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -14293,6 +14370,8 @@ export interface operations {
                 value?: number | string;
                 /** @description Only in this batch */
                 batch_id?: string;
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -14314,6 +14393,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ValuePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -14348,6 +14428,8 @@ export interface operations {
     listCorrectionPieces: {
         parameters: {
             query?: {
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -14369,6 +14451,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ValuePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -14407,6 +14490,8 @@ export interface operations {
                 from?: string;
                 /** @description Only measured before this instant */
                 to?: string;
+                /** @description `csv`: a table for a spreadsheet, all at once; what goes on from one page to the next stands in one row */
+                format?: "json" | "csv";
                 /** @description `next_cursor` of the page before; absent for the first page */
                 cursor?: string;
             };
@@ -14426,6 +14511,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["GaugePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */

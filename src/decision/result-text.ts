@@ -1,5 +1,5 @@
 import { parseMeasure } from "../core/quantity.js";
-import type { FeatureView } from "./batch-view.js";
+import { type FeatureView, optionalPm } from "./batch-view.js";
 import { measuredOf } from "./measured-value.js";
 import type { StoredReading } from "./piece-queries.js";
 import { textOf } from "./say-requirement.js";
@@ -25,6 +25,15 @@ const resultWords = {
 export function resultText(row: StoredReading, feature: Pick<FeatureView, "unit">): string {
   const word = row.state ?? row.result;
   return word === null ? sizeText(row, measuredOf(row).sizePm!, feature) : resultWords[word];
+}
+
+/** What a position was allowed with the bonus that its size earned; null: no bonus counted. */
+export function allowedWithBonus(
+  row: StoredReading,
+  { upperPm, unit }: Pick<FeatureView, "upperPm" | "unit">,
+): string | null {
+  const bonusPm = optionalPm(row.bonus_mm);
+  return bonusPm === undefined || upperPm === undefined ? null : textOf(upperPm + bonusPm, unit);
 }
 
 /** Digit for digit as the gauge gave it, where that is the very size in the unit of the drawing. */

@@ -72,16 +72,22 @@ export function sayRequirement(drawn: Drawn): string {
     default:
       if (drawn.limitsFrom === "limits") return limits;
       if (fit !== null) return `${nominal} ${fit} (${limits})`;
-      return `${nominal} ${sayDeviations(drawn)}${drawn.generalTolerance === null ? "" : ` (general tolerance ${drawn.generalTolerance})`}`;
+      return `${nominal}${degreeOf(drawn)} ${sayDeviations(drawn)}${drawn.generalTolerance === null ? "" : ` (general tolerance ${drawn.generalTolerance})`}`;
   }
 }
 
+/** An angle that the drawing gives in degrees, minutes and seconds has its signs in it. */
+function degreeOf({ unit, nominal }: Pick<Drawn, "unit" | "nominal">): string {
+  return unit === "deg" && /^[-+.\d]+$/.test(nominal) ? "°" : "";
+}
+
 function sayDeviations({ lowerPm, upperPm, nominalPm, unit }: Drawn): string {
+  const degree = unit === "deg" ? "°" : "";
   if (lowerPm !== undefined && upperPm !== undefined && upperPm - nominalPm === nominalPm - lowerPm) {
-    return `± ${toUnit(upperPm - nominalPm, unit)}`;
+    return `± ${toUnit(upperPm - nominalPm, unit)}${degree}`;
   }
   const deviations = [upperPm, lowerPm].flatMap((pm) =>
-    pm === undefined ? [] : [`${pm > nominalPm ? "+" : ""}${toUnit(pm - nominalPm, unit)}`],
+    pm === undefined ? [] : [`${pm > nominalPm ? "+" : ""}${toUnit(pm - nominalPm, unit)}${degree}`],
   );
   return deviations.join(" / ");
 }

@@ -62,7 +62,8 @@ export function compileLayout(layout: Layout): CompiledLayout & { faults: Layout
 }
 
 function contradictions(layout: Layout): LayoutFault[] {
-  const { format, rules, table, decimal_sign, grouping_sign, constants, piece_from } = layout;
+  const { scale, time_formats } = layout;
+  const { format, rules, table, decimal_sign, grouping_sign, constants, piece_from, dmis } = layout;
   const faults: LayoutFault[] = [];
   const add = (path: string, message: string) => faults.push({ path: path.split("."), message });
   if (
@@ -84,6 +85,14 @@ function contradictions(layout: Layout): LayoutFault[] {
         ? "is missing: say its separator and columns"
         : `belongs to format "table", not "${format}"`,
     );
+  }
+  if (dmis && format !== "dmis") add("dmis", `belongs to format "dmis", not "${format}"`);
+  if (format === "dmis") {
+    if (decimal_sign !== ".") add("decimal_sign", "is a point in DMIS");
+    if (rules.length > 0)
+      add("rules", 'are of no use to format "dmis": statements say themselves what they are');
+    if (scale) add("scale", "is of no use to DMIS: a number without a point is whole");
+    if (time_formats.length > 0) add("time_formats", "are of no use to DMIS: it writes year, month, day");
   }
   if (table) {
     const { shape, columns, header } = table;

@@ -1,4 +1,5 @@
 import type { CompiledLayout } from "./compile-layout.js";
+import { DmisParser } from "./dmis/read-dmis.js";
 import type { Layout } from "./layout.js";
 import { GaugeLineParser } from "./read-gauge-lines.js";
 import { JsonLineParser } from "./read-json-lines.js";
@@ -15,6 +16,7 @@ const formats: Record<Layout["format"], Format> = {
   table: (compiled, from) => readLines(compiled.layout, (state) => new TableParser(compiled, state), from),
   json_lines: (compiled, from) => readLines(compiled.layout, () => new JsonLineParser(compiled), from),
   gauge_lines: (compiled, from) => readLines(compiled.layout, () => new GaugeLineParser(compiled), from),
+  dmis: (compiled, from) => readLines(compiled.layout, (state) => new DmisParser(compiled, state), from),
 };
 
 /** A reader of what a layout describes, from the beginning or from where another one has stopped. */

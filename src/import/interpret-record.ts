@@ -363,9 +363,9 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     if (text !== "") said.result_text = text;
     const word = translated("result", text);
     const mark = layout.marks[text];
-    const means = /^pass$/i.test(word)
+    const means = /^(pass|intol)$/i.test(word)
       ? "pass"
-      : /^fail$/i.test(word)
+      : /^(fail|outol)$/i.test(word)
         ? "fail"
         : mark === "ignore"
           ? undefined

@@ -92,12 +92,31 @@ const Table = strict({
 });
 export type TableLayout = z.output<typeof Table>;
 
+const Dmis = strict({
+  names: z
+    .enum(["feature_and_tolerance", "tolerance"])
+    .default("feature_and_tolerance")
+    .describe(
+      "Which characteristic a reported tolerance is, for `translate`: \"CIRC1 DIAM2\", in capitals but for the tolerance's label, or the tolerance's label alone, which then may stand on one feature only",
+    ),
+  actuals: z
+    .enum(["detect", "size", "deviation"])
+    .default("detect")
+    .describe(
+      "What a reported tolerance of size says: its size, or its deviation from the nominal size. `detect`: by the actual feature beside it and by INTOL and OUTOL; what could be both is refused. What the actual feature shows beats this",
+    ),
+  lot: z
+    .enum(["note", "batch"])
+    .default("note")
+    .describe("What its lot is to us: a remark, or the batch's name"),
+});
+
 const shape = {
   name: Name.describe("What people call it"),
   format: z
-    .enum(["text", "table", "json_lines", "gauge_lines"])
+    .enum(["text", "table", "json_lines", "gauge_lines", "dmis"])
     .describe(
-      "`text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status",
+      "`text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)",
     ),
   encoding: z
     .enum(["detect", "utf-8", "utf-16le", "utf-16be", "windows-1252"])
@@ -158,6 +177,7 @@ const shape = {
     .default("refuse")
     .describe("Lines that no rule fits: kept and reported, or passed over"),
   table: Table.nullish().describe("Format `table`: rows and columns"),
+  dmis: Dmis.nullish().describe("Format `dmis`: what such files leave open"),
   members: z
     .record(Field, Cell.min(1))
     .default({})

@@ -20,7 +20,7 @@ export interface PrintedFirstArticle {
     designator: string | null;
     requirement: string;
     unit: string | null;
-    results: { place: string | null; result: string; verdict: string }[];
+    results: { place: string | null; result: string; allowed: string | null; verdict: string }[];
     status: string;
     why: string;
     tooling: string | null;
@@ -111,8 +111,8 @@ function* layOut(article: PrintedFirstArticle, edition: "b" | "c"): Generator<Bl
       left("Result", 16),
       left("Conforms", 9),
       left("Tooling", 12),
-      left("Nonconformance", 10),
-      left("Remark", 20),
+      left("Nonconformance", 12),
+      left("Remark", 18),
     ],
     article.characteristics.map((line) => [
       line.characteristic,
@@ -179,7 +179,9 @@ function* layOutProduct(fields: Record<string, unknown>): Generator<Block> {
 function sayResults({ results, unit }: PrintedFirstArticle["characteristics"][number]): string {
   if (results.length === 0) return "";
   const said = results
-    .map(({ place, result }) => (place === null ? result : `${place} ${result}`))
+    .map(({ place, result, allowed }) =>
+      [place, result, allowed && `(allowed ${allowed})`].filter(Boolean).join(" "),
+    )
     .join("; ");
   return unit === null || unit === "deg" ? said : `${said} ${unit}`;
 }

@@ -376,6 +376,13 @@ function* notesOf(piece: ReportPiece): Generator<Omit<Note, "range">> {
   for (const { characteristics, why } of piece.not_measured) {
     yield { of: sayNumbers(characteristics), text: why };
   }
+  for (const { decides, bonus, characteristic, upper_limit, result } of piece.results) {
+    if (!decides || bonus === null) continue;
+    yield {
+      of: characteristic,
+      text: `${result} of ${upper_limit} allowed, ${bonus} of it a bonus for its size.`,
+    };
+  }
   const others = new Map<string, ReportResult[]>();
   for (const result of piece.results) {
     const key = cellKey(result.of, result.place);

@@ -151,6 +151,8 @@ export interface ReportResult {
   result: string;
   lower_limit: string | null;
   upper_limit: string | null;
+  /** What of the upper limit is a bonus for the size of the feature; null: nothing. */
+  bonus: string | null;
   verdict: "conforming" | "nonconforming" | "uncertain";
   disposition: string;
   expanded_uncertainty: string | null;

@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { request } from "node:http";
+import { availableParallelism, loadavg } from "node:os";
 import { Readable } from "node:stream";
 import { fileURLToPath } from "node:url";
 import { sql } from "kysely";
@@ -10,7 +11,7 @@ import { startEmbedded } from "../../src/db/embedded.js";
 import { createFolder, removeFolder } from "../support/folders.js";
 import { type Shop, setUp } from "./shop.js";
 
-/**
+/*
  * A long table of IMPORT_LINES lines (1,000,000) is read in: rate, peak memory of the service. Then once more into another
  * batch, with the service killed IMPORT_KILLS times (3) on the way and the import gone on with where it stood; both tables of
  * readings must be the same. Embedded Postgres with fsync on.
@@ -20,20 +21,23 @@ const lines = Number(process.env.IMPORT_LINES ?? 1_000_000);
 const kills = Number(process.env.IMPORT_KILLS ?? 3);
 const header = "Piece,Feature,Actual,Low,High,Result\n";
 
-const folder = await createFolder();
-const server = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn: say } });
 let child: ChildProcess | undefined;
-try {
-  const url = new URL(server.url);
-  const admin = openDatabase(server.url, { max: 1 });
-  await sql.raw("create database bench_import").execute(admin);
-  await admin.destroy();
-  url.pathname = "bench_import";
-  await run(url.href);
-} finally {
-  child?.kill("SIGTERM");
-  await server.stop();
-  await removeFolder(folder);
+
+export async function benchImport(): Promise<void> {
+  const folder = await createFolder();
+  const server = await startEmbedded({ dataDir: folder, log: { info: () => {}, warn: say } });
+  try {
+    const url = new URL(server.url);
+    const admin = openDatabase(server.url, { max: 1 });
+    await sql.raw("create database bench_import").execute(admin);
+    await admin.destroy();
+    url.pathname = "bench_import";
+    await run(url.href);
+  } finally {
+    child?.kill("SIGTERM");
+    await server.stop();
+    await removeFolder(folder);
+  }
 }
 
 /** The file from byte `offset` on; the same bytes each time. */
@@ -84,7 +88,7 @@ async function run(url: string): Promise<void> {
   const whole = await send(address, `/v1/readings/imports${query(straight)}`, 0);
   const seconds = (performance.now() - begun) / 1000;
   say(
-    `${lines} lines: ${whole.accepted} accepted in ${seconds.toFixed(1)} s, ${(lines / seconds).toFixed(0)}/s, peak RSS of the service ${await peakMb()} MB, ${idle} MB when idle`,
+    `${lines} lines: ${whole.accepted} accepted in ${seconds.toFixed(1)} s, ${(lines / seconds).toFixed(0)}/s, peak memory ${Number(await peakMb()) - Number(idle)} MB above the ${idle} MB of the idle service (aim 150), load of the machine ${loadavg()[0]!.toFixed(1)} on ${availableParallelism()} cores`,
   );
   const copied = await copyRate(db, straight);
   say(
@@ -117,7 +121,10 @@ async function run(url: string): Promise<void> {
     const { accepted, next_offset } = await json(address, `/v1/imports/${importId}`);
     say(`killed: ${outcome} at ${accepted} readings, byte ${next_offset}`);
   }
-  const end = kills > 0 ? await goOn(address, importId!) : whole;
+  const end =
+    kills > 0
+      ? await goOn(address, importId!)
+      : await send(address, `/v1/readings/imports${query(broken)}`, 0);
   say(
     `gone on with: ${end.status}, ${end.accepted} accepted, ${end.duplicates} duplicates, peak RSS ${await peakMb()} MB`,
   );
@@ -173,7 +180,9 @@ async function peakMb(): Promise<string> {
 function start(url: string): Promise<string> {
   const path = fileURLToPath(new URL("../../src/server.ts", import.meta.url));
   const env = { ...process.env, DATABASE_URL: url, PORT: "0", LOG_LEVEL: "warn" };
-  const profile = process.env.BENCH_PROFILE ? ["--cpu-prof", "--cpu-prof-dir=/tmp/prof"] : [];
+  const profile = process.env.BENCH_PROFILE
+    ? ["--cpu-prof", `--cpu-prof-dir=${process.env.BENCH_PROFILE}`]
+    : [];
   child = spawn(process.execPath, [...profile, "--import", "tsx", path], {
     env,
     stdio: ["ignore", "pipe", "inherit"],

@@ -2,6 +2,7 @@ import { benchCharts } from "./charts.js";
 import { benchChecks } from "./checks.js";
 import { benchCore } from "./core.js";
 import { benchHolds } from "./holds.js";
+import { benchImport } from "./import.js";
 import { benchReadings } from "./readings.js";
 import { benchReport } from "./report.js";
 import { benchTraceability } from "./traceability.js";
@@ -14,6 +15,7 @@ const parts: Record<string, () => void | Promise<void>> = {
   chart: benchCharts,
   holds: benchHolds,
   report: benchReport,
+  import: benchImport,
   traceability: benchTraceability,
 };
 const names = process.argv.slice(2);

@@ -12,6 +12,8 @@ import { sampleLayout } from "./sample-layouts.js";
 
 const folder = new URL("./data/samples/", import.meta.url).pathname;
 const files = [
+  "dmis/plate-results.dmo",
+  "dmis/two-pieces.dmo",
   "gauge/serial-sign-unit.txt",
   "gauge/wedge-bare-numbers.txt",
   "logs/macro-print-columns.txt",

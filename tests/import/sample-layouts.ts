@@ -9,6 +9,8 @@ const table = (separator: string, columns: object, change: object = {}) => ({
 
 /** One layout for each sample file: what its user would describe. Only `piece_from` is the same: none of them says a piece. */
 const layouts: Record<string, LayoutInput> = {
+  "dmis/two-pieces.dmo": { format: "dmis", time_zone: "Europe/Berlin", piece_from: "serial" },
+  "dmis/plate-results.dmo": { format: "dmis", dmis: { names: "tolerance" } },
   "gauge/serial-decimal-comma.txt": { format: "gauge_lines", decimal_sign: "," },
   "gauge/serial-sign-unit.txt": { format: "gauge_lines" },
   "gauge/serial-status-lines.txt": {

@@ -69,6 +69,41 @@ const linesOf = async (importId: string, state = "refused"): Promise<Answer[]> =
   (await api.get(`/v1/imports/${importId}/lines?state=${state}`)).body.items;
 
 describe("POST /v1/readings/imports", () => {
+  it("takes DMIS output in, each reported tolerance by the name that the layout translates", async () => {
+    const { query, batch } = await setUp({
+      format: "dmis",
+      piece_from: "serial",
+      translate: { characteristic: { "SLOT1 WIDTH": "12" } },
+    });
+    const file = [
+      "UNITS/MM,ANGDEC",
+      "F(SLOT1)=FEAT/PARPLN,INNER,MIDPL,CART,10,0,-3,0,1,0,12.000",
+      "T(WIDTH)=TOL/WIDTH,-0.03,0.03",
+      "PS(1)=PARTSER/'0007'",
+      "OUTPUT/FA(SLOT1),TA(WIDTH)",
+      "FA(SLOT1)=FEAT/PARPLN,INNER,MIDPL,CART,10,0,-3,0,1,0,12.0312",
+      "TA(WIDTH)=TOL/WIDTH,0.0312,OUTOL",
+      "TA(OTHER)=TOL/WIDTH,'none'",
+      "PS(2)=PARTSER/'0008'",
+      "FA(SLOT1)=FEAT/PARPLN,INNER,MIDPL,CART,10,0,-3,0,1,0,12.0120",
+      "OUTPUT/FA(SLOT1),TA(WIDTH)",
+      "TA(WIDTH)=TOL/WIDTH,0.0120, $",
+      "  INTOL",
+      "ENDFIL",
+    ].join("\n");
+
+    const { status, body } = await post(query, file);
+    const { body: again } = await post(query, file);
+
+    expect(status).toBe(201);
+    expect(body).toMatchObject({ accepted: 2, refused: [{ line: 8 }] });
+    expect(await readings(batch.batch_id)).toEqual([
+      "12 1 12.0312 mm 0007 nonconforming",
+      "12 2 12.012 mm 0008 conforming",
+    ]);
+    expect(again).toMatchObject({ accepted: 0, duplicates: 2 });
+  });
+
   it("takes each reading of a table in, with what the file says beside our verdict", async () => {
     const { query, batch } = await setUp();
 
@@ -97,6 +132,18 @@ describe("POST /v1/readings/imports", () => {
       upper_limit: 12.03,
       said: { upper_limit: "12.03", within: false, result: "pass" },
     });
+  });
+
+  it("notes with the last reading that its line has no end", async () => {
+    const { query } = await setUp();
+
+    const { body } = await post(query, `${header}${row(1, "12.003")}2,WIDTH,12.0,11.97,12.03,pass`);
+
+    const { items } = (await api.get(`/v1/imports/${body.import_id}/readings`)).body;
+    expect(items.map(({ said }: Answer) => said.notes)).toEqual([
+      [],
+      ["its line has no end: the file may be cut off there"],
+    ]);
   });
 
   it("decides and advises as the same readings posted one by one would have", async () => {

@@ -22,15 +22,16 @@ export function minimumZoneStraightness(pointsMm: readonly Point2[]): number | N
   if (rows.every(([x, y]) => Math.hypot(x!, y!) <= rounding)) return "all_equal";
   const hull = convexHull(rows as readonly Point2[]);
   let least = Number.POSITIVE_INFINITY;
-  let far = 1;
   for (let i = 0; i < hull.length; i++) {
     const [a, b] = [hull[i]!, hull[(i + 1) % hull.length]!];
     const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-    const height = (k: number) => area(a, b, hull[k % hull.length]!) / length;
-    while (height(far + 1) > height(far)) far++;
-    least = Math.min(least, height(far));
+    // Corners that rounding has parted give no direction, and make heights rise and fall by turns: all are looked at.
+    if (length <= rounding) continue;
+    let height = 0;
+    for (const corner of hull) height = Math.max(height, area(a, b, corner) / length);
+    least = Math.min(least, height);
   }
-  return Math.max(least, 0);
+  return least;
 }
 
 /** Corners of the convex hull, anticlockwise (monotone chain). */

@@ -2,7 +2,7 @@ import type { Db } from "../../db/client.js";
 import { type BatchView, type FeatureView, featureAt } from "../../decision/batch-view.js";
 import { loadContainment } from "../../decision/containment.js";
 import { type ProvedFeature, provePieces } from "../../decision/prove-pieces.js";
-import { decidingOf, resultText } from "../../decision/result-text.js";
+import { allowedWithBonus, decidingOf, resultText } from "../../decision/result-text.js";
 import { drawnOf, sayRequirement } from "../../decision/say-requirement.js";
 import { sayRules } from "../../decision/say-rules.js";
 import type { ViewReader } from "../../decision/view-reader.js";
@@ -114,6 +114,7 @@ async function lookAt(
         {
           place: placed.place,
           result: resultText(deciding, placed),
+          allowed: allowedWithBonus(deciding, placed),
           verdict: deciding.verdict,
           gauge: deciding.gauge_id === null ? null : (names.get(deciding.gauge_id) ?? null),
           reading_id: `${deciding.batch_id}-${deciding.reading_no}`,

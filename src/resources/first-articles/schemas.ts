@@ -171,6 +171,9 @@ const Characteristic = z.strictObject({
       z.strictObject({
         place: optional("Where on the feature"),
         result: text("As measured, not rounded; or whether it passed"),
+        allowed: optional(
+          "What was allowed with the bonus that its size earned; null: what the drawing gives",
+        ),
         verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("By the decision rule"),
         gauge: optional("Gauge that took it"),
         reading_id: text("The reading"),
@@ -260,6 +263,7 @@ export const FirstArticle = z
               {
                 place: null,
                 result: "6.04",
+                allowed: null,
                 verdict: "conforming" as const,
                 gauge: "micrometer 0-25 no. 3",
                 reading_id: "3-1",

@@ -268,6 +268,7 @@ function showResult(
     result: resultText(row, feature),
     lower_limit: textOf(limits.lowerPm, feature.unit),
     upper_limit: textOf(limits.upperPm, feature.unit),
+    bonus: textOf(optionalPm(row.bonus_mm), feature.unit),
     verdict: row.verdict,
     disposition: row.disposition,
     expanded_uncertainty: textOf(expandedPm, feature.unit),

@@ -96,6 +96,7 @@ export const reportExample = {
           result: "6.04",
           lower_limit: "5.950",
           upper_limit: "6.050",
+          bonus: null,
           verdict: "conforming" as const,
           disposition: "accept",
           expanded_uncertainty: "0.003",

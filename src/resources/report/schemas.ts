@@ -108,6 +108,7 @@ const Result = z.strictObject({
   ),
   lower_limit: optional("Lower limit that counted for it"),
   upper_limit: optional("Upper limit that counted for it, a bonus in it"),
+  bonus: optional("How much of it is a bonus for the feature's size; null: nothing"),
   verdict: z.enum(["conforming", "nonconforming", "uncertain"]).describe("By the decision rule"),
   disposition: text("What it made of the piece"),
   expanded_uncertainty: optional("Expanded uncertainty of the reading; null: not known"),
