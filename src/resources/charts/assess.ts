@@ -37,7 +37,7 @@ export interface Assessed {
 }
 
 /** Decimals that n readings bear: the last one shown is about as large as the uncertainty of the index or smaller by ten. */
-export function decimalsOf(n: number): number {
+function decimalsOf(n: number): number {
   return n < 50 ? 1 : n < 1000 ? 2 : 3;
 }
 
@@ -45,7 +45,7 @@ export function decimalsOf(n: number): number {
  * Indices of a mean and a spread with their confidence limits, rounded to what n readings bear; none of fewer than
  * `readingsForIndices`. Undefined where there is no spread, or no limit.
  */
-export function assess(
+function assess(
   n: number,
   center: number,
   spread: Spread | undefined,
