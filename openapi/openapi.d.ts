@@ -1048,6 +1048,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/features/{feature_id}/chart": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A control chart of a feature: points, limits, and what they say
+         * @description Of each piece its first cut as it was read last. Centre lines are those of each phase, from one edge or correction to the next; spread and limits are pooled over the phases. For a process that wears and is corrected, `innovations` shows what the wear model did not foresee: a chart of the sizes would only find the wear.
+         */
+        get: operations["getChart"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/features/{feature_id}/capability": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Capability and performance of a feature, with confidence limits and what they rest on
+         * @description Words of ISO 22514-2. `within` and `about_trend` speak of the machine, `overall` and `shipped` of the pieces. Indices carry no more decimals than the number of readings bears.
+         */
+        get: operations["getCapability"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/batches/{batch_id}/diagnosis": {
         parameters: {
             query?: never;
@@ -1522,6 +1562,474 @@ export interface components {
             items: components["schemas"]["Batch"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /**
+         * @description Capability and performance of one feature (ISO 22514-2)
+         * @example {
+         *       "feature_id": "1",
+         *       "characteristic": "12",
+         *       "batch_id": "1",
+         *       "unit": "mm",
+         *       "lower_limit": 11.97,
+         *       "upper_limit": 12.03,
+         *       "target": 12,
+         *       "pieces": 11,
+         *       "enough": true,
+         *       "confidence": 0.95,
+         *       "within": {
+         *         "mean": 12.004181818,
+         *         "standard_deviation": 0.002570058,
+         *         "degrees_of_freedom": 6,
+         *         "cp": {
+         *           "value": 3.9,
+         *           "low": 1.8,
+         *           "high": 6
+         *         },
+         *         "cpk": {
+         *           "value": 3.3,
+         *           "low": 1.5,
+         *           "high": 5.2
+         *         },
+         *         "cpkl": 4.4,
+         *         "cpku": 3.3
+         *       },
+         *       "overall": {
+         *         "mean": 12.004181818,
+         *         "standard_deviation": 0.001834022,
+         *         "degrees_of_freedom": 10,
+         *         "pp": {
+         *           "value": 5.5,
+         *           "low": 3.1,
+         *           "high": 7.8
+         *         },
+         *         "ppk": {
+         *           "value": 4.7,
+         *           "low": 2.6,
+         *           "high": 6.8
+         *         },
+         *         "ppkl": 6.2,
+         *         "ppku": 4.7,
+         *         "cpm": {
+         *           "value": 2.2,
+         *           "low": 1.7,
+         *           "high": 2.7
+         *         }
+         *       },
+         *       "about_trend": {
+         *         "slope_per_piece": -0.000054545,
+         *         "trending": false,
+         *         "mean": 12,
+         *         "standard_deviation": 0.001923801,
+         *         "degrees_of_freedom": 9,
+         *         "cp": {
+         *           "value": 5.2,
+         *           "low": 2.8,
+         *           "high": 7.6
+         *         },
+         *         "cpk": {
+         *           "value": 5.2,
+         *           "low": 2.8,
+         *           "high": 7.6
+         *         },
+         *         "cpkl": 5.2,
+         *         "cpku": 5.2
+         *       },
+         *       "shipped": {
+         *         "pieces": 11,
+         *         "outside": 0,
+         *         "mean": 12.004181818,
+         *         "standard_deviation": 0.001834022,
+         *         "degrees_of_freedom": 10,
+         *         "pp": {
+         *           "value": 5.5,
+         *           "low": 3.1,
+         *           "high": 7.8
+         *         },
+         *         "ppk": {
+         *           "value": 4.7,
+         *           "low": 2.6,
+         *           "high": 6.8
+         *         },
+         *         "ppkl": 6.2,
+         *         "ppku": 4.7,
+         *         "cpm": {
+         *           "value": 2.2,
+         *           "low": 1.7,
+         *           "high": 2.7
+         *         }
+         *       },
+         *       "normality": {
+         *         "statistic": 0.1467,
+         *         "p": 0.97,
+         *         "normal": true
+         *       },
+         *       "by_quantiles": null,
+         *       "steady": true,
+         *       "doubtful_pieces": [
+         *         12
+         *       ],
+         *       "says": [
+         *         "Ppk 4.7 (95 %: 2.6 to 6.8), all of it above 1.33, and steady: with a gauge that is fit you may measure less often, step by step.",
+         *         "From piece to piece, between corrections, the spread is 0.0026 mm: Cpk 3.3 (95 %: 1.5 to 5.2), from moving ranges of two, worth 6 degrees of freedom (Cryer and Ryan 1990).",
+         *         "As they left the machine: Ppk 4.7 (95 %: 2.6 to 6.8).",
+         *         "Nothing speaks against a normal distribution (Anderson-Darling, p 0.97); that is no proof of one.",
+         *         "Limits of Cp and Pp by chi-square, of Cpk and Ppk approximately (Bissell 1990), of Cpm approximately (Boyles 1991); all of them hold for normal readings of a process that stays as it is."
+         *       ]
+         *     }
+         */
+        Capability: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description The batch */
+            batch_id: string;
+            /** @description Unit of sizes */
+            unit: string;
+            /** @description Lower limit of size; null: there is none */
+            lower_limit: number | null;
+            /** @description Upper limit of size; null: there is none */
+            upper_limit: number | null;
+            /** @description The aim */
+            target: number;
+            /** @description Pieces that were read, each as it was first cut */
+            pieces: number;
+            /** @description False: too few readings for any index */
+            enough: boolean;
+            /** @description Confidence of the limits, two-sided */
+            confidence: number;
+            /** @description Capability: spread from piece to piece, between corrections; null: too few neighbours, or no spread */
+            within: {
+                /** @description Mean size */
+                mean: number;
+                /** @description The spread that these indices go by */
+                standard_deviation: number;
+                /** @description What that spread is worth */
+                degrees_of_freedom: number;
+                /** @description Tolerance over six standard deviations; null: one limit is missing, or there are too few readings */
+                cp: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description The nearer limit over three; null: there are too few readings */
+                cpk: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description That of the lower limit; null: there is none, or too few readings */
+                cpkl: number | null;
+                /** @description That of the upper limit; null: there is none, or too few readings */
+                cpku: number | null;
+            } | null;
+            /** @description Performance: the spread of all these readings together; null: no spread */
+            overall: {
+                /** @description Mean size */
+                mean: number;
+                /** @description The spread that these indices go by */
+                standard_deviation: number;
+                /** @description What that spread is worth */
+                degrees_of_freedom: number;
+                /** @description Tolerance over six standard deviations; null: one limit is missing, or there are too few readings */
+                pp: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description The nearer limit over three; null: there are too few readings */
+                ppk: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description That of the lower limit; null: there is none, or too few readings */
+                ppkl: number | null;
+                /** @description That of the upper limit; null: there is none, or too few readings */
+                ppku: number | null;
+                /** @description About the target; null: one limit is missing, or there are too few readings */
+                cpm: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+            } | null;
+            /** @description Capability of the scatter about the wear, if it were corrected piece by piece; null: too few readings */
+            about_trend: {
+                /** @description How the size moves from piece to piece */
+                slope_per_piece: number;
+                /** @description True: more than chance explains, at 99.7 % */
+                trending: boolean;
+                /** @description Mean size */
+                mean: number;
+                /** @description The spread that these indices go by */
+                standard_deviation: number;
+                /** @description What that spread is worth */
+                degrees_of_freedom: number;
+                /** @description Tolerance over six standard deviations; null: one limit is missing, or there are too few readings */
+                cp: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description The nearer limit over three; null: there are too few readings */
+                cpk: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description That of the lower limit; null: there is none, or too few readings */
+                cpkl: number | null;
+                /** @description That of the upper limit; null: there is none, or too few readings */
+                cpku: number | null;
+            } | null;
+            /** @description Performance of what was shipped; null: too few readings or no spread */
+            shipped: {
+                /** @description Pieces as they left the machine, without those scrapped or sent back */
+                pieces: number;
+                /** @description Of these, how many measured outside a limit */
+                outside: number;
+                /** @description Mean size */
+                mean: number;
+                /** @description The spread that these indices go by */
+                standard_deviation: number;
+                /** @description What that spread is worth */
+                degrees_of_freedom: number;
+                /** @description Tolerance over six standard deviations; null: one limit is missing, or there are too few readings */
+                pp: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description The nearer limit over three; null: there are too few readings */
+                ppk: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description That of the lower limit; null: there is none, or too few readings */
+                ppkl: number | null;
+                /** @description That of the upper limit; null: there is none, or too few readings */
+                ppku: number | null;
+                /** @description About the target; null: one limit is missing, or there are too few readings */
+                cpm: {
+                    /** @description As many decimals as the number of readings bears */
+                    value: number;
+                    /** @description Lower confidence limit */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+            } | null;
+            /** @description Of what remains after wear and corrections; null: fewer than 8 readings, or all alike */
+            normality: {
+                /** @description Anderson-Darling, corrected for the sample */
+                statistic: number;
+                /** @description Chance of one as large where the readings are normal; an approximation */
+                p: number;
+                /** @description False: p is below 5 % */
+                normal: boolean;
+            } | null;
+            /** @description Without a normal distribution; null: fewer readings than the quantiles need */
+            by_quantiles: {
+                /** @description Tolerance over the distance of the quantiles of 0.135 % and 99.865 % */
+                pp: number | null;
+                /** @description The nearer limit over the distance from the median to its quantile */
+                ppk: number;
+            } | null;
+            /** @description True: no piece beyond the control limits of its phase */
+            steady: boolean;
+            /** @description Pieces whose reading surprised and was not confirmed by a repeat: said, but not counted */
+            doubtful_pieces: number[];
+            /** @description The answer in plain words, with methods and what they rest on */
+            says: string[];
+        };
+        /**
+         * @description A control chart of one feature
+         * @example {
+         *       "feature_id": "1",
+         *       "characteristic": "12",
+         *       "batch_id": "1",
+         *       "kind": "individuals",
+         *       "unit": "mm",
+         *       "pieces": 11,
+         *       "rules": [
+         *         "western_electric_1",
+         *         "western_electric_2",
+         *         "western_electric_3",
+         *         "western_electric_4"
+         *       ],
+         *       "phases": [
+         *         {
+         *           "number": 1,
+         *           "from_piece": 1,
+         *           "to_piece": 11,
+         *           "why": "start"
+         *         }
+         *       ],
+         *       "panels": [
+         *         {
+         *           "name": "size",
+         *           "unit": "mm",
+         *           "points": [
+         *             {
+         *               "piece": 10,
+         *               "from_piece": 10,
+         *               "value": 12.003,
+         *               "centre": 12.004181818,
+         *               "lower": 11.996471644,
+         *               "upper": 12.011891992,
+         *               "phase": 1
+         *             },
+         *             {
+         *               "piece": 11,
+         *               "from_piece": 11,
+         *               "value": 12.005,
+         *               "centre": 12.004181818,
+         *               "lower": 11.996471644,
+         *               "upper": 12.011891992,
+         *               "phase": 1
+         *             }
+         *           ]
+         *         },
+         *         {
+         *           "name": "moving_range",
+         *           "unit": "mm",
+         *           "points": [
+         *             {
+         *               "piece": 10,
+         *               "from_piece": 10,
+         *               "value": 0.003,
+         *               "centre": 0.0029,
+         *               "lower": 0,
+         *               "upper": 0.009472943,
+         *               "phase": 1
+         *             },
+         *             {
+         *               "piece": 11,
+         *               "from_piece": 11,
+         *               "value": 0.002,
+         *               "centre": 0.0029,
+         *               "lower": 0,
+         *               "upper": 0.009472943,
+         *               "phase": 1
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "signals": [],
+         *       "sigma": 0.002570058,
+         *       "doubtful_pieces": [
+         *         12
+         *       ],
+         *       "says": [
+         *         "Surprising and not confirmed by a repeat: piece 12 at 12.024 mm. Limits and indices go without; measure again, since it may be real.",
+         *         "Of what counts here nothing stands out: what is seen is the scatter of a process that stays as it is. Leave it alone.",
+         *         "Limits: mean of the phase and 3 standard deviations from moving ranges of two (ISO 7870-2).",
+         *         "Several tests are on: even of a process that stays as it is, one of them speaks up about once in 90 points (Champ and Woodall 1987, for the four of Western Electric)."
+         *       ]
+         *     }
+         */
+        Chart: {
+            /** @description The feature */
+            feature_id: string;
+            /** @description Its balloon number */
+            characteristic: string;
+            /** @description The batch */
+            batch_id: string;
+            /**
+             * @description The kind of chart
+             * @enum {string}
+             */
+            kind: "individuals" | "mean_range" | "mean_s" | "ewma" | "cusum" | "innovations" | "p" | "np" | "c" | "u";
+            /** @description Unit of sizes */
+            unit: string;
+            /** @description Pieces that are charted */
+            pieces: number;
+            /** @description The tests that are switched on */
+            rules: string[];
+            /** @description Standard deviation that limits go by; null: limits follow from counts */
+            sigma: number | null;
+            /** @description Stretches between edges and corrections; each has a centre line of its own */
+            phases: {
+                /** @description Its number, from 1 on */
+                number: number;
+                /** @description Its first piece that was measured */
+                from_piece: number;
+                /** @description Its last one */
+                to_piece: number;
+                /**
+                 * @description What began it
+                 * @enum {string}
+                 */
+                why: "start" | "edge" | "correction";
+            }[];
+            /** @description Upper panel first */
+            panels: {
+                /** @description What it shows */
+                name: string;
+                /** @description Unit of its values */
+                unit: string;
+                /** @description In cutting order */
+                points: {
+                    /** @description The piece, or the last one of the subgroup */
+                    piece: number;
+                    /** @description The first piece of the subgroup; the piece itself where there is none */
+                    from_piece: number;
+                    /** @description What is charted */
+                    value: number;
+                    /** @description Centre line */
+                    centre: number;
+                    /** @description Lower control limit; null: there is none */
+                    lower: number | null;
+                    /** @description Upper control limit */
+                    upper: number | null;
+                    /** @description Number of its phase, from 1 on */
+                    phase: number;
+                }[];
+            }[];
+            /** @description Patterns found, in cutting order */
+            signals: {
+                /** @description On which panel */
+                panel: string;
+                /** @description The piece that completes the pattern */
+                piece: number;
+                /** @description The test that found it */
+                rule: string;
+                /** @description What it means, for who stands at the machine */
+                says: string;
+            }[];
+            /** @description Pieces whose reading surprised and was not confirmed by a repeat: said, but not counted */
+            doubtful_pieces: number[];
+            /** @description The chart in plain words, with what it rests on */
+            says: string[];
         };
         /**
          * @description What to measure on one piece, and why
@@ -14551,6 +15059,162 @@ export interface operations {
             };
             /** @description There is no such batch, or the feature is not measured in it */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getChart: {
+        parameters: {
+            query: {
+                /** @description individuals with moving ranges; means with ranges or standard deviations; ewma; cusum; innovations: what was not foreseen; p and np: pieces that failed; c and u: counts */
+                kind: "individuals" | "mean_range" | "mean_s" | "ewma" | "cusum" | "innovations" | "p" | "np" | "c" | "u";
+                /** @description The batch; absent: the latest one in which the feature was measured */
+                batch_id?: string;
+                /** @description The first piece to look at */
+                from_piece?: number;
+                /** @description The last piece to look at */
+                to_piece?: number;
+                /** @description Where it was measured; needed of a feature with places */
+                place?: string;
+                /** @description Only pieces of this seat */
+                seat?: string;
+                /** @description Only readings of this gauge */
+                gauge_id?: string;
+                /** @description The latest so many pieces of the window; absent: 100 */
+                last?: number;
+                /** @description Pieces in a subgroup; absent: 5 for means (at most 25), 20 for p, np and u */
+                subgroup_size?: number;
+                /** @description Tests for patterns that are switched on, with commas between: a set (western_electric, nelson, iso_7870) or single ones such as nelson_3; absent: western_electric; empty: none */
+                rules?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The chart */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Chart"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The feature has not been measured, or there is no such batch, or it is not measured there */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description This kind of chart cannot be drawn of what was measured */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getCapability: {
+        parameters: {
+            query?: {
+                /** @description The batch; absent: the latest one in which the feature was measured */
+                batch_id?: string;
+                /** @description The first piece to look at */
+                from_piece?: number;
+                /** @description The last piece to look at */
+                to_piece?: number;
+                /** @description Where it was measured; needed of a feature with places */
+                place?: string;
+                /** @description Only pieces of this seat */
+                seat?: string;
+                /** @description Only readings of this gauge */
+                gauge_id?: string;
+                /** @description The latest so many pieces of the window; absent: 1000 */
+                last?: number;
+                /** @description Confidence of the limits, two-sided; absent: 0.95 */
+                confidence?: "0.9" | "0.95" | "0.99";
+            };
+            header?: never;
+            path: {
+                /** @description The feature */
+                feature_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The indices */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Capability"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The feature has not been measured, or there is no such batch, or it is not measured there */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It has no size, or places of which none was named */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -14,6 +14,7 @@ import { pageRoutes } from "./http/page.js";
 import { requireKey } from "./http/require-key.js";
 import type { App } from "./http/types.js";
 import { batchRoutes } from "./resources/batches/routes.js";
+import { chartRoutes } from "./resources/charts/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
@@ -62,6 +63,7 @@ const routes = [
   correctionRoutes,
   wearRoutes,
   checkRoutes,
+  chartRoutes,
   diagnosisRoutes,
   traceabilityRoutes,
   holdRoutes,

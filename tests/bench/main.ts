@@ -1,3 +1,4 @@
+import { benchCharts } from "./charts.js";
 import { benchChecks } from "./checks.js";
 import { benchCore } from "./core.js";
 import { benchHolds } from "./holds.js";
@@ -11,6 +12,7 @@ const parts: Record<string, () => void | Promise<void>> = {
   core: benchCore,
   readings: benchReadings,
   checks: benchChecks,
+  chart: benchCharts,
   holds: benchHolds,
   report: benchReport,
   import: benchImport,

@@ -1,0 +1,94 @@
+import { sql } from "kysely";
+import type { Db } from "../../db/client.js";
+
+/** The latest batch in which a feature was measured. */
+export async function findLatestBatch(db: Db, featureId: string): Promise<string | undefined> {
+  const { rows } = await sql<{ batch_id: string }>`
+    select batch.batch_id from batch join feature using (part_id) cross join lateral (
+      select from reading where reading.batch_id = batch.batch_id and reading.feature_id = feature.feature_id limit 1) as one
+    where feature.feature_id = ${featureId}
+    order by batch.batch_id desc limit 1
+  `.execute(db);
+  return rows[0]?.batch_id;
+}
+
+export interface Window {
+  batchId: string;
+  featureId: string;
+  place: string | null;
+  seat: string | undefined;
+  gaugeId: string | undefined;
+  fromPiece: number;
+  toPiece: number;
+  last: number;
+}
+
+export interface MeasuredPiece {
+  piece: number;
+  value_mm: string | null;
+  fails: boolean;
+  gauge_variance: number;
+  /** It surprised, and no repeat has confirmed it. */
+  implausible: boolean;
+}
+
+/**
+ * The latest pieces of a window, in cutting order: of each its first cut as it was read last, or where `shipped` its last cut,
+ * without pieces that were scrapped or sent back. What may be another piece and what was voided is left out. Goes from piece to
+ * piece by index, also to the first one, where the planner would rather read the whole batch: what lies before costs nothing.
+ */
+export async function listPieces(db: Db, window: Window, shipped: boolean): Promise<MeasuredPiece[]> {
+  const { batchId, featureId, place, fromPiece, toPiece, last } = window;
+  const [seat, gaugeId] = [window.seat ?? null, window.gaugeId ?? null];
+  const counts = sql`
+    batch_id = ${batchId} and feature_id = ${featureId} and place is not distinct from ${place}
+    and (${seat}::text is null or seat = ${seat}) and (${gaugeId}::bigint is null or gauge_id = ${gaugeId})
+    and state is null and voided_at is null and coalesce(piece_within, 1) = 1
+    and (${shipped} or cut = 1)
+    and not (${shipped} and exists (select from piece_decision as d
+      where d.batch_id = reading.batch_id and d.voided_at is null and d.decision in ('scrap', 'return')
+        and d.from_piece <= reading.piece and reading.piece <= d.to_piece))`;
+  const { rows } = await sql<MeasuredPiece>`
+    with recursive walk (piece, number) as (
+      select ${toPiece}::int + 1, 0
+      union all
+      select next.piece, walk.number + 1 from walk cross join lateral (
+        select piece from reading where ${counts} and piece >= ${fromPiece} and piece < walk.piece
+        order by piece desc limit 1) as next
+      where walk.number < ${last}
+    )
+    select latest.* from walk cross join lateral (
+      select piece, value_mm, fails, gauge_variance, 'implausible' = any(flags) as implausible from reading
+      where ${counts} and number > 0 and piece = walk.piece order by cut desc, reading_no desc limit 1) as latest
+    order by piece
+  `.execute(db);
+  return rows;
+}
+
+export interface PhaseStart {
+  piece: number;
+  why: "edge" | "correction";
+}
+
+/** Pieces of a window from which on another edge cut the feature, or a register of it held another value. */
+export async function listPhaseStarts(
+  db: Db,
+  { batchId, featureId, fromPiece, toPiece }: Pick<Window, "batchId" | "featureId" | "fromPiece" | "toPiece">,
+): Promise<PhaseStart[]> {
+  const { rows } = await sql<PhaseStart>`
+    with cut as (
+      select distinct feature_cut.register_id, coalesce(feature_cut.tool_id, register.tool_id) as tool_id
+      from feature_cut left join register using (register_id) where feature_id = ${featureId}
+    ), starts as (
+      select edge_in_batch.from_piece as piece, 'edge' as why
+      from edge_in_batch join edge using (edge_id)
+      where batch_id = ${batchId} and edge.voided_at is null and edge.tool_id in (select tool_id from cut)
+      union all
+      select from_piece + (from_cut > 1)::int, 'correction' from register_entry
+      where batch_id = ${batchId} and voided_at is null and register_id in (select register_id from cut)
+    )
+    select piece, max(why) as why
+    from starts where piece > ${fromPiece} and piece <= ${toPiece} group by piece order by piece
+  `.execute(db);
+  return rows.map(({ piece, why }) => ({ piece, why }));
+}
