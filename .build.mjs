@@ -11,7 +11,7 @@ const root = import.meta.dirname;
 const stamp = join(root, "dist", ".built");
 const program = process.argv[2];
 
-if (program === undefined || isOutdated()) build();
+if (program === undefined || isOutdated()) await build();
 if (program !== undefined) {
   process.argv.splice(1, 2, resolve(root, program));
   await import(pathToFileURL(process.argv[1]).href);
@@ -26,7 +26,7 @@ function isOutdated() {
   );
 }
 
-function build() {
+async function build() {
   const begun = new Date();
   process.stderr.write("building ...\n");
   const compiler = createRequire(import.meta.url).resolve("typescript/bin/tsc");
@@ -34,11 +34,14 @@ function build() {
     stdio: ["ignore", 2, 2],
   });
   if (status !== 0) process.exit(1);
+  const { buildPage } = await import(pathToFileURL(join(root, "src/page/build.mjs")).href);
+  process.stderr.write(`page: ${(buildPage() / 1000).toFixed(1)} kB compressed\n`);
   cpSync(join(root, "src"), join(root, "dist"), { recursive: true, filter: isAsset });
   bundleUploader(join(root, "dist/onsize-upload.mjs"));
   writeFileSync(stamp, begun.toISOString());
 }
 
 function isAsset(path) {
+  if (path === join(root, "src/page")) return false;
   return statSync(path).isDirectory() || ![".ts", ".json"].includes(extname(path));
 }

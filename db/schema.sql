@@ -559,6 +559,35 @@ create table gauge_check (
 );
 CREATE UNIQUE INDEX gauge_check_one_at_a_time ON public.gauge_check USING btree (gauge_id, checked_at) WHERE (voided_at IS NULL);
 
+create table gauge_study (
+  gauge_study_id bigint not null generated always as identity,
+  gauge_id bigint not null,
+  kind text not null,
+  unit text not null,
+  tolerance_mm numeric(18,9),
+  readings jsonb not null,
+  options jsonb not null,
+  result jsonb not null,
+  repeatability_mm numeric(18,9) not null,
+  note text,
+  by_name text,
+  created_at timestamp(3) with time zone not null default now(),
+  accepted_at timestamp(3) with time zone,
+  accepted_by text,
+  repeatability_before_mm numeric(18,9),
+  voided_at timestamp(3) with time zone,
+  void_reason text,
+  voided_by text,
+  constraint gauge_study_pkey PRIMARY KEY (gauge_study_id),
+  constraint gauge_study_accepted_by_somebody CHECK (((accepted_at IS NULL) = (accepted_by IS NULL))),
+  constraint gauge_study_gauge_id_fkey FOREIGN KEY (gauge_id) REFERENCES gauge(gauge_id),
+  constraint gauge_study_kind_known CHECK ((kind = ANY (ARRAY['crossed'::text, 'one_part'::text, 'linearity'::text]))),
+  constraint gauge_study_repeatability_not_negative CHECK ((repeatability_mm >= (0)::numeric)),
+  constraint gauge_study_tolerance_positive CHECK ((tolerance_mm > (0)::numeric)),
+  constraint gauge_study_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'µm'::text, 'inch'::text, 'deg'::text])))
+);
+CREATE INDEX gauge_study_of_gauge ON public.gauge_study USING btree (gauge_id, gauge_study_id DESC);
+
 create table idempotency_key (
   key text not null,
   fingerprint text not null,

@@ -238,6 +238,104 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/gauges/{gauge_id}/studies": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the studies of a gauge, the latest first; voided ones among them */
+        get: operations["listGaugeStudies"];
+        put?: never;
+        /**
+         * Enter a study of a gauge, all readings in one go; answers what it is good for
+         * @description The gauge stays as it is until somebody accepts the study.
+         */
+        post: operations["createGaugeStudy"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/studies/{gauge_study_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a study of a gauge */
+        get: operations["getGaugeStudy"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/studies/{gauge_study_id}/accept": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Give the gauge the repeatability that the study found
+         * @description It counts for readings that come from then on; what was decided before stays.
+         */
+        post: operations["acceptGaugeStudy"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/studies/{gauge_study_id}/void": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a study out of what counts
+         * @description Where it is the latest that was accepted and the gauge still has its repeatability, the gauge gets back the one from before.
+         */
+        post: operations["voidGaugeStudy"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/gauges/{gauge_id}/comparison": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Compare a gauge with another on the pieces that both have read
+         * @description Mean difference and limits of agreement from stored readings, each gauge's as it was kept: with whatever had been taken off it then.
+         */
+        get: operations["compareGauges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/materials": {
         parameters: {
             query?: never;
@@ -548,7 +646,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken */
+        /**
+         * List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken
+         * @description A voided reading still says what it said, with who voided it, when and why. The table is written as it is read: one that breaks off was not finished.
+         */
         get: operations["listReadings"];
         put?: never;
         /** Take in one reading or many; answers verdicts, corrections and the next check */
@@ -798,7 +899,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** List corrections */
+        /**
+         * List corrections: who changed what, when and why, what was promised and what was found
+         * @description The table has a row for each feature that a correction moves, and one for a correction that moves none. It is written as it is read: one that breaks off was not finished.
+         */
         get: operations["listCorrections"];
         put?: never;
         post?: never;
@@ -1875,6 +1979,8 @@ export interface components {
          *       "by": "shift A",
          *       "proposed_at": "2026-03-02T07:41:02.000Z",
          *       "ended_at": "2026-03-02T07:45:00.000Z",
+         *       "applied_at": "2026-03-02T07:45:00.000Z",
+         *       "applied_by": "shift A",
          *       "outcome": {
          *         "from_piece": 13,
          *         "until_piece": null,
@@ -1996,6 +2102,10 @@ export interface components {
             proposed_at: string;
             /** @description When it was applied, declined, answered or withdrawn */
             ended_at: string | null;
+            /** @description When it was applied, also where that was voided since; null: never */
+            applied_at: string | null;
+            /** @description Who applied it, likewise; null: not said, or nobody did */
+            applied_by: string | null;
             /** @description What it did, from the readings as they stand; null: it has not been applied, or was voided */
             outcome: {
                 /** @description First piece cut with it */
@@ -4060,6 +4170,84 @@ export interface components {
             next_cursor: string | null;
         };
         /**
+         * @description Two gauges on the same pieces
+         * @example {
+         *       "gauge_id": "7",
+         *       "with": "5",
+         *       "unit": "mm",
+         *       "pairs": 4,
+         *       "left_out": 0,
+         *       "bias": 0.003,
+         *       "bias_limits": [
+         *         0.00124,
+         *         0.00476
+         *       ],
+         *       "bias_chance": 0.0124,
+         *       "standard_deviation": 0.0011045361,
+         *       "lower_limit_of_agreement": 0.00083510925,
+         *       "lower_limit_limits": [
+         *         -0.00219,
+         *         0.00386
+         *       ],
+         *       "upper_limit_of_agreement": 0.0051648908,
+         *       "upper_limit_limits": [
+         *         0.00214,
+         *         0.00819
+         *       ],
+         *       "by_size": {
+         *         "slope": 0.01,
+         *         "slope_limits": [
+         *           -0.3,
+         *           0.32
+         *         ],
+         *         "slope_chance": 0.9
+         *       },
+         *       "why": "probe of mill 1 reads 0.003 mm more than coordinate machine in the mean of 4 pieces, more than chance makes. Of 100 pieces about 95 differ by 0.0008 mm to 0.0052 mm. 4 pieces are few: 30 or more are usual."
+         *     }
+         */
+        GaugeComparison: {
+            /** @description The gauge that is compared */
+            gauge_id: string;
+            /** @description The gauge that it is compared with */
+            with: string;
+            /**
+             * @description Unit of all sizes here: that of `gauge_id`
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "deg";
+            /** @description Pieces that both have read, by feature, cut and place; repeats count as their mean */
+            pairs: number;
+            /** @description How many older pairs there are besides */
+            left_out: number;
+            /** @description Mean of its readings less those of the other; null: fewer than 2 pairs */
+            bias: number | null;
+            /** @description Limits of the bias at 95 % confidence */
+            bias_limits: number[] | null;
+            /** @description Chance of a bias that large where there is none */
+            bias_chance: number | null;
+            /** @description Standard deviation of the differences */
+            standard_deviation: number | null;
+            /** @description Bias less 1.96 standard deviations; about 95 % of the differences lie between the two limits */
+            lower_limit_of_agreement: number | null;
+            /** @description Its limits at 95 % confidence */
+            lower_limit_limits: number[] | null;
+            /** @description Bias plus 1.96 standard deviations */
+            upper_limit_of_agreement: number | null;
+            /** @description Its limits at 95 % confidence */
+            upper_limit_limits: number[] | null;
+            /** @description Whether the difference depends on the size; null: too few pairs or one size */
+            by_size: {
+                /** @description Change of the difference per unit of size */
+                slope: number;
+                /** @description Lower and upper limit at 95 % confidence */
+                slope_limits: number[];
+                /** @description Chance of a slope that large where there is none; null: nothing scatters */
+                slope_chance: number | null;
+            } | null;
+            /** @description The same in words */
+            why: string;
+        };
+        /**
          * @description A gauge to be set up
          * @example {
          *       "name": "micrometer 0-25 no. 3",
@@ -4179,6 +4367,357 @@ export interface components {
             /** @description What the readings of this page are of, in the order of time */
             items: components["schemas"]["GaugePieces"][];
             /** @description Send it as `cursor` for the next 5000 readings; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description A study of a gauge and what it came to
+         * @example {
+         *       "gauge_study_id": "3",
+         *       "gauge_id": "5",
+         *       "kind": "one_part",
+         *       "unit": "mm",
+         *       "tolerance": 0.05,
+         *       "readings": 6,
+         *       "verdict": "fit",
+         *       "why": "It reads 0.0017 mm too big in the mean of 6, more than chance makes, and repeats within a standard deviation of 0.0008 mm. Cgk 1.36 is at least 1.33: fit. 6 readings are few: 50 are usual, 25 the usual least.",
+         *       "repeatability": 0.00081649658,
+         *       "repeatability_limits": [
+         *         0.00050966,
+         *         0.0020025
+         *       ],
+         *       "bias": 0.0016666667,
+         *       "crossed": null,
+         *       "one_part": {
+         *         "mean": 25.001667,
+         *         "bias_limits": [
+         *           0.00080981,
+         *           0.0025235
+         *         ],
+         *         "bias_chance": 0.0041,
+         *         "cg": 2.0412415,
+         *         "cgk": 1.3608276
+         *       },
+         *       "linearity": null,
+         *       "note": null,
+         *       "by": "measuring room",
+         *       "created_at": "2026-03-02T06:00:10.000Z",
+         *       "accepted": {
+         *         "at": "2026-03-02T06:10:00.000Z",
+         *         "by": "measuring room",
+         *         "repeatability_before": 0.0012
+         *       },
+         *       "voided": null
+         *     }
+         */
+        GaugeStudy: {
+            /** @description Identity of the study */
+            gauge_study_id: string;
+            /** @description The gauge */
+            gauge_id: string;
+            /**
+             * @description `crossed`: every operator reads every part as often (repeatability and reproducibility). `one_part`: one part or standard of known size, read over and over (bias and repeatability). `linearity`: several standards over the range
+             * @enum {string}
+             */
+            kind: "crossed" | "one_part" | "linearity";
+            /**
+             * @description Unit of all sizes here
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "µm" | "deg";
+            /** @description Width of the tolerance that the gauge is wanted for; null: not given */
+            tolerance: number | null;
+            /** @description How many readings it rests on */
+            readings: number;
+            /** @description By the limits that were asked for; null: nothing to judge by */
+            verdict: ("fit" | "conditional" | "unfit") | null;
+            /** @description The same in words, with the limits */
+            why: string;
+            /** @description Standard deviation of repeatability; what the gauge is given when the study is accepted */
+            repeatability: number;
+            /** @description Its limits at 95 % confidence (chi-square); null: not given for linearity */
+            repeatability_limits: number[] | null;
+            /** @description Mean of readings less reference; null: no reference */
+            bias: number | null;
+            /** @description Repeatability and reproducibility; null: another kind */
+            crossed: {
+                /** @description Parts */
+                parts: number;
+                /** @description Operators */
+                operators: number;
+                /** @description Trials */
+                trials: number;
+                /** @description Table of the analysis of variance; of one operator the middle two are null */
+                table: {
+                    /** @description Between the parts */
+                    parts: {
+                        /** @description Degrees of freedom */
+                        degrees: number;
+                        /** @description Sum of squares, in the unit squared */
+                        sum_of_squares: number;
+                        /** @description Mean square, in the unit squared */
+                        mean_square: number;
+                    };
+                    /** @description Between the operators */
+                    operators: {
+                        /** @description Degrees of freedom */
+                        degrees: number;
+                        /** @description Sum of squares, in the unit squared */
+                        sum_of_squares: number;
+                        /** @description Mean square, in the unit squared */
+                        mean_square: number;
+                    } | null;
+                    /** @description Operators and parts together */
+                    interaction: {
+                        /** @description Degrees of freedom */
+                        degrees: number;
+                        /** @description Sum of squares, in the unit squared */
+                        sum_of_squares: number;
+                        /** @description Mean square, in the unit squared */
+                        mean_square: number;
+                    } | null;
+                    /** @description Within the cells */
+                    repeatability: {
+                        /** @description Degrees of freedom */
+                        degrees: number;
+                        /** @description Sum of squares, in the unit squared */
+                        sum_of_squares: number;
+                        /** @description Mean square, in the unit squared */
+                        mean_square: number;
+                    };
+                };
+                /** @description Chance of an interaction that large where there is none; null: not to be tested */
+                interaction_chance: number | null;
+                /** @description Whether it was pooled */
+                pooled: boolean;
+                /** @description Why, in a sentence */
+                rule: string;
+                /** @description By analysis of variance: what the verdict goes by */
+                analysis_of_variance: {
+                    /** @description Standard deviation of one operator on one part (equipment variation) */
+                    repeatability: number;
+                    /** @description Standard deviation between operators, their interaction with parts included (appraiser variation) */
+                    reproducibility: number;
+                    /** @description Both together (GRR) */
+                    gauge: number;
+                    /** @description Standard deviation between the parts */
+                    parts: number;
+                    /** @description All together */
+                    total: number;
+                    /** @description gauge over total in percent; null: nothing varies */
+                    percent_of_study: number | null;
+                    /** @description `spread` times gauge over the tolerance in percent; null: no tolerance */
+                    percent_of_tolerance: number | null;
+                    /** @description Classes of these parts that it tells apart, 1.41 parts over gauge rounded down; null: the gauge does not vary */
+                    distinct_categories: number | null;
+                    /** @description Lower and upper limit at 95 % confidence */
+                    gauge_limits: number[];
+                };
+                /** @description By average and range, for comparison */
+                average_and_range: {
+                    /** @description Standard deviation of one operator on one part (equipment variation) */
+                    repeatability: number;
+                    /** @description Standard deviation between operators, their interaction with parts included (appraiser variation) */
+                    reproducibility: number;
+                    /** @description Both together (GRR) */
+                    gauge: number;
+                    /** @description Standard deviation between the parts */
+                    parts: number;
+                    /** @description All together */
+                    total: number;
+                    /** @description gauge over total in percent; null: nothing varies */
+                    percent_of_study: number | null;
+                    /** @description `spread` times gauge over the tolerance in percent; null: no tolerance */
+                    percent_of_tolerance: number | null;
+                    /** @description Classes of these parts that it tells apart, 1.41 parts over gauge rounded down; null: the gauge does not vary */
+                    distinct_categories: number | null;
+                };
+            } | null;
+            /** @description One part of known size; null: another kind */
+            one_part: {
+                /** @description Mean of the readings */
+                mean: number;
+                /** @description Lower and upper limit at 95 % confidence */
+                bias_limits: number[];
+                /** @description Chance of a value that far from 0 if it were 0; null: nothing scatters */
+                bias_chance: number | null;
+                /** @description Share of the tolerance over the spread; null: no tolerance, or nothing scatters */
+                cg: number | null;
+                /** @description The same with the bias taken off */
+                cgk: number | null;
+            } | null;
+            /** @description Error over the range; null: another kind */
+            linearity: {
+                /** @description Change of the error per unit of size */
+                slope: number;
+                /** @description Lower and upper limit at 95 % confidence */
+                slope_limits: number[];
+                /** @description Chance of a value that far from 0 if it were 0; null: nothing scatters */
+                slope_chance: number | null;
+                /** @description Error at size 0 by the line */
+                intercept: number;
+                /** @description Lower and upper limit at 95 % confidence */
+                intercept_limits: number[];
+                /** @description Chance of a value that far from 0 if it were 0; null: nothing scatters */
+                intercept_chance: number | null;
+                /** @description Share of the scatter that the line explains; null: nothing varies */
+                r_squared: number | null;
+                /** @description By standards, smallest first */
+                points: {
+                    /** @description Size of the standard */
+                    reference: number;
+                    /** @description How often it was read */
+                    readings: number;
+                    /** @description Mean error there */
+                    bias: number;
+                    /** @description Error by the line */
+                    line: number;
+                    /** @description Lower and upper limit at 95 % confidence */
+                    line_limits: number[];
+                }[];
+            } | null;
+            /** @description What is worth keeping about it */
+            note: string | null;
+            /** @description Who entered it */
+            by: string | null;
+            /**
+             * Format: date-time
+             * @description When it was entered
+             */
+            created_at: string;
+            /** @description Set where somebody has accepted it: its repeatability is the gauge's from then on */
+            accepted: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Who */
+                by: string;
+                /** @description The gauge's repeatability until then; null: none was known */
+                repeatability_before: number | null;
+            } | null;
+            /** @description Set where somebody has voided it: it is kept, and counts no more */
+            voided: {
+                /**
+                 * Format: date-time
+                 * @description When
+                 */
+                at: string;
+                /** @description Why */
+                reason: string;
+                /** @description Who said so; null: not said */
+                by: string | null;
+            } | null;
+        };
+        /**
+         * @description Takes the study's repeatability for the gauge
+         * @example {
+         *       "by": "measuring room"
+         *     }
+         */
+        GaugeStudyAccept: {
+            /** @description Who accepts it */
+            by: string;
+        };
+        /**
+         * @description A study of a gauge, all readings in one go
+         * @example {
+         *       "kind": "one_part",
+         *       "unit": "mm",
+         *       "tolerance": 0.05,
+         *       "reference": 25,
+         *       "readings": [
+         *         {
+         *           "value": 25.001
+         *         },
+         *         {
+         *           "value": 25.002
+         *         },
+         *         {
+         *           "value": 25.001
+         *         }
+         *       ],
+         *       "by": "measuring room"
+         *     }
+         */
+        GaugeStudyCreate: {
+            /**
+             * @description `crossed`: every operator reads every part as often (repeatability and reproducibility). `one_part`: one part or standard of known size, read over and over (bias and repeatability). `linearity`: several standards over the range
+             * @default crossed
+             * @enum {string}
+             */
+            kind?: "crossed" | "one_part" | "linearity";
+            /**
+             * @description Unit of all sizes here
+             * @enum {string}
+             */
+            unit: "mm" | "inch" | "um" | "deg";
+            /** @description Width of the tolerance that the gauge is wanted for; absent: judged by the spread of the parts */
+            tolerance?: number | string;
+            /** @description Size of the part by its certificate; needed for `one_part`, where it belongs */
+            reference?: number | string;
+            /** @description The readings, all of them or none are taken */
+            readings: {
+                /** @description Who read it; `crossed` only, absent: one and the same */
+                operator?: string;
+                /** @description Which part was read; needed for `crossed` */
+                part?: string;
+                /** @description Which of the reader's trials on the part it was; each may stand once */
+                trial?: number;
+                /** @description Size of the standard that was read; needed for `linearity` */
+                reference?: number | string;
+                /** @description The size that was read */
+                value: number | string;
+            }[];
+            /**
+             * @description Whether the interaction of operators and parts is pooled into repeatability: `by_test` where chance alone makes one as large with a probability above `pool_above`
+             * @default by_test
+             * @enum {string}
+             */
+            interaction?: "by_test" | "kept" | "pooled";
+            /**
+             * @description Probability above which an interaction is pooled (common practice)
+             * @default 0.25
+             */
+            pool_above?: number;
+            /**
+             * @description Share of the tolerance in Cg and Cgk (common practice)
+             * @default 0.2
+             */
+            share?: number;
+            /**
+             * @description How many standard deviations count as the gauge's spread
+             * @default 6
+             */
+            spread?: number;
+            /**
+             * @description Cg and Cgk that are enough (common practice)
+             * @default 1.33
+             */
+            least_index?: number;
+            /**
+             * @description Limits of the verdict in percent (common practice: 10 and 30)
+             * @default {
+             *       "fit": 10,
+             *       "conditional": 30
+             *     }
+             */
+            limits?: {
+                /** @description Up to this share it is `fit` */
+                fit: number;
+                /** @description Up to this share it is `conditional`, above it `unfit` */
+                conditional: number;
+            };
+            /** @description What is worth keeping about it */
+            note?: string | null;
+            /** @description Who entered it */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        GaugeStudyList: {
+            /** @description This page, latest first */
+            items: components["schemas"]["GaugeStudy"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
         /**
@@ -10296,6 +10835,455 @@ export interface operations {
             };
         };
     };
+    listGaugeStudies: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Studies */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeStudyList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createGaugeStudy: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeStudyCreate"];
+            };
+        };
+        responses: {
+            /** @description The study and what it came to */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeStudy"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Readings are missing or do not suit the gauge, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getGaugeStudy: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the study */
+                gauge_study_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The study */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeStudy"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such study */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    acceptGaugeStudy: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the study */
+                gauge_study_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GaugeStudyAccept"];
+            };
+        };
+        responses: {
+            /** @description The accepted study */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeStudy"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such study */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided or accepted already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    voidGaugeStudy: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Identity of the gauge */
+                gauge_id: string;
+                /** @description Identity of the study */
+                gauge_study_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Void"];
+            };
+        };
+        responses: {
+            /** @description The voided study */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeStudy"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such study */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is voided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    compareGauges: {
+        parameters: {
+            query: {
+                /** @description The gauge that it is compared with, such as one in the measuring room */
+                with: string;
+                /** @description Only readings of this feature; absent: of all sizes */
+                feature_id?: string;
+                /** @description Only readings of `gauge_id` from then on */
+                from?: string;
+                /** @description Only readings of `gauge_id` before then */
+                to?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The gauge that is compared */
+                gauge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The comparison */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["GaugeComparison"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such gauge */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The two are one, or one measures angles and the other lengths */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     listMaterials: {
         parameters: {
             query?: {
@@ -10346,6 +11334,8 @@ export interface operations {
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
                 cursor?: string;
+                /** @description Rate for the limits that the feature has in this operation; absent, or without limits of its own there: the one that the feature is made in */
+                operation?: string;
             };
             header?: never;
             path: {
@@ -11897,6 +12887,10 @@ export interface operations {
                 from?: string;
                 /** @description Only measured before this instant */
                 to?: string;
+                /** @description `true`: only those that somebody has voided; `false`: only those that count */
+                voided?: "true" | "false";
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -11915,6 +12909,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ReadingList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -12944,6 +13939,14 @@ export interface operations {
                 tool_id?: string;
                 /** @description Only of this register */
                 register_id?: string;
+                /** @description Only those that this person applied, declined, answered or voided */
+                by?: string;
+                /** @description Only where that was at or after this instant; of an open one counts when it was advised */
+                from?: string;
+                /** @description Only where it was before this instant */
+                to?: string;
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -12962,6 +13965,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["CorrectionList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13616,6 +14620,8 @@ export interface operations {
     listEdgePieces: {
         parameters: {
             query?: {
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13639,6 +14645,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EdgePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13677,6 +14684,8 @@ export interface operations {
                 value?: number | string;
                 /** @description Only in this batch */
                 batch_id?: string;
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13698,6 +14707,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ValuePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13732,6 +14742,8 @@ export interface operations {
     listCorrectionPieces: {
         parameters: {
             query?: {
+                /** @description `csv`: a table for a spreadsheet, the whole list at once whatever `limit` says */
+                format?: "json" | "csv";
                 /** @description How many to list at most; 50 if absent */
                 limit?: number;
                 /** @description `next_cursor` of the page before; absent for the first page */
@@ -13753,6 +14765,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ValuePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -13791,6 +14804,8 @@ export interface operations {
                 from?: string;
                 /** @description Only measured before this instant */
                 to?: string;
+                /** @description `csv`: a table for a spreadsheet, all at once; what goes on from one page to the next stands in one row */
+                format?: "json" | "csv";
                 /** @description `next_cursor` of the page before; absent for the first page */
                 cursor?: string;
             };
@@ -13810,6 +14825,7 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["GaugePiecesList"];
+                    "text/csv": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */

@@ -10,6 +10,7 @@ import { handleClientError, handleError } from "./http/handle-error.js";
 import { healthRoutes } from "./http/health.js";
 import { createKnownPaths } from "./http/known-paths.js";
 import { openapi } from "./http/openapi.js";
+import { pageRoutes } from "./http/page.js";
 import { requireKey } from "./http/require-key.js";
 import type { App } from "./http/types.js";
 import { batchRoutes } from "./resources/batches/routes.js";
@@ -19,7 +20,9 @@ import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
 import { firstArticleRoutes } from "./resources/first-articles/routes.js";
 import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
+import { gaugeComparisonRoutes } from "./resources/gauge-comparison/routes.js";
 import { gaugeFitnessRoutes } from "./resources/gauge-fitness/routes.js";
+import { gaugeStudyRoutes } from "./resources/gauge-studies/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { holdRoutes } from "./resources/holds/routes.js";
 import { importRoutes } from "./resources/imports/routes.js";
@@ -45,6 +48,8 @@ const routes = [
   toolRoutes,
   gaugeRoutes,
   gaugeCheckRoutes,
+  gaugeStudyRoutes,
+  gaugeComparisonRoutes,
   materialRoutes,
   gaugeFitnessRoutes,
   partRoutes,
@@ -100,6 +105,7 @@ export function buildApp({ db, config }: AppOptions): App {
 
   app.register(swagger, openapi);
   app.register(swaggerUi, { routePrefix: "/docs", uiConfig: { layout: "BaseLayout", validatorUrl: null } });
+  app.register(pageRoutes);
   app.register(healthRoutes, { db });
   app.register(
     async (v1: App) => {

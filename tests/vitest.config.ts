@@ -14,10 +14,20 @@ export default defineConfig({
         test: {
           name: "service",
           include: ["tests/**/*.test.ts"],
-          exclude: ["tests/core/**", "tests/import/**"],
+          exclude: ["tests/core/**", "tests/import/**", "tests/page/**"],
           globalSetup: ["tests/support/global-setup.ts"],
           testTimeout: 20_000,
           hookTimeout: 20_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: "page",
+          include: ["tests/page/**/*.test.ts"],
+          globalSetup: ["tests/support/global-setup.ts"],
+          testTimeout: 30_000,
+          hookTimeout: 30_000,
         },
       },
     ],

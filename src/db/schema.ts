@@ -112,6 +112,24 @@ interface GaugeCheck extends Voidable {
   created_at: Instant;
 }
 
+interface GaugeStudy extends Voidable {
+  gauge_study_id: Generated<Id>;
+  gauge_id: Id;
+  kind: "crossed" | "one_part" | "linearity";
+  unit: "mm" | "µm" | "inch" | "deg";
+  tolerance_mm: Numeric | null;
+  readings: Json<unknown[]>;
+  options: Json<unknown>;
+  result: Json<unknown>;
+  repeatability_mm: Numeric;
+  note: string | null;
+  by_name: string | null;
+  created_at: Instant;
+  accepted_at: string | null;
+  accepted_by: string | null;
+  repeatability_before_mm: Numeric | null;
+}
+
 interface Part {
   part_id: Generated<Id>;
   number: string;
@@ -594,6 +612,7 @@ export interface Database {
   edge: Edge;
   gauge: Gauge;
   gauge_check: GaugeCheck;
+  gauge_study: GaugeStudy;
   part: Part;
   feature: Feature;
   feature_cut: FeatureCut;

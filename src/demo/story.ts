@@ -4,6 +4,7 @@ import { readFiles } from "./read-files.js";
 import { type Expected, type Found, Shift, sayVerdict, type Typed } from "./shift.js";
 import { setUpShop } from "./shop.js";
 import { showPlan, showShop, showSizes, showWear } from "./show.js";
+import { studyGauge } from "./study-gauge.js";
 import type { Teller } from "./tell.js";
 
 const mm = (characteristic: string, value: string): Typed => ({ characteristic, value, unit: "mm" });
@@ -265,6 +266,13 @@ const scenes: Scene[] = [
       "Nobody types what a file says already. How a log is printed is described once; a line that could mean two things " +
       "is refused and kept, never guessed, and a file that comes twice changes nothing.",
     play: (shift, tell) => readFiles(shift.client, shift, tell),
+  },
+  {
+    title: "13  A study of a gauge: what is its reading worth",
+    text:
+      "Two people read three parts twice each. What differs on one part is the gauge's and the readers' own; it has to be " +
+      "small beside the tolerance. A real study takes ten parts and three people.",
+    play: (shift, tell) => studyGauge(shift, shift.shop.gauges.micrometer!.gauge_id, tell),
   },
 ];
 

@@ -50,6 +50,19 @@ export function toPage<Row, Item>(
   };
 }
 
+/** The rows of a list's items page by page, from a cursor to the end; the next page is read when it is asked for. */
+export async function* eachPage<Item, Row>(
+  cursor: string | undefined,
+  read: (cursor: string | undefined, limit: number) => Promise<{ items: Item[]; next_cursor: string | null }>,
+  rowsOf: (item: Item) => Row | readonly Row[],
+): AsyncGenerator<Row[], void> {
+  for (let next: string | null | undefined = cursor; next !== null; ) {
+    const page: { items: Item[]; next_cursor: string | null } = await read(next, largestPage);
+    yield page.items.flatMap(rowsOf);
+    next = page.next_cursor;
+  }
+}
+
 /** The ids that the page comes after: as many zeros for the first page. */
 export function readCursor(cursor: string | undefined, count: number): string[] {
   if (cursor === undefined) return Array<string>(count).fill("0");

@@ -164,3 +164,20 @@ describe("gauge_advice of a reading", () => {
     expect((await shop.read(1, 12)).readings[0].gauge_advice).toBeNull();
   });
 });
+
+describe("GET /v1/features/{feature_id}/gauges of a feature with limits of an operation", () => {
+  const wide = { operation: "10", lower_deviation: -0.5, upper_deviation: 0.5 };
+  const ofMicrometer = async (change: object, query = "") => {
+    const { items } = await rated(await feature(change), query);
+    return items.find((item: { name: string }) => item.name === "micrometer 0-25").test_ratio;
+  };
+
+  it("rates by those of the operation asked for, else by those of the one that it is made in, else by the drawing's", async () => {
+    const limited = { operation: "20", operation_limits: [wide] };
+
+    expect(await ofMicrometer(limited, "?operation=10")).toBe(125);
+    expect(await ofMicrometer(limited)).toBe(12.5);
+    expect(await ofMicrometer(limited, "?operation=30")).toBe(12.5);
+    expect(await ofMicrometer({ operation: "10", operation_limits: [wide] })).toBe(125);
+  });
+});

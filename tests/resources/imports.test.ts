@@ -165,6 +165,18 @@ describe("POST /v1/readings/imports", () => {
     });
   });
 
+  it("notes with the last reading that its line has no end", async () => {
+    const { query } = await setUp();
+
+    const { body } = await post(query, `${header}${row(1, "12.003")}2,WIDTH,12.0,11.97,12.03,pass`);
+
+    const { items } = (await api.get(`/v1/imports/${body.import_id}/readings`)).body;
+    expect(items.map(({ said }: Answer) => said.notes)).toEqual([
+      [],
+      ["its line has no end: the file may be cut off there"],
+    ]);
+  });
+
   it("decides and advises as the same readings posted one by one would have", async () => {
     const [imported, posted] = [await setUp(), await setUp()];
     const values = [12.001, 12.012, 12.014, 12.013, 12.015, 12.014];

@@ -1,5 +1,6 @@
 import { coverageFactor } from "../statistics/coverage-factor.js";
 import { summarize } from "../statistics/summary.js";
+import { varianceRatioTail } from "../statistics/variance-ratio.js";
 import { fitLine, type Line } from "./line.js";
 
 export interface Agreement {
@@ -7,6 +8,8 @@ export interface Agreement {
   /** Mean of the differences, first less second. */
   bias: number;
   biasLimits: [number, number];
+  /** Chance of a bias that large where there is none; undefined where nothing scatters. */
+  biasChance: number | undefined;
   standardDeviation: number;
   lower: number;
   upper: number;
@@ -37,6 +40,7 @@ export function compareGauges(pairs: readonly (readonly [number, number])[], z =
     n,
     bias,
     biasLimits: about(bias, (t * s) / Math.sqrt(n)),
+    biasChance: s === 0 ? undefined : varianceRatioTail((bias / s) ** 2 * n, 1, n - 1),
     standardDeviation: s,
     lower,
     upper,

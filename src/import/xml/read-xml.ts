@@ -42,6 +42,7 @@ export class UnreadableXml extends UnreadableSource {
 }
 
 const usualLimits: XmlLimits = { depth: 128, name: 256, length: 8 * 1024 * 1024, attributes: 256 };
+const noAttributes: Record<string, string> = Object.freeze(Object.create(null));
 const bytesAtOnce = 32 * 1024;
 
 /**
@@ -104,8 +105,11 @@ export class XmlReader {
     });
     parser.on("opentag", (tag) => {
       this.waiting = 0;
-      const attributes: Record<string, string> = Object.create(null);
-      for (const name in tag.attributes) attributes[name] = tag.attributes[name]!.value;
+      let attributes = noAttributes;
+      if (this.attributes > 0) {
+        attributes = Object.create(null) as Record<string, string>;
+        for (const name in tag.attributes) attributes[name] = tag.attributes[name]!.value;
+      }
       const { tagLine: line, tagColumn: column } = this;
       this.events.push({ kind: "open", name: tag.local, uri: tag.uri, attributes, line, column });
     });

@@ -1,4 +1,4 @@
-import { sql } from "kysely";
+import { type SqlBool, sql } from "kysely";
 import type { Db } from "../../db/client.js";
 
 const shown = (db: Db) =>
@@ -6,9 +6,31 @@ const shown = (db: Db) =>
     .selectFrom("correction")
     .innerJoin("batch", "batch.batch_id", "correction.batch_id")
     .innerJoin("machine", "machine.machine_id", "batch.machine_id")
+    .innerJoin("part", "part.part_id", "batch.part_id")
     .leftJoin("register", "register.register_id", "correction.register_id")
+    .leftJoin("tool", "tool.tool_id", "correction.tool_id")
+    // A correction that is voided says who voided it; who had applied it stands in the entry that it made.
+    .leftJoinLateral(
+      (eb) =>
+        eb
+          .selectFrom("register_entry")
+          .select(["by_name as applied_by", "created_at as applied_at"])
+          .whereRef("register_entry.batch_id", "=", "correction.batch_id")
+          .whereRef("register_entry.register_id", "=", "correction.register_id")
+          .whereRef("register_entry.correction_no", "=", "correction.correction_no")
+          .orderBy("register_entry.entry_id", "desc")
+          .limit(1)
+          .as("applied"),
+      (join) => join.onTrue(),
+    )
     .selectAll("correction")
     .select([
+      "applied.applied_by",
+      "applied.applied_at",
+      "batch.name as batch",
+      "part.number as part_number",
+      "part.revision",
+      "tool.name as tool",
       "register.number as register_number",
       "register.label as register_label",
       "machine.unit as machine_unit",
@@ -20,6 +42,9 @@ export interface CorrectionFilter {
   batchId?: string | undefined;
   toolId?: string | undefined;
   registerId?: string | undefined;
+  by?: string | undefined;
+  from?: string | undefined;
+  to?: string | undefined;
   after: [batchId: string, correctionNo: number];
   limit: number;
 }
@@ -27,8 +52,14 @@ export interface CorrectionFilter {
 /** Corrections by batch and number, after `after` (exclusive); at most `limit`. */
 export function listCorrections(
   db: Db,
-  { status, batchId, toolId, registerId, after, limit }: CorrectionFilter,
+  { status, batchId, toolId, registerId, by, from, to, after, limit }: CorrectionFilter,
 ) {
+  const happened = sql<SqlBool>`exists (
+    select from (values
+      (applied.applied_by, applied.applied_at),
+      (correction.by_name, coalesce(correction.ended_at, correction.proposed_at))) as event (by_name, at)
+    where ${by === undefined ? sql`true` : sql`event.by_name = ${by}`}
+      and event.at >= ${from ?? "-infinity"}::timestamptz and event.at < ${to ?? "infinity"}::timestamptz)`;
   return shown(db)
     .where((eb) =>
       eb(eb.refTuple("correction.batch_id", "correction.correction_no"), ">", eb.tuple(after[0], after[1])),
@@ -37,6 +68,10 @@ export function listCorrections(
     .$if(batchId !== undefined, (query) => query.where("correction.batch_id", "=", batchId!))
     .$if(toolId !== undefined, (query) => query.where("correction.tool_id", "=", toolId!))
     .$if(registerId !== undefined, (query) => query.where("correction.register_id", "=", registerId!))
+    .$if(
+      [by, from, to].some((wanted) => wanted !== undefined),
+      (query) => query.where(happened),
+    )
     .orderBy("correction.batch_id")
     .orderBy("correction.correction_no")
     .limit(limit)

@@ -13,8 +13,9 @@ import { replan } from "../../decision/replan.js";
 import { sayPm } from "../../decision/words.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { VoidCreate } from "../../http/journal.js";
-import { readCursor, toPage } from "../../http/pagination.js";
+import { eachPage, readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
+import { listOrTable, sendTable } from "../../http/table.js";
 import type { App } from "../../http/types.js";
 import { isInForce, outcomeOf } from "./outcome.js";
 import {
@@ -37,6 +38,7 @@ import {
   Decline,
   Finding,
 } from "./schemas.js";
+import { correctionColumns, tabulateCorrection } from "./table.js";
 
 /** The contract of a route by which a person says what became of a correction. */
 function writeSchema<Body extends z.ZodType>(operationId: string, summary: string, body: Body) {
@@ -62,23 +64,33 @@ export async function correctionRoutes(app: App, { db }: { db: Db }) {
   app.get("/corrections", {
     schema: {
       operationId: "listCorrections",
-      summary: "List corrections",
+      summary: "List corrections: who changed what, when and why, what was promised and what was found",
+      description:
+        "The table has a row for each feature that a correction moves, and one for a correction that moves none. It is written as it is read: one that breaks off was not finished.",
       tags: ["corrections"],
       querystring: CorrectionQuery,
-      response: { 200: answer("Corrections by batch, oldest first", CorrectionList) },
+      response: { 200: listOrTable("Corrections by batch, oldest first", CorrectionList) },
     },
-    handler: async ({ query }) => {
-      const [batchId = "0", no = "0"] = readCursor(query.cursor, 2);
-      const rows = await listCorrections(db, {
-        status: query.status,
-        batchId: query.batch_id,
-        toolId: query.tool_id,
-        registerId: query.register_id,
-        after: [batchId, Number(no)],
-        limit: query.limit + 1,
-      });
-      const record = await recordsOf(db, rows.slice(0, query.limit));
-      return toPage(rows, query.limit, (row) => [row.batch_id, row.correction_no], record);
+    handler: async ({ query }, reply) => {
+      const { status, batch_id: batchId, tool_id: toolId, register_id: registerId, by, from, to } = query;
+      const filter = { status, batchId, toolId, registerId, by, from, to };
+      const read = async (cursor: string | undefined, limit: number) => {
+        const [ofBatch = "0", no = "0"] = readCursor(cursor, 2);
+        const rows = await listCorrections(db, { ...filter, after: [ofBatch, Number(no)], limit: limit + 1 });
+        const record = await recordsOf(db, rows.slice(0, limit));
+        return toPage(
+          rows,
+          limit,
+          (row) => [row.batch_id, row.correction_no],
+          (row) => ({ row, record: record(row) }),
+        );
+      };
+      if (query.format === "csv") {
+        const rows = eachPage(query.cursor, read, ({ row, record }) => tabulateCorrection(record, row));
+        return sendTable(reply, "corrections", correctionColumns, rows);
+      }
+      const { items, next_cursor } = await read(query.cursor, query.limit);
+      return { items: items.map(({ record }) => record), next_cursor };
     },
   });
 
@@ -240,6 +252,8 @@ async function recordsOf(db: Db, rows: readonly Row[]) {
       ...show(row),
       proposed_at: row.proposed_at,
       ended_at: row.ended_at,
+      applied_at: row.applied_at,
+      applied_by: row.applied_by,
       outcome: outcomeOf(row, until.find(isMine), found.filter(isMine)),
     };
   };

@@ -2,7 +2,8 @@ import { z } from "zod";
 import { Correction, exampleOf, NextStep } from "../../decision/wire.js";
 import { AlsoFrom, Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Id, Length, Name, strict, Text } from "../../http/types.js";
+import { formatQuery } from "../../http/table.js";
+import { Id, Instant, Length, Name, strict, Text } from "../../http/types.js";
 
 const CorrectionId = z
   .string()
@@ -19,6 +20,12 @@ export const CorrectionQuery = strict({
   batch_id: Id.optional().describe("Only of this batch"),
   tool_id: Id.optional().describe("Only of this tool"),
   register_id: Id.optional().describe("Only of this register"),
+  by: Name.optional().describe("Only those that this person applied, declined, answered or voided"),
+  from: Instant.optional().describe(
+    "Only where that was at or after this instant; of an open one counts when it was advised",
+  ),
+  to: Instant.optional().describe("Only where it was before this instant"),
+  ...formatQuery,
   ...pageQuery,
 });
 const FeatureOutcome = z.strictObject({
@@ -41,6 +48,11 @@ const FeatureOutcome = z.strictObject({
 export const CorrectionRecord = Correction.extend({
   proposed_at: z.iso.datetime().describe("When it was advised first"),
   ended_at: z.iso.datetime().nullable().describe("When it was applied, declined, answered or withdrawn"),
+  applied_at: z.iso
+    .datetime()
+    .nullable()
+    .describe("When it was applied, also where that was voided since; null: never"),
+  applied_by: z.string().nullable().describe("Who applied it, likewise; null: not said, or nobody did"),
   outcome: z
     .strictObject({
       from_piece: z.number().int().describe("First piece cut with it"),
@@ -67,6 +79,8 @@ export const CorrectionRecord = Correction.extend({
       by: "shift A",
       proposed_at: "2026-03-02T07:41:02.000Z",
       ended_at: "2026-03-02T07:45:00.000Z",
+      applied_at: "2026-03-02T07:45:00.000Z",
+      applied_by: "shift A",
       outcome: {
         from_piece: 13,
         until_piece: null,

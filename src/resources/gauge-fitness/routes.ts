@@ -25,7 +25,7 @@ export async function gaugeFitnessRoutes(app: App, { db }: { db: Db }) {
       },
     },
     handler: async ({ params, query }) => {
-      const row = await findFeature(db, params.feature_id);
+      const row = await findFeature(db, params.feature_id, query.operation ?? null);
       if (!row) {
         throw new ProblemError(
           "not-found",

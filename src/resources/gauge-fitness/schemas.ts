@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Id, strict } from "../../http/types.js";
+import { Id, Name, strict } from "../../http/types.js";
 
 export const RatedGauge = z
   .strictObject({
@@ -50,5 +50,10 @@ export const RatedGauge = z
 export type RatedGauge = z.infer<typeof RatedGauge>;
 
 export const FeaturePath = strict({ feature_id: Id.describe("The feature") });
-export const FitnessQuery = strict(pageQuery);
+export const FitnessQuery = strict({
+  ...pageQuery,
+  operation: Name.optional().describe(
+    "Rate for the limits that the feature has in this operation; absent, or without limits of its own there: the one that the feature is made in",
+  ),
+});
 export const RatedGaugeList = pageOf("RatedGaugeList", RatedGauge, "finest first");

@@ -77,6 +77,8 @@ export interface Job {
 
 const foundPerChunk = 1000;
 const bytesAtOnce = 32 * 1024;
+/** Line feed and carriage return; in UTF-16 one of two bytes. */
+const lineEnds = [0x0a, 0x0d];
 const mostShown = 100;
 const mostRefusedBeforeAny = 1000;
 
@@ -131,17 +133,20 @@ export class ImportRun {
   async read(body: AsyncIterable<Buffer>, skip: number, last: boolean): Promise<void> {
     const reader = openReader(this.job.layout, this.job.from);
     let left = skip;
+    let endsLine = true;
     try {
       for await (const chunk of body) {
         const bytes = left > 0 ? chunk.subarray(Math.min(left, chunk.length)) : chunk;
         left -= chunk.length - bytes.length;
+        if (bytes.length > 0) endsLine = lineEnds.some((end) => bytes.subarray(-2).includes(end));
         for (let at = 0; at < bytes.length; at += bytesAtOnce) {
           this.find(reader.read(bytes.subarray(at, at + bytesAtOnce)));
           if (this.found.length >= foundPerChunk) await this.writeBehind(reader.checkpoint());
           else await setImmediate(); // others have their turn between pieces of a large file
         }
       }
-      this.find(last ? reader.end() : reader.pause());
+      const rest = last ? reader.end() : reader.pause();
+      this.find(last && !endsLine ? noteOpenEnd(rest) : rest);
     } catch (error) {
       await this.writing;
       if (error instanceof UnreadableSource) await this.commit(reader.checkpoint());
@@ -492,6 +497,16 @@ function repeat(sorted: Pick<Sorted, "lines" | "tallies">, record: SourceRecord,
   sorted.tallies.repeated += 1;
   const reason = `says the very same as line ${before}, and neither a time nor a number of its own tells them apart: counted once`;
   keep(sorted, record, "repeated", { column: record.column ?? null, field: null, reason });
+}
+
+/** A number in a last line without an end may have lost digits; it is taken as it stands, and that is said. */
+function noteOpenEnd(found: readonly Found[]): Found[] {
+  const last = found.at(-1);
+  return found.map((item) =>
+    item.kind === "record" && item.line === last?.line
+      ? { ...item, notes: [...(item.notes ?? []), "its line has no end: the file may be cut off there"] }
+      : item,
+  );
 }
 
 /** One entry for a line, whatever is wrong with its values; what was refused weighs most. */

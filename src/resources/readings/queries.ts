@@ -13,8 +13,13 @@ const shown = (db: Db) =>
         .onRef("early.feature_id", "=", "reading.feature_id")
         .onRef("early.operation", "=", "batch.operation"),
     )
+    .leftJoin("gauge", "gauge.gauge_id", "reading.gauge_id")
     .selectAll("reading")
     .select([
+      "batch.name as batch",
+      "part.number as part_number",
+      "part.revision",
+      "gauge.name as gauge",
       "feature.characteristic",
       "feature.kind",
       "feature.nominal_mm",
@@ -47,12 +52,15 @@ export interface ReadingFilter {
   piece?: number | undefined;
   from?: string | undefined;
   to?: string | undefined;
+  /** Only voided ones, or only those that count. */
+  voided?: boolean | undefined;
   limit: number;
 }
 
 const taken = sql<string>`coalesce(reading.measured_at, reading.received_at)`;
 
-function filtered(db: Db, { batchId, featureId, gaugeId, piece, from, to, limit }: ReadingFilter) {
+function filtered(db: Db, filter: ReadingFilter) {
+  const { batchId, featureId, gaugeId, piece, from, to, voided, limit } = filter;
   return shown(db)
     .select(taken.as("taken_at"))
     .$if(batchId !== undefined, (query) => query.where("reading.batch_id", "=", batchId!))
@@ -61,6 +69,9 @@ function filtered(db: Db, { batchId, featureId, gaugeId, piece, from, to, limit 
     .$if(piece !== undefined, (query) => query.where("reading.piece", "=", piece!))
     .$if(from !== undefined, (query) => query.where(sql<SqlBool>`${taken} >= ${from}`))
     .$if(to !== undefined, (query) => query.where(sql<SqlBool>`${taken} < ${to}`))
+    .$if(voided !== undefined, (query) =>
+      query.where("reading.voided_at", voided === true ? "is not" : "is", null),
+    )
     .limit(limit);
 }
 

@@ -14,8 +14,9 @@ import type { ReadingInput } from "../../decision/resolve-reading.js";
 import { Reading } from "../../decision/wire.js";
 import { fingerprint, WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";
-import { readCursor, toPage } from "../../http/pagination.js";
+import { eachPage, readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
+import { listOrTable, sendTable } from "../../http/table.js";
 import type { App } from "../../http/types.js";
 import { findPoints, findReading, listReadings, listReadingsOfGauge, voidReading } from "./queries.js";
 import {
@@ -28,6 +29,7 @@ import {
   ReadingsCreate,
   VoidAnswer,
 } from "./schemas.js";
+import { readingColumns, tabulateReading } from "./table.js";
 
 export async function readingRoutes(app: App, { db, recorder }: { db: Db; recorder: ReadingRecorder }) {
   app.post("/readings", {
@@ -56,7 +58,7 @@ export async function readingRoutes(app: App, { db, recorder }: { db: Db; record
         fingerprint: key === undefined ? undefined : fingerprint(request),
       });
       if (outcome.replayed) reply.header("idempotency-replayed", "true");
-      reply.code(201).type("application/json; charset=utf-8").serializer(asItIs);
+      reply.code(201).type("application/json; charset=utf-8").serializer(keptAsText);
       return outcome.body as never;
     },
   });
@@ -66,28 +68,34 @@ export async function readingRoutes(app: App, { db, recorder }: { db: Db; record
       operationId: "listReadings",
       summary:
         "List the readings of a batch, in the order they came, or those by a gauge, in the order they were taken",
+      description:
+        "A voided reading still says what it said, with who voided it, when and why. The table is written as it is read: one that breaks off was not finished.",
       tags: ["readings"],
       querystring: ReadingQuery,
-      response: { 200: answer("Readings, oldest first; voided ones among them", ReadingList) },
+      response: { 200: listOrTable("Readings, oldest first; voided ones among them", ReadingList) },
     },
-    handler: async ({ query }) => {
+    handler: async ({ query }, reply) => {
       const { batch_id: batchId, gauge_id: gaugeId, feature_id: featureId, piece, from, to } = query;
-      const filter = { featureId, gaugeId, piece, from, to, limit: query.limit + 1 };
-      if (batchId !== undefined) {
-        const [after = "0"] = readCursor(query.cursor, 1);
-        const rows = await listReadings(db, { ...filter, batchId }, Number(after));
-        return toPage(rows, query.limit, ({ reading_no }) => [reading_no], showRow);
+      const voided = query.voided === undefined ? undefined : query.voided === "true";
+      const filter = { featureId, gaugeId, piece, from, to, voided };
+      const read = async (cursor: string | undefined, limit: number) => {
+        if (batchId !== undefined) {
+          const [after = "0"] = readCursor(cursor, 1);
+          const rows = await listReadings(db, { ...filter, batchId, limit: limit + 1 }, Number(after));
+          return toPage(rows, limit, ({ reading_no }) => [reading_no], asItIs);
+        }
+        const [at = "0", ofBatch = "0", readingNo = "0"] = readCursor(cursor, 3);
+        // The schema asks for a gauge where there is no batch.
+        const ofGauge = { ...filter, gaugeId: gaugeId ?? "0", limit: limit + 1 };
+        const rows = await listReadingsOfGauge(db, ofGauge, { at, batchId: ofBatch, readingNo });
+        return toPage(rows, limit, (row) => [Date.parse(row.taken_at), row.batch_id, row.reading_no], asItIs);
+      };
+      if (query.format === "csv") {
+        const rows = eachPage(query.cursor, read, (row) => tabulateReading(showRow(row), row));
+        return sendTable(reply, "readings", readingColumns, rows);
       }
-      const [at = "0", ofBatch = "0", readingNo = "0"] = readCursor(query.cursor, 3);
-      // The schema asks for a gauge where there is no batch.
-      const after = { at, batchId: ofBatch, readingNo };
-      const rows = await listReadingsOfGauge(db, { ...filter, gaugeId: gaugeId ?? "0" }, after);
-      return toPage(
-        rows,
-        query.limit,
-        (row) => [Date.parse(row.taken_at), row.batch_id, row.reading_no],
-        showRow,
-      );
+      const { items, next_cursor } = await read(query.cursor, query.limit);
+      return { items: items.map(showRow), next_cursor };
     },
   });
 
@@ -196,9 +204,11 @@ function toInput(reading: z.output<typeof ReadingCreate>): ReadingInput {
 }
 
 /** The recorder keeps its answer as text, so that a repeated request gets the very same. */
-function asItIs(payload: unknown): string {
+function keptAsText(payload: unknown): string {
   return typeof payload === "string" ? payload : JSON.stringify(payload);
 }
+
+const asItIs = <Item>(item: Item): Item => item;
 
 type Row = NonNullable<Awaited<ReturnType<typeof findReading>>>;
 

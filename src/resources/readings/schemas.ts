@@ -2,6 +2,7 @@ import { z } from "zod";
 import { CheckPlan, Correction, exampleOf, NextStep, PointsFit, Reading } from "../../decision/wire.js";
 import { Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
+import { formatQuery } from "../../http/table.js";
 import {
   decimalBetween,
   Id,
@@ -404,6 +405,11 @@ export const ReadingQuery = strict({
   piece: QueryPiece.optional().describe("Only of this piece"),
   from: Instant.optional().describe("Only measured at or after this instant"),
   to: Instant.optional().describe("Only measured before this instant"),
+  voided: z
+    .enum(["true", "false"], 'must be "true" or "false"')
+    .optional()
+    .describe("`true`: only those that somebody has voided; `false`: only those that count"),
+  ...formatQuery,
   ...pageQuery,
 }).refine(({ batch_id, gauge_id }) => batch_id !== undefined || gauge_id !== undefined, {
   path: ["batch_id"],

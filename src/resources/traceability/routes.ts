@@ -2,9 +2,11 @@ import { fromNumeric, toNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import { listEdgeSpans } from "../../decision/edge-queries.js";
 import { lengthPm } from "../../http/lengths.js";
-import { readCursor, toPage } from "../../http/pagination.js";
-import { answer, ProblemError, problems } from "../../http/problem.js";
+import { eachPage, readCursor, toPage } from "../../http/pagination.js";
+import { ProblemError, problems } from "../../http/problem.js";
+import { listOrTable, sendTable } from "../../http/table.js";
 import type { App } from "../../http/types.js";
+import { joinPages } from "./join-pages.js";
 import {
   findCorrection,
   findEdge,
@@ -30,6 +32,32 @@ import {
 
 const readingsPerPage = 5000;
 
+const inBatch = ["batch_id", "batch", "part_number", "revision"] as const;
+const edgeColumns = [...inBatch, "from_piece", "to_piece"] as const;
+const valueColumns = [
+  ...inBatch,
+  "value",
+  "unit",
+  "from_piece",
+  "from_cut",
+  "to_piece",
+  "to_cut",
+  "entry_id",
+  "correction_id",
+  "by",
+  "entered_at",
+] as const;
+const gaugeColumns = [
+  ...inBatch,
+  "feature_id",
+  "characteristic",
+  "from_piece",
+  "to_piece",
+  "readings",
+  "first_at",
+  "last_at",
+] as const;
+
 export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
   app.get("/tools/:tool_id/edges/:edge_id/pieces", {
     schema: {
@@ -39,11 +67,11 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
       params: EdgePath,
       querystring: RangeQuery,
       response: {
-        200: answer("Ranges of pieces by batch; none of an edge that was voided", EdgePiecesList),
+        200: listOrTable("Ranges of pieces by batch; none of an edge that was voided", EdgePiecesList),
         ...problems({ 404: "There is no such tool, or no such edge of it" }),
       },
     },
-    handler: async ({ params, query }) => {
+    handler: async ({ params, query }, reply) => {
       const { tool_id, edge_id } = params;
       const edge = await findEdge(db, tool_id, edge_id);
       if (!edge)
@@ -51,15 +79,21 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
           "not-found",
           `Tool ${tool_id} has no edge ${edge_id}. GET /v1/tools/${tool_id}/edges lists them.`,
         );
-      const [batchId = "0"] = readCursor(query.cursor, 1);
-      const page = { after: [edge_id, batchId] as [string, string], limit: query.limit + 1 };
-      const spans = await listEdgeSpans(db, edge, [edge_id], page);
-      return toPage(
-        spans,
-        query.limit,
-        ({ batch_id }) => [batch_id],
-        ({ edge_id: _, ...span }) => span,
-      );
+      const read = async (cursor: string | undefined, limit: number) => {
+        const [batchId = "0"] = readCursor(cursor, 1);
+        const spans = await listEdgeSpans(db, edge, [edge_id], {
+          after: [edge_id, batchId],
+          limit: limit + 1,
+        });
+        return toPage(
+          spans,
+          limit,
+          ({ batch_id }) => [batch_id],
+          ({ edge_id: _, ...span }) => span,
+        );
+      };
+      if (query.format === "json") return read(query.cursor, query.limit);
+      return sendTable(reply, `pieces of edge ${edge_id}`, edgeColumns, eachPage(query.cursor, read, asItIs));
     },
   });
 
@@ -71,11 +105,11 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
       params: RegisterPath,
       querystring: RegisterQuery,
       response: {
-        200: answer("Ranges of pieces by batch, in cutting order", ValuePiecesList),
+        200: listOrTable("Ranges of pieces by batch, in cutting order", ValuePiecesList),
         ...problems({ 404: "There is no such register" }),
       },
     },
-    handler: async ({ params, query }) => {
+    handler: async ({ params, query }, reply) => {
       const register = await findRegister(db, params.register_id);
       if (!register)
         throw new ProblemError(
@@ -83,9 +117,14 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
           `There is no register ${params.register_id}: GET /v1/machines/{machine_id}/registers lists those of a machine.`,
         );
       const value = query.value === undefined ? undefined : toNumeric(lengthPm(query.value, register.unit));
-      const page = { after: afterOf(query.cursor), limit: query.limit + 1 };
-      const spans = await listRegisterSpans(db, register, value, query.batch_id, page);
-      return toPage(spans, query.limit, keysOf, (span) => showSpan(span, register.unit));
+      const read = async (cursor: string | undefined, limit: number) => {
+        const page = { after: afterOf(cursor), limit: limit + 1 };
+        const spans = await listRegisterSpans(db, register, value, query.batch_id, page);
+        return toPage(spans, limit, keysOf, (span) => showSpan(span, register.unit));
+      };
+      if (query.format === "json") return read(query.cursor, query.limit);
+      const name = `pieces of register ${params.register_id}`;
+      return sendTable(reply, name, valueColumns, eachPage(query.cursor, read, asItIs));
     },
   });
 
@@ -97,11 +136,11 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
       params: CorrectionPath,
       querystring: RangeQuery,
       response: {
-        200: answer("Ranges of pieces by batch; none of one that was not applied", ValuePiecesList),
+        200: listOrTable("Ranges of pieces by batch; none of one that was not applied", ValuePiecesList),
         ...problems({ 404: "There is no such correction" }),
       },
     },
-    handler: async ({ params, query }) => {
+    handler: async ({ params, query }, reply) => {
       const [batchId = "0", no = "0"] = params.correction_id.split("-");
       const correction = await findCorrection(db, batchId, Number(no));
       if (!correction)
@@ -109,11 +148,15 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
           "not-found",
           `There is no correction ${params.correction_id}: GET /v1/corrections lists them.`,
         );
-      const page = { after: afterOf(query.cursor), limit: query.limit + 1 };
       const { register_id: registerId, unit } = correction;
       const about = { batchId, correctionNo: Number(no), registerId: registerId ?? "0" };
-      const spans = await listCorrectionSpans(db, about, page);
-      return toPage(spans, query.limit, keysOf, (span) => showSpan(span, unit));
+      const read = async (cursor: string | undefined, limit: number) => {
+        const spans = await listCorrectionSpans(db, about, { after: afterOf(cursor), limit: limit + 1 });
+        return toPage(spans, limit, keysOf, (span) => showSpan(span, unit));
+      };
+      if (query.format === "json") return read(query.cursor, query.limit);
+      const name = `pieces of correction ${params.correction_id}`;
+      return sendTable(reply, name, valueColumns, eachPage(query.cursor, read, asItIs));
     },
   });
 
@@ -126,32 +169,39 @@ export async function traceabilityRoutes(app: App, { db }: { db: Db }) {
       params: GaugePath,
       querystring: GaugeQuery,
       response: {
-        200: answer("What was measured, by batch and feature", GaugePiecesList),
+        200: listOrTable("What was measured, by batch and feature", GaugePiecesList),
         ...problems({ 404: "There is no such gauge" }),
       },
     },
-    handler: async ({ params, query }) => {
+    handler: async ({ params, query }, reply) => {
       if (!(await findGauge(db, params.gauge_id)))
         throw new ProblemError(
           "not-found",
           `There is no gauge ${params.gauge_id}: GET /v1/gauges lists them.`,
         );
-      const [at = "0", batchId = "0", readingNo = "0"] = readCursor(query.cursor, 3);
       const between = { from: query.from ?? "-infinity", to: query.to ?? "infinity" };
-      const page = { at, batchId, readingNo, most: readingsPerPage };
-      const spans = await listGaugeSpans(db, params.gauge_id, between, page);
-      const last = spans.at(-1);
-      const more = last !== undefined && last.page_size === readingsPerPage;
-      const cursor = more ? [Date.parse(last.page_at), last.page_batch, last.page_reading].join(".") : null;
-      return {
-        items: spans.map(
-          ({ page_at: _, page_batch: __, page_reading: ___, page_size: ____, ...span }) => span,
-        ),
-        next_cursor: cursor === null ? null : Buffer.from(cursor).toString("base64url"),
+      const read = async (cursor: string | undefined) => {
+        const [at = "0", batchId = "0", readingNo = "0"] = readCursor(cursor, 3);
+        const page = { at, batchId, readingNo, most: readingsPerPage };
+        const spans = await listGaugeSpans(db, params.gauge_id, between, page);
+        const last = spans.at(-1);
+        const more = last !== undefined && last.page_size === readingsPerPage;
+        const next = more ? [Date.parse(last.page_at), last.page_batch, last.page_reading].join(".") : null;
+        return {
+          items: spans.map(
+            ({ page_at: _, page_batch: __, page_reading: ___, page_size: ____, ...span }) => span,
+          ),
+          next_cursor: next === null ? null : Buffer.from(next).toString("base64url"),
+        };
       };
+      if (query.format === "json") return read(query.cursor);
+      const pages = joinPages(eachPage(query.cursor, read, asItIs));
+      return sendTable(reply, `pieces of gauge ${params.gauge_id}`, gaugeColumns, pages);
     },
   });
 }
+
+const asItIs = <Span>(span: Span): Span => span;
 
 function afterOf(cursor: string | undefined): [string, string, string, string] {
   const [batchId = "0", piece = "0", cut = "0", entryId = "0"] = readCursor(cursor, 4);

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { pageOf, pageQuery } from "../../http/pagination.js";
+import { formatQuery } from "../../http/table.js";
 import { Id, Instant, Length, strict, Unit } from "../../http/types.js";
 
 const inBatch = {
@@ -14,7 +15,7 @@ export const EdgePath = strict({
   tool_id: Id.describe("The tool"),
   edge_id: Id.describe("Identity of the edge"),
 });
-export const RangeQuery = strict(pageQuery);
+export const RangeQuery = strict({ ...formatQuery, ...pageQuery });
 
 const EdgePieces = z
   .strictObject({
@@ -33,6 +34,7 @@ export const RegisterPath = strict({ register_id: Id.describe("The register") })
 export const RegisterQuery = strict({
   value: Length.optional().describe("Only where it held this value, in the machine's unit"),
   batch_id: Id.optional().describe("Only in this batch"),
+  ...formatQuery,
   ...pageQuery,
 });
 
@@ -85,6 +87,9 @@ export const GaugePath = strict({ gauge_id: Id.describe("The gauge") });
 export const GaugeQuery = strict({
   from: Instant.optional().describe("Only measured at or after this instant"),
   to: Instant.optional().describe("Only measured before this instant"),
+  format: formatQuery.format.describe(
+    "`csv`: a table for a spreadsheet, all at once; what goes on from one page to the next stands in one row",
+  ),
   cursor: pageQuery.cursor,
 });
 

@@ -1,0 +1,75 @@
+import { render } from "preact";
+import { useState } from "preact/hooks";
+import { keepKey, Refused } from "./client.js";
+import { Now } from "./now.js";
+import { loadShop } from "./shop.js";
+import { useLive } from "./use-live.js";
+
+function Page() {
+  const [chosen, choose] = useState<string>();
+  const shop = useLive(loadShop, []);
+  const { machines = [], batches = [] } = shop.value ?? {};
+  const batch = batches.find(({ batch_id }) => batch_id === chosen) ?? batches[0];
+  const needsKey = shop.fault instanceof Refused && shop.fault.status === 401;
+  return (
+    <>
+      <header>
+        <h1>onsize</h1>
+        <nav aria-label="Jobs in work">
+          {machines.map((machine) =>
+            batches
+              .filter(({ machine_id }) => machine_id === machine.machine_id)
+              .map(({ batch_id, name }) => (
+                <button
+                  key={batch_id}
+                  type="button"
+                  aria-pressed={batch_id === batch?.batch_id}
+                  onClick={() => choose(batch_id)}
+                >
+                  {machine.name} <b>{name}</b>
+                </button>
+              )),
+          )}
+        </nav>
+      </header>
+      {shop.isLost && (
+        <p class="lost" role="alert">
+          No connection to the service. What stands here may be old; nothing can be entered until it is back.
+        </p>
+      )}
+      <main>
+        {needsKey && <Key fault={shop.fault!.message} done={shop.again} />}
+        {!needsKey && shop.fault instanceof Refused && <p role="alert">{shop.fault.message}</p>}
+        {shop.value && !batch && <p class="large">No job is in work. Open one: POST /v1/batches.</p>}
+        {shop.value && batch && (
+          <Now
+            key={batch.batch_id}
+            batchId={batch.batch_id}
+            gauges={shop.value.gauges}
+            isLost={shop.isLost}
+          />
+        )}
+      </main>
+    </>
+  );
+}
+
+function Key({ fault, done }: { fault: string; done: () => void }) {
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        keepKey(String(new FormData(event.currentTarget).get("key")));
+        done();
+      }}
+    >
+      <p>{fault}</p>
+      <label>
+        Key <input name="key" type="password" autocomplete="off" required />
+      </label>
+      <button type="submit">Use this key</button>
+    </form>
+  );
+}
+
+render(<Page />, document.getElementById("page")!);
