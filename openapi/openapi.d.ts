@@ -6058,10 +6058,10 @@ export interface components {
                 /** @description What people call it */
                 name: string;
                 /**
-                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream
                  * @enum {string}
                  */
-                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
+                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis" | "mtconnect";
                 /**
                  * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
                  * @default detect
@@ -6269,10 +6269,10 @@ export interface components {
             /** @description What people call it */
             name: string;
             /**
-             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream
              * @enum {string}
              */
-            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis";
+            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis" | "mtconnect";
             /**
              * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
              * @default detect

@@ -87,6 +87,7 @@ function contradictions(layout: Layout): LayoutFault[] {
     );
   }
   if (dmis && format !== "dmis") add("dmis", `belongs to format "dmis", not "${format}"`);
+  if (format === "mtconnect" && rules.length > 0) add("rules", 'are of no use to format "mtconnect"');
   if (format === "dmis") {
     if (decimal_sign !== ".") add("decimal_sign", "is a point in DMIS");
     if (rules.length > 0)

@@ -1,6 +1,7 @@
 import type { CompiledLayout } from "./compile-layout.js";
 import { DmisParser } from "./dmis/read-dmis.js";
 import type { Layout } from "./layout.js";
+import { readMeasurements } from "./mtconnect/read-measurements.js";
 import { GaugeLineParser } from "./read-gauge-lines.js";
 import { JsonLineParser } from "./read-json-lines.js";
 import { readLines } from "./read-lines.js";
@@ -17,6 +18,7 @@ const formats: Record<Layout["format"], Format> = {
   json_lines: (compiled, from) => readLines(compiled.layout, () => new JsonLineParser(compiled), from),
   gauge_lines: (compiled, from) => readLines(compiled.layout, () => new GaugeLineParser(compiled), from),
   dmis: (compiled, from) => readLines(compiled.layout, (state) => new DmisParser(compiled, state), from),
+  mtconnect: (_compiled, from) => readMeasurements(from),
 };
 
 /** A reader of what a layout describes, from the beginning or from where another one has stopped. */

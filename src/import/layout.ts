@@ -114,9 +114,9 @@ const Dmis = strict({
 const shape = {
   name: Name.describe("What people call it"),
   format: z
-    .enum(["text", "table", "json_lines", "gauge_lines", "dmis"])
+    .enum(["text", "table", "json_lines", "gauge_lines", "dmis", "mtconnect"])
     .describe(
-      "`text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093)",
+      "`text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream",
     ),
   encoding: z
     .enum(["detect", "utf-8", "utf-16le", "utf-16be", "windows-1252"])

@@ -89,6 +89,7 @@ const layouts: Record<string, LayoutInput> = {
   },
   "logs/machine-state-cleaned.txt": { format: "gauge_lines" },
   "logs/machine-state-hardwrapped-80.txt": { format: "gauge_lines" },
+  "mtconnect/streams-feature-measurement.xml": { format: "mtconnect" },
   "tables/angles.csv": {
     format: "table",
     decimal_sign: "both",

@@ -180,7 +180,8 @@ function isMeant(item: ReadFile["readings"][number], check: Check, isInPlace: bo
     isLimit(said.lower_limit, check.lower_limit) &&
     isLimit(said.upper_limit, check.upper_limit) &&
     (check.verdict === undefined || said.within === (check.verdict === "in")) &&
-    (check.reported === undefined || said.result === (check.reported === "ok" ? "pass" : "fail")) &&
+    (check.reported === undefined ||
+      said.result === (/^(ok|PASS)$/.test(check.reported) ? "pass" : "fail")) &&
     (check.serial === undefined || reading.serial === check.serial) &&
     (check.batch === undefined || reading.batch === check.batch) &&
     (check.day === undefined || said.note === check.day) &&

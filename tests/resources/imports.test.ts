@@ -69,6 +69,37 @@ const linesOf = async (importId: string, state = "refused"): Promise<Answer[]> =
   (await api.get(`/v1/imports/${importId}/lines?state=${state}`)).body.items;
 
 describe("POST /v1/readings/imports", () => {
+  it("takes features in that a machine has measured and publishes, and nothing of a document that breaks off", async () => {
+    const { query, batch } = await setUp({
+      format: "mtconnect",
+      piece_from: "count",
+      translate: { characteristic: { SLOT: "12" } },
+    });
+    const document = (cells: string) =>
+      `<MTConnectStreams xmlns="urn:mtconnect.org:MTConnectStreams:2.0"><Streams><DeviceStream uuid="m"><ComponentStream componentId="c"><Events><FeatureMeasurementTable dataItemId="f" sequence="4" timestamp="2026-03-11T05:59:59Z">
+<Entry key="SLOT">${cells}</Entry>
+<Entry key="OTHER"><Cell key="MEASUREMENT_VALUE">1.5</Cell></Entry></FeatureMeasurementTable></Events></ComponentStream></DeviceStream></Streams></MTConnectStreams>`;
+    const whole = document(
+      '<Cell key="MEASUREMENT_VALUE">12.0312</Cell><Cell key="MEASUREMENT_UNITS">MILLIMETER</Cell><Cell key="CHARACTERISTIC_STATUS">PASS</Cell>',
+    );
+
+    const broken = await post({ ...query, first_piece: 1 }, whole.slice(0, whole.indexOf("</Events>")));
+    const { status, body } = await post({ ...query, first_piece: 1 }, whole);
+    const again = await post({ ...query, first_piece: 1 }, whole);
+    const retried = await api.post(`/v1/imports/${body.import_id}/retry`);
+
+    expect(broken.status).toBe(422);
+    expect(broken.body.detail).toMatch(/Line 3, column \d+: unclosed tag/);
+    expect(status).toBe(201);
+    expect(body).toMatchObject({ accepted: 1, results_differ: 1, refused: [{ line: 3 }] });
+    expect(await readings(batch.batch_id)).toEqual(["12 1 12.0312 mm  nonconforming"]);
+    expect(again.body).toMatchObject({ accepted: 0, duplicates: 1 });
+    expect(retried.status).toBe(200);
+    expect(retried.body.refused).toMatchObject([
+      { line: 3, reason: expect.stringContaining("1.5 mm or 1.5 inch") },
+    ]);
+  });
+
   it("takes DMIS output in, each reported tolerance by the name that the layout translates", async () => {
     const { query, batch } = await setUp({
       format: "dmis",
