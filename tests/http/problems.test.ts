@@ -81,7 +81,7 @@ describe("a request that cannot be read", () => {
 
   it("is a 404 for an unknown path", async () => {
     expectProblem(await api.get("/v1/millls"), 404, "not-found");
-    expectProblem(await api.get("/"), 404, "not-found");
+    expectProblem(await api.get("/nothing-here"), 404, "not-found");
     expectProblem(await api.post("/v1/machines/1/2/3").send({}), 404, "not-found");
   });
 

@@ -160,7 +160,7 @@ describe("onsize-upload", () => {
     const { batch, log, args } = await setUp();
     const { said } = upload([log, ...args]);
 
-    await appendFile(log, line(1) + line(2) + "3,12.0");
+    await appendFile(log, `${line(1)}${line(2)}3,12.0`);
     await untilRead(batch.batch_id, 2);
     await new Promise((resolve) => setTimeout(resolve, 500));
     expect(await pieces(batch.batch_id)).toEqual([1, 2]);
@@ -335,6 +335,7 @@ describe("onsize-upload", () => {
     await truncate(log, 0);
     await writeFile(log, `Piece,Actual\n${line(9)}`);
     await until(() => first.said().includes("is in the spool"));
+    await until(async () => (await readdir(state)).some((name) => /^[0-9a-f]+\.spool$/.test(name)));
     await truncate(log, 0); // emptied once more, and the machine's computer goes off
     await writeFile(log, `Piece,Actual\n${line(10)}${line(11)}`);
     await until(async () => (await readdir(state)).filter((name) => name.includes(".gone-")).length >= 4);
