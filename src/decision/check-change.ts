@@ -1,6 +1,6 @@
-import { mmPerInch } from "../../core/quantity.js";
-import type { BatchView } from "../../decision/batch-view.js";
-import { sayPm } from "../../decision/words.js";
+import { mmPerInch } from "../core/quantity.js";
+import type { BatchView } from "./batch-view.js";
+import { sayPm } from "./words.js";
 
 /** Why a value is too far from the one in force to be taken unasked; undefined where it is not. */
 export function explainLargeChange(
