@@ -4,7 +4,12 @@ import { sayPm } from "./words.js";
 
 /** Why a value is too far from the one in force to be taken unasked; undefined where it is not. */
 export function explainLargeChange(
-  { name, unit, largestChangePm, leastIncrementPm }: BatchView["machine"],
+  {
+    name,
+    unit,
+    largestChangePm,
+    leastIncrementPm,
+  }: Pick<BatchView["machine"], "name" | "unit" | "largestChangePm" | "leastIncrementPm">,
   label: string,
   valuePm: number,
   beforePm: number,
