@@ -4,7 +4,7 @@ import { Id, Length, Name, PositiveLength, strict } from "../http/types.js";
 export const Controls = z.enum(["radial", "axial", "x", "z"]);
 export const Holds = z.enum(["radius", "diameter"]);
 export const Sign = z.enum(["normal", "reversed"]);
-export const ControlNumber = z.number().int().min(0).max(99_999_999);
+const ControlNumber = z.number().int().min(0).max(99_999_999);
 
 export const controlsWords =
   "What it shifts: `radial` the cutter's radius or diameter, `axial` the tool's length, `x` and `z` the axes of a lathe";
