@@ -10324,7 +10324,32 @@ export interface components {
             /** @description Who declines it */
             by: string;
         };
-        /** @description A tool or a register of a machine's document, beside ours */
+        /**
+         * @description A tool or a register of a machine's document, beside ours
+         * @example {
+         *       "item": 1,
+         *       "about": "register",
+         *       "line": 4,
+         *       "tool_id": "12",
+         *       "tool_number": 7,
+         *       "tool_name": "10 mm finishing end mill",
+         *       "matched_by": "tool_in_use",
+         *       "register_id": "21",
+         *       "register_label": "D7 wear",
+         *       "says": "The control reads -0.012 mm in D7 wear, the ledger says -0.010 mm.",
+         *       "changes": [
+         *         {
+         *           "field": "value_found",
+         *           "from": -0.01,
+         *           "to": -0.012,
+         *           "unit": "mm",
+         *           "why": "ToolOffset RADIAL with tool 7 in use, 2026-03-11T05:59:58Z"
+         *         }
+         *       ],
+         *       "cautions": [],
+         *       "asset": null
+         *     }
+         */
         ToolProposalItem: {
             /** @description Its number in the proposal, from 1 */
             item: number;

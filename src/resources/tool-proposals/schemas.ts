@@ -74,6 +74,29 @@ const Asset = z
   })
   .meta({ id: "ToolAssetSaid", description: "What the document says of a tool; decimals as printed" });
 
+const itemExample = {
+  item: 1,
+  about: "register",
+  line: 4,
+  tool_id: "12",
+  tool_number: 7,
+  tool_name: "10 mm finishing end mill",
+  matched_by: "tool_in_use",
+  register_id: "21",
+  register_label: "D7 wear",
+  says: "The control reads -0.012 mm in D7 wear, the ledger says -0.010 mm.",
+  changes: [
+    {
+      field: "value_found",
+      from: -0.01,
+      to: -0.012,
+      unit: "mm",
+      why: "ToolOffset RADIAL with tool 7 in use, 2026-03-11T05:59:58Z",
+    },
+  ],
+  cautions: [],
+  asset: null,
+} as const;
 const Item = z
   .strictObject({
     item: z.number().int().describe("Its number in the proposal, from 1"),
@@ -95,7 +118,11 @@ const Item = z
     cautions: z.array(z.string()).describe("What to look at first"),
     asset: Asset.nullable().describe("All that it says of the tool; null: it is about a register"),
   })
-  .meta({ id: "ToolProposalItem", description: "A tool or a register of a machine's document, beside ours" });
+  .meta({
+    id: "ToolProposalItem",
+    description: "A tool or a register of a machine's document, beside ours",
+    examples: [itemExample],
+  });
 export type Item = z.infer<typeof Item>;
 
 const Done = z.strictObject({
@@ -143,31 +170,7 @@ export const ToolProposal = z
         source: "mill-2",
         unit: null,
         others: 12,
-        items: [
-          {
-            item: 1,
-            about: "register",
-            line: 4,
-            tool_id: "12",
-            tool_number: 7,
-            tool_name: "10 mm finishing end mill",
-            matched_by: "tool_in_use",
-            register_id: "21",
-            register_label: "D7 wear",
-            says: "The control reads -0.012 mm in D7 wear, the ledger says -0.010 mm.",
-            changes: [
-              {
-                field: "value_found",
-                from: -0.01,
-                to: -0.012,
-                unit: "mm",
-                why: "ToolOffset RADIAL with tool 7 in use, 2026-03-11T05:59:58Z",
-              },
-            ],
-            cautions: [],
-            asset: null,
-          },
-        ],
+        items: [itemExample],
         done: [],
         next: [],
         by: null,
