@@ -940,3 +940,40 @@ create table tool (
   constraint tool_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
   constraint tool_number_unique UNIQUE (machine_id, number)
 );
+
+create table tool_asset (
+  machine_id bigint not null,
+  asset_id text not null,
+  tool_id bigint not null,
+  serial text,
+  accepted_at timestamp(3) with time zone not null default now(),
+  constraint tool_asset_pkey PRIMARY KEY (machine_id, asset_id),
+  constraint tool_asset_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
+  constraint tool_asset_tool_id_fkey FOREIGN KEY (tool_id) REFERENCES tool(tool_id)
+);
+CREATE INDEX tool_asset_tool ON public.tool_asset USING btree (tool_id, accepted_at);
+
+create table tool_proposal (
+  proposal_id bigint not null generated always as identity,
+  machine_id bigint not null,
+  status text not null default 'open'::text,
+  kind text not null,
+  source text,
+  unit text,
+  fingerprint text not null,
+  items json not null,
+  others integer not null,
+  choices json,
+  outcome json,
+  by_name text,
+  reason text,
+  created_at timestamp(3) with time zone not null default now(),
+  decided_at timestamp(3) with time zone,
+  constraint tool_proposal_pkey PRIMARY KEY (proposal_id),
+  constraint tool_proposal_decided CHECK (((status = 'open'::text) = (decided_at IS NULL))),
+  constraint tool_proposal_machine_id_fkey FOREIGN KEY (machine_id) REFERENCES machine(machine_id),
+  constraint tool_proposal_status_known CHECK ((status = ANY (ARRAY['open'::text, 'accepted'::text, 'declined'::text]))),
+  constraint tool_proposal_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
+);
+CREATE INDEX tool_proposal_machine ON public.tool_proposal USING btree (machine_id, proposal_id);
+CREATE UNIQUE INDEX tool_proposal_waiting ON public.tool_proposal USING btree (machine_id, fingerprint) WHERE (status = 'open'::text);

@@ -124,6 +124,97 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tool-proposals": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List what documents of machines propose for tools and registers */
+        get: operations["listToolProposals"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tool-proposals/{proposal_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a proposal for tools and registers */
+        get: operations["getToolProposal"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tool-proposals/{proposal_id}/accept": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Accept changes of a proposal, each one chosen
+         * @description All that is chosen is made, or nothing of it; the rest is let go. What has changed since the proposal was made is not overwritten. Sent again the same way it is answered as the first time.
+         */
+        post: operations["acceptToolProposal"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tool-proposals/{proposal_id}/decline": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take nothing of a proposal */
+        post: operations["declineToolProposal"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/machines/{machine_id}/tool-documents": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Read what a machine publishes of its tools and offsets, as a proposal
+         * @description The body is the document as it is: MTConnect assets or streams of any version, one cutting tool, or an adapter's lines. Nothing is changed by it: the answer shows for each tool and register what would be created or changed, from what to what, for a person to accept. The same document sent again while it waits is the same proposal, brought up to date.
+         */
+        post: operations["createToolProposal"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/gauges": {
         parameters: {
             query?: never;
@@ -9856,6 +9947,122 @@ export interface components {
              */
             created_at: string;
         };
+        /** @description What the document says of a tool; decimals as printed */
+        ToolAssetSaid: {
+            /** @description Its identity at the machine */
+            asset_id: string;
+            /** @description The tool's identity there; not ours */
+            tool_id: string | null;
+            /** @description Serial number */
+            serial: string | null;
+            /** @description Number by which programs call it */
+            program_number: number | null;
+            /** @description Description */
+            description: string | null;
+            /** @description When it was published, as the document has it */
+            timestamp: string | null;
+            /** @description It is no longer at the machine */
+            removed: boolean;
+            /** @description Its states: NEW, USED, BROKEN ... */
+            statuses: string[];
+            /** @description Where it is kept */
+            location: string | null;
+            /** @description Its life */
+            lives: {
+                /**
+                 * @description What is counted: minutes, parts, or wear in mm
+                 * @enum {string}
+                 */
+                type: "MINUTES" | "PART_COUNT" | "WEAR";
+                /**
+                 * @description Up to its limit, or down from its beginning
+                 * @enum {string}
+                 */
+                counts: "up" | "down";
+                /** @description What the machine counts now; null: unavailable */
+                value: string | null;
+                /** @description What a fresh edge begins with */
+                initial: string | null;
+                /** @description What it may come to */
+                limit: string | null;
+                /** @description From here on it should be changed soon */
+                warning: string | null;
+            }[];
+            /** @description Its sizes */
+            measurements: {
+                /** @description What is measured, as the standard names it */
+                name: string;
+                /** @description Its code by ISO 13399 */
+                code: string | null;
+                /** @description As measured; null: unavailable */
+                value: string | null;
+                /** @description Nominal */
+                nominal: string | null;
+                /** @description Lower limit */
+                minimum: string | null;
+                /** @description Upper limit */
+                maximum: string | null;
+                /** @description Unit; null: the document does not say */
+                unit: ("mm" | "inch" | "deg") | null;
+                /** @description Whether the value is inside the limits, on one of them being so; null: nothing to tell it by */
+                within: boolean | null;
+            }[];
+            /** @description How many cutting edges or inserts it is said to have */
+            edge_count: number | null;
+            /** @description Its cutting edges or inserts */
+            edges: {
+                /** @description Which of them */
+                indices: string;
+                /** @description Kind of insert */
+                item_id: string | null;
+                /** @description Grade */
+                grade: string | null;
+                /** @description Where on the tool */
+                locus: string | null;
+                /** @description Its states */
+                statuses: string[];
+                /** @description Its life */
+                lives: {
+                    /**
+                     * @description What is counted: minutes, parts, or wear in mm
+                     * @enum {string}
+                     */
+                    type: "MINUTES" | "PART_COUNT" | "WEAR";
+                    /**
+                     * @description Up to its limit, or down from its beginning
+                     * @enum {string}
+                     */
+                    counts: "up" | "down";
+                    /** @description What the machine counts now; null: unavailable */
+                    value: string | null;
+                    /** @description What a fresh edge begins with */
+                    initial: string | null;
+                    /** @description What it may come to */
+                    limit: string | null;
+                    /** @description From here on it should be changed soon */
+                    warning: string | null;
+                }[];
+                /** @description Its sizes */
+                measurements: {
+                    /** @description What is measured, as the standard names it */
+                    name: string;
+                    /** @description Its code by ISO 13399 */
+                    code: string | null;
+                    /** @description As measured; null: unavailable */
+                    value: string | null;
+                    /** @description Nominal */
+                    nominal: string | null;
+                    /** @description Lower limit */
+                    minimum: string | null;
+                    /** @description Upper limit */
+                    maximum: string | null;
+                    /** @description Unit; null: the document does not say */
+                    unit: ("mm" | "inch" | "deg") | null;
+                    /** @description Whether the value is inside the limits, on one of them being so; null: nothing to tell it by */
+                    within: boolean | null;
+                }[];
+            }[];
+        };
         /**
          * @description A tool to be set up, with its registers; its first edge begins with it
          * @example {
@@ -9907,6 +10114,277 @@ export interface components {
         ToolList: {
             /** @description This page, oldest first */
             items: components["schemas"]["Tool"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What a machine's document would create or change, until a person decides
+         * @example {
+         *       "proposal_id": "4",
+         *       "machine_id": "3",
+         *       "status": "open",
+         *       "document": "MTConnectStreams 2.0",
+         *       "source": "mill-2",
+         *       "unit": null,
+         *       "others": 12,
+         *       "items": [
+         *         {
+         *           "item": 1,
+         *           "about": "register",
+         *           "line": 4,
+         *           "tool_id": "12",
+         *           "tool_number": 7,
+         *           "tool_name": "10 mm finishing end mill",
+         *           "matched_by": "tool_in_use",
+         *           "register_id": "21",
+         *           "register_label": "D7 wear",
+         *           "says": "The control reads -0.012 mm in D7 wear, the ledger says -0.010 mm.",
+         *           "changes": [
+         *             {
+         *               "field": "value_found",
+         *               "from": -0.01,
+         *               "to": -0.012,
+         *               "unit": "mm",
+         *               "why": "ToolOffset RADIAL with tool 7 in use, 2026-03-11T05:59:58Z"
+         *             }
+         *           ],
+         *           "cautions": [],
+         *           "asset": null
+         *         }
+         *       ],
+         *       "done": [],
+         *       "next": [],
+         *       "by": null,
+         *       "reason": null,
+         *       "created_at": "2026-03-11T06:00:00.000Z",
+         *       "decided_at": null
+         *     }
+         */
+        ToolProposal: {
+            /** @description Identity of the proposal */
+            proposal_id: string;
+            /** @description The machine whose document it is */
+            machine_id: string;
+            /**
+             * @description Whether a person has decided
+             * @enum {string}
+             */
+            status: "open" | "accepted" | "declined";
+            /** @description Kind of document and its version */
+            document: string;
+            /** @description Where it came from, as its sender calls it */
+            source: string | null;
+            /** @description Unit that its sender declared for sizes without one */
+            unit: ("mm" | "inch") | null;
+            /** @description Elements or lines of other kinds in it, passed over */
+            others: number;
+            /** @description The tools and registers in it, in their order */
+            items: components["schemas"]["ToolProposalItem"][];
+            /** @description What was created or changed when it was accepted */
+            done: {
+                /** @description The item */
+                item: number;
+                /**
+                 * @description `tool`: set up a tool that is not known here; `nominal_diameter` and `life_pieces` of the tool; `edge`: a fresh edge is in it; `value_found`: the register holds another value than the ledger says
+                 * @enum {string}
+                 */
+                field: "tool" | "nominal_diameter" | "life_pieces" | "edge" | "value_found";
+                /** @description The tool that was set up or changed */
+                tool_id: string | null;
+                /** @description The edge that was entered */
+                edge_id: string | null;
+                /** @description The register entry that was made */
+                entry_id: string | null;
+            }[];
+            /** @description What to do next in the batches that it changed */
+            next: {
+                /** @description The batch */
+                batch_id: string;
+                /** @description What to do in it */
+                next: components["schemas"]["NextStep"];
+            }[];
+            /** @description Who decided */
+            by: string | null;
+            /** @description Why it was declined */
+            reason: string | null;
+            /**
+             * Format: date-time
+             * @description When it came
+             */
+            created_at: string;
+            /** @description When it was decided */
+            decided_at: string | null;
+        };
+        /**
+         * @description A person's yes to changes of a proposal
+         * @example {
+         *       "choices": [
+         *         {
+         *           "item": 1,
+         *           "fields": [
+         *             "value_found"
+         *           ],
+         *           "value_found": {
+         *             "batch_id": "3",
+         *             "from_piece": 14,
+         *             "from_cut": 1
+         *           }
+         *         }
+         *       ],
+         *       "by": "shift A"
+         *     }
+         */
+        ToolProposalAccept: {
+            /** @description What is accepted; all else is let go */
+            choices: {
+                /** @description The item */
+                item: number;
+                /** @description Which of its changes to make. `tool`: set up a tool that is not known here; `nominal_diameter` and `life_pieces` of the tool; `edge`: a fresh edge is in it; `value_found`: the register holds another value than the ledger says */
+                fields: ("tool" | "nominal_diameter" | "life_pieces" | "edge" | "value_found")[];
+                /** @description With `tool`: what the document does not say of it */
+                tool?: {
+                    /** @description Tool number; absent: the one proposed */
+                    number?: number;
+                    /** @description What it is, in the shop's words; absent: the one proposed */
+                    name?: string;
+                    /** @description Sort of tool, such as end_mill, drill, turning */
+                    kind: string;
+                    /**
+                     * @description Its wear-offset registers, which no such document tells; none for a sized tool
+                     * @default []
+                     */
+                    registers?: components["schemas"]["RegisterCreate"][];
+                };
+                /** @description With `edge`: where it counts, and what the registers hold with it */
+                edge?: {
+                    /** @description The batch that is being cut */
+                    batch_id: string;
+                    /** @description The first piece cut with it; absent: the next one */
+                    from_piece?: number;
+                    /**
+                     * @description Why the edge was changed
+                     * @enum {string}
+                     */
+                    reason: "worn" | "broken" | "chipped" | "indexed" | "new_insert" | "other";
+                    /** @description Every register of the tool, with what the control holds in it now */
+                    registers: {
+                        /** @description A register of the tool */
+                        register_id: string;
+                        /** @description What it holds now */
+                        value: number | string;
+                    }[];
+                };
+                /** @description With `value_found`: from where on the register has held it */
+                value_found?: {
+                    /** @description The batch that is being cut */
+                    batch_id: string;
+                    /** @description The first piece cut with it; absent: the next one */
+                    from_piece?: number;
+                    /**
+                     * @description 2 and more: from this cut of that piece on; 1 if absent
+                     * @default 1
+                     */
+                    from_cut?: number;
+                    /**
+                     * @description The control really shows it, though it is further from the old value than the machine allows
+                     * @constant
+                     */
+                    confirmed?: true;
+                };
+            }[];
+            /** @description Who accepts it */
+            by: string;
+        };
+        /** @description One thing that would be created or changed */
+        ToolProposalChange: {
+            /**
+             * @description `tool`: set up a tool that is not known here; `nominal_diameter` and `life_pieces` of the tool; `edge`: a fresh edge is in it; `value_found`: the register holds another value than the ledger says
+             * @enum {string}
+             */
+            field: "tool" | "nominal_diameter" | "life_pieces" | "edge" | "value_found";
+            /** @description As it stands here; null: not at all */
+            from: number | string | null;
+            /** @description As it would be */
+            to: number | string;
+            /** @description The machine's unit, of a size; null: it is none */
+            unit: ("mm" | "inch") | null;
+            /** @description Where that comes from */
+            why: string;
+        };
+        /**
+         * @description A person's no to a proposal
+         * @example {
+         *       "reason": "an old export",
+         *       "by": "shift A"
+         *     }
+         */
+        ToolProposalDecline: {
+            /** @description Why nothing of it is taken */
+            reason: string;
+            /** @description Who declines it */
+            by: string;
+        };
+        /**
+         * @description A tool or a register of a machine's document, beside ours
+         * @example {
+         *       "item": 1,
+         *       "about": "register",
+         *       "line": 4,
+         *       "tool_id": "12",
+         *       "tool_number": 7,
+         *       "tool_name": "10 mm finishing end mill",
+         *       "matched_by": "tool_in_use",
+         *       "register_id": "21",
+         *       "register_label": "D7 wear",
+         *       "says": "The control reads -0.012 mm in D7 wear, the ledger says -0.010 mm.",
+         *       "changes": [
+         *         {
+         *           "field": "value_found",
+         *           "from": -0.01,
+         *           "to": -0.012,
+         *           "unit": "mm",
+         *           "why": "ToolOffset RADIAL with tool 7 in use, 2026-03-11T05:59:58Z"
+         *         }
+         *       ],
+         *       "cautions": [],
+         *       "asset": null
+         *     }
+         */
+        ToolProposalItem: {
+            /** @description Its number in the proposal, from 1 */
+            item: number;
+            /**
+             * @description What it is about
+             * @enum {string}
+             */
+            about: "tool" | "register";
+            /** @description Line of the document */
+            line: number;
+            /** @description Our tool; null: none is known */
+            tool_id: string | null;
+            /** @description Its number; null: nothing says one */
+            tool_number: number | null;
+            /** @description Its name here, or the one proposed */
+            tool_name: string | null;
+            /** @description How the tool or register was found: an asset accepted before, the number that programs call it by, a number for the document's tool id, the tool in use when it was reported, the number of the offset; null: not at all */
+            matched_by: ("asset" | "program_number" | "tool_id" | "tool_in_use" | "offset_number") | null;
+            /** @description The register; null: it is about a tool, or no register fits */
+            register_id: string | null;
+            /** @description Its label */
+            register_label: string | null;
+            /** @description What the document says, in a sentence */
+            says: string;
+            /** @description What would be created or changed; empty: nothing */
+            changes: components["schemas"]["ToolProposalChange"][];
+            /** @description What to look at first */
+            cautions: string[];
+            /** @description All that it says of the tool; null: it is about a register */
+            asset: components["schemas"]["ToolAssetSaid"] | null;
+        };
+        /** @description One page of a list */
+        ToolProposalList: {
+            /** @description This page, newest first */
+            items: components["schemas"]["ToolProposal"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -10745,6 +11223,362 @@ export interface operations {
             };
             /** @description There is no such tool */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listToolProposals: {
+        parameters: {
+            query?: {
+                /** @description Only those of this machine */
+                machine_id?: string;
+                /** @description Only those that stand so */
+                status?: "open" | "accepted" | "declined";
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Proposals, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolProposalList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getToolProposal: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The proposal */
+                proposal_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The proposal */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolProposal"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such proposal */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    acceptToolProposal: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The proposal */
+                proposal_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ToolProposalAccept"];
+            };
+        };
+        responses: {
+            /** @description The proposal as it is kept, with what was made */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolProposal"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such proposal */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is decided already, something has changed since it was made, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A choice is not among what is proposed or lacks something, or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    declineToolProposal: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The proposal */
+                proposal_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ToolProposalDecline"];
+            };
+        };
+        responses: {
+            /** @description The proposal as it is kept */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolProposal"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such proposal */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is decided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createToolProposal: {
+        parameters: {
+            query?: {
+                /** @description Unit of sizes that bear none; absent: millimetres, as the standard means them */
+                unit?: "mm" | "inch";
+                /** @description Where it came from, for people */
+                source?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The machine */
+                machine_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The same document is waiting already: its proposal, as things stand now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolProposal"];
+                };
+            };
+            /** @description The proposal */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ToolProposal"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such machine */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is encoded, as by gzip */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The document can't be read, with line and column, or says nothing of tools and offsets */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };

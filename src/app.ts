@@ -39,6 +39,7 @@ import { readingRoutes } from "./resources/readings/routes.js";
 import { registerEntryRoutes } from "./resources/register-entries/routes.js";
 import { reportRoutes } from "./resources/report/routes.js";
 import { samplingPlanRoutes } from "./resources/sampling-plans/routes.js";
+import { toolProposalRoutes } from "./resources/tool-proposals/routes.js";
 import { toolRoutes } from "./resources/tools/routes.js";
 import { traceabilityRoutes } from "./resources/traceability/routes.js";
 import { wearRoutes } from "./resources/wear/routes.js";
@@ -47,6 +48,7 @@ const routes = [
   machineRoutes,
   machineRegisterRoutes,
   toolRoutes,
+  toolProposalRoutes,
   gaugeRoutes,
   gaugeCheckRoutes,
   gaugeStudyRoutes,

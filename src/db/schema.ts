@@ -527,6 +527,32 @@ interface LogLayout {
   changed_at: Instant;
 }
 
+interface ToolProposal {
+  proposal_id: Generated<Id>;
+  machine_id: Id;
+  status: Generated<"open" | "accepted" | "declined">;
+  kind: string;
+  source: string | null;
+  unit: "mm" | "inch" | null;
+  fingerprint: string;
+  items: Json<unknown>;
+  others: number;
+  choices: Json<unknown> | null;
+  outcome: Json<unknown> | null;
+  by_name: string | null;
+  reason: string | null;
+  created_at: Instant;
+  decided_at: ColumnType<string | null, string | null, string | null>;
+}
+
+interface ToolAsset {
+  machine_id: Id;
+  asset_id: string;
+  tool_id: Id;
+  serial: string | null;
+  accepted_at: Instant;
+}
+
 interface ReadingImport {
   import_id: Generated<Id>;
   layout_id: Id;
@@ -634,4 +660,6 @@ export interface Database {
   import_line: ImportLine;
   import_reading: ImportReading;
   piece_serial: PieceSerial;
+  tool_proposal: ToolProposal;
+  tool_asset: ToolAsset;
 }

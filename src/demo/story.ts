@@ -6,6 +6,7 @@ import { setUpShop } from "./shop.js";
 import { showPlan, showShop, showSizes, showWear } from "./show.js";
 import { studyGauge } from "./study-gauge.js";
 import type { Teller } from "./tell.js";
+import { readToolDocument } from "./tool-document.js";
 
 const mm = (characteristic: string, value: string): Typed => ({ characteristic, value, unit: "mm" });
 const um = (characteristic: string, value: string): Typed => ({ characteristic, value, unit: "um" });
@@ -273,6 +274,13 @@ const scenes: Scene[] = [
       "Two people read three parts twice each. What differs on one part is the gauge's and the readers' own; it has to be " +
       "small beside the tolerance. A real study takes ten parts and three people.",
     play: (shift, tell) => studyGauge(shift, shift.shop.gauges.micrometer!.gauge_id, tell),
+  },
+  {
+    title: "14  What the machine says of its tools, and a person's yes",
+    text:
+      "Mill 1 publishes its tools. What it says is shown beside what stands here, from what to what; only what somebody " +
+      "accepts is changed.",
+    play: (shift, tell) => readToolDocument(shift, tell),
   },
 ];
 

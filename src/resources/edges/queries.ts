@@ -1,4 +1,4 @@
-import { type Insertable, sql } from "kysely";
+import { sql } from "kysely";
 import type { Db } from "../../db/client.js";
 import type { Database } from "../../db/schema.js";
 
@@ -17,45 +17,6 @@ export function findTool(db: Db, toolId: string) {
     ])
     .where("tool_id", "=", toolId)
     .executeTakeFirst();
-}
-
-export function listRegisters(db: Db, toolId: string) {
-  return db
-    .selectFrom("register")
-    .select(["register_id", "label"])
-    .where("tool_id", "=", toolId)
-    .orderBy("register_id")
-    .execute();
-}
-
-/** The tool's next edge. */
-export function insertEdge(db: Db, edge: Omit<Insertable<Database["edge"]>, "number">) {
-  return db
-    .insertInto("edge")
-    .values((eb) => ({
-      ...edge,
-      number: eb
-        .selectFrom("edge")
-        .select(sql<number>`coalesce(max(number), 0) + 1`.as("next"))
-        .where("tool_id", "=", edge.tool_id),
-    }))
-    .returningAll()
-    .executeTakeFirstOrThrow();
-}
-
-export function insertEdgesInBatches(db: Db, edges: Insertable<Database["edge_in_batch"]>[]) {
-  return db.insertInto("edge_in_batch").values(edges).execute();
-}
-
-/** The edge that was asked for has come. */
-export function settleToolChanges(db: Db, toolId: string) {
-  return db
-    .updateTable("correction")
-    .set({ status: "settled", ended_at: sql<string>`now()` })
-    .where("tool_id", "=", toolId)
-    .where("kind", "=", "change_tool")
-    .where("status", "=", "proposed")
-    .execute();
 }
 
 /** Edges of a tool, oldest first, after `after` (exclusive); at most `limit`. */
@@ -88,21 +49,6 @@ export function findCurrentEdge(db: Db, toolId: string) {
     .where("tool_id", "=", toolId)
     .where("voided_at", "is", null)
     .orderBy("number", "desc")
-    .limit(1)
-    .executeTakeFirst();
-}
-
-/** The first edge of a tool that counts in a batch from a piece after `piece` on. */
-export function findEdgeAfter(db: Db, toolId: string, batchId: string, piece: number) {
-  return db
-    .selectFrom("edge_in_batch")
-    .innerJoin("edge", "edge.edge_id", "edge_in_batch.edge_id")
-    .select(["edge.edge_id", "edge.number", "edge_in_batch.from_piece"])
-    .where("edge.tool_id", "=", toolId)
-    .where("edge.voided_at", "is", null)
-    .where("edge_in_batch.batch_id", "=", batchId)
-    .where("edge_in_batch.from_piece", ">", piece)
-    .orderBy("edge_in_batch.from_piece")
     .limit(1)
     .executeTakeFirst();
 }

@@ -1,35 +1,27 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
-import { type BatchView, valueAt } from "../../decision/batch-view.js";
 import { summarizeLife } from "../../decision/edge-life.js";
 import { type EdgeSpan, listEdgeSpans } from "../../decision/edge-queries.js";
+import { enterEdge } from "../../decision/enter-edge.js";
 import { nextStep } from "../../decision/next-step.js";
-import { earliestPieces, openChange } from "../../decision/open-change.js";
+import { earliestPieces } from "../../decision/open-change.js";
 import { listOpenBatches, lockBatches, lockMachineRow } from "../../decision/queries.js";
-import { enterRegisters } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
-import { sayList, sayPm } from "../../decision/words.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";
-import { lengthPm } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
-import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
+import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import {
   type EdgeEnds,
   findCurrentEdge,
   findEdge,
-  findEdgeAfter,
   findTool,
-  insertEdge,
-  insertEdgesInBatches,
   listEdges,
   listEdgeValues,
   listEnds,
   listLives,
   listPlaces,
-  listRegisters,
-  settleToolChanges,
   voidEdge,
 } from "./queries.js";
 import {
@@ -50,7 +42,6 @@ const mostLives = 500;
 
 type ToolRow = NonNullable<Awaited<ReturnType<typeof findTool>>>;
 type EdgeRow = NonNullable<Awaited<ReturnType<typeof findEdge>>>;
-type RegisterRow = Awaited<ReturnType<typeof listRegisters>>[number];
 type PlaceRow = Awaited<ReturnType<typeof listPlaces>>[number];
 
 export async function edgeRoutes(app: App, { db }: { db: Db }) {
@@ -235,36 +226,7 @@ function toListed(
 }
 
 async function createEdge(trx: Trx, tool: ToolRow, body: EdgeCreate): Promise<EdgeAnswer> {
-  const registers = await listRegisters(trx, tool.tool_id);
-  const { view, at, elsewhere, from } = await openChange(trx, tool, body);
-  refuseOtherRegisters(tool, registers, body);
-  refuseMissingRegisters(tool, registers, body, view, at.fromPiece);
-  await refuseOvertaken(trx, tool, view, at.fromPiece);
-  const edge = await insertEdge(trx, {
-    tool_id: tool.tool_id,
-    reason: body.reason,
-    by_name: body.by ?? null,
-  });
-  await insertEdgesInBatches(
-    trx,
-    [...from].map(([batch_id, from_piece]) => ({ batch_id, edge_id: edge.edge_id, from_piece })),
-  );
-  const values = body.registers.map(({ register_id, value }) => ({
-    registerId: register_id,
-    valuePm: lengthPm(value, tool.unit),
-  }));
-  if (values.length > 0) {
-    await enterRegisters(trx, at, elsewhere, values, {
-      origin: "edge",
-      reason: null,
-      correction_no: null,
-      edge_id: edge.edge_id,
-      by_name: body.by ?? null,
-    });
-  }
-  await settleToolChanges(trx, tool.tool_id);
-  const replanned = (await replan(trx, from)).get(at.batchId);
-  if (!replanned) throw new Error(`batch ${at.batchId} is not there`);
+  const { edge, at, elsewhere, values, after: replanned } = await enterEdge(trx, tool, body);
   const { view: after, open } = replanned;
   return {
     edge_id: edge.edge_id,
@@ -281,53 +243,6 @@ async function createEdge(trx: Trx, tool: ToolRow, body: EdgeCreate): Promise<Ed
     also_in: elsewhere.map(({ batchId, fromPiece }) => ({ batch_id: batchId, from_piece: fromPiece })),
     next: nextStep(after, open, after.lastPieceCut, []),
   };
-}
-
-function refuseOtherRegisters(tool: ToolRow, registers: readonly RegisterRow[], body: EdgeCreate): void {
-  const known = registers.map(({ register_id, label }) => `${label} (${register_id})`);
-  const errors = body.registers.flatMap(({ register_id }, i): FieldError[] =>
-    registers.some((register) => register.register_id === register_id)
-      ? []
-      : [
-          {
-            pointer: `/registers/${i}/register_id`,
-            detail: `register ${register_id} is not one of tool ${tool.number} ${tool.name}; ${known.length > 0 ? `it has ${sayList(known)}` : "it has none: send an empty list"}`,
-          },
-        ],
-  );
-  if (errors.length > 0) throw problemAt("unprocessable", errors);
-}
-
-function refuseMissingRegisters(
-  tool: ToolRow,
-  registers: readonly RegisterRow[],
-  body: EdgeCreate,
-  view: BatchView,
-  fromPiece: number,
-): void {
-  const missing = registers
-    .filter(({ register_id }) => !body.registers.some((given) => given.register_id === register_id))
-    .map(({ register_id, label }) => {
-      const held = sayPm(valueAt(view, register_id, fromPiece, 1), tool.unit);
-      return `${label} (register ${register_id}, holding ${held} so far)`;
-    });
-  if (missing.length === 0) return;
-  throw problemAt("unprocessable", [
-    {
-      pointer: "/registers",
-      detail: `${sayList(missing)} ${missing.length > 1 ? "are" : "is"} missing: list every register of tool ${tool.number} ${tool.name} with what the control shows in it now, unchanged ones too`,
-    },
-  ]);
-}
-
-/** The latest edge is the one in use, so edges are entered in the order in which they were put in. */
-async function refuseOvertaken(trx: Trx, tool: ToolRow, view: BatchView, fromPiece: number): Promise<void> {
-  const later = await findEdgeAfter(trx, tool.tool_id, view.batchId, fromPiece);
-  if (!later) return;
-  throw new ProblemError(
-    "conflict",
-    `Edge ${later.number} of tool ${tool.number} ${tool.name} counts from piece ${later.from_piece} of batch "${view.name}" already, after piece ${fromPiece}: void it (edge_id ${later.edge_id}), then enter both in the order in which they were put in.`,
-  );
 }
 
 async function removeEdge(

@@ -1,6 +1,7 @@
 import { toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
 import { type BatchView, valueAt } from "../../decision/batch-view.js";
+import { explainLargeChange } from "../../decision/check-change.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces, openChange } from "../../decision/open-change.js";
 import { lockBatches, lockMachineRow } from "../../decision/queries.js";
@@ -13,7 +14,6 @@ import { lengthPm, showLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { explainLargeChange } from "./check-change.js";
 import { expectSizes } from "./expect-sizes.js";
 import { findEntry, findRegister, listEntries, listPlaces, voidEntries } from "./queries.js";
 import {

@@ -1,19 +1,13 @@
 import type { Db } from "../../db/client.js";
+import { setUpTool } from "../../decision/set-up-tool.js";
+import { ToolCreate } from "../../decision/tool-wire.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
-import { showLength, storeLength } from "../../http/lengths.js";
+import { showLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";
-import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
+import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import {
-  findMachine,
-  findTool,
-  insertFirstEdge,
-  insertRegisters,
-  insertTool,
-  listRegisters,
-  listTools,
-} from "./queries.js";
-import { Tool, ToolCreate, ToolList, ToolPath, ToolQuery } from "./schemas.js";
+import { findTool, listRegisters, listTools } from "./queries.js";
+import { Tool, ToolList, ToolPath, ToolQuery } from "./schemas.js";
 
 type ToolRow = NonNullable<Awaited<ReturnType<typeof findTool>>>;
 type RegisterRow = Awaited<ReturnType<typeof listRegisters>>[number];
@@ -78,65 +72,7 @@ export async function toolRoutes(app: App, { db }: { db: Db }) {
 }
 
 async function createTool(trx: Db, body: ToolCreate): Promise<Tool> {
-  const machine = await findMachine(trx, body.machine_id);
-  if (!machine) {
-    throw problemAt("unprocessable", [
-      {
-        pointer: "/machine_id",
-        detail: `there is no machine ${body.machine_id}: GET /v1/machines lists them`,
-      },
-    ]);
-  }
-  const tool = await insertTool(trx, {
-    machine_id: body.machine_id,
-    number: body.number,
-    name: body.name,
-    kind: body.kind,
-    nominal_diameter_mm: storeLength(body.nominal_diameter, machine.unit),
-    life_pieces: body.life_pieces ?? null,
-  });
-  if (!tool) {
-    throw problemAt("conflict", [
-      {
-        pointer: "/number",
-        detail: `machine "${machine.name}" has a tool ${body.number} already: use that one (GET /v1/tools?machine_id=${body.machine_id}) or send another number`,
-      },
-    ]);
-  }
-  await insertFirstEdge(trx, tool.tool_id);
-  if (body.registers.length > 0) await createRegisters(trx, body, { ...machine, ...tool });
-  return showTool(trx, tool.tool_id);
-}
-
-async function createRegisters(
-  trx: Db,
-  { machine_id, registers }: ToolCreate,
-  { tool_id, name, unit }: { tool_id: string; name: string; unit: "mm" | "inch" },
-): Promise<void> {
-  const stored = await insertRegisters(
-    trx,
-    registers.map(({ value, largest_total, holds, ...register }) => ({
-      ...register,
-      machine_id,
-      tool_id,
-      holds: holds ?? null,
-      start_value_mm: storeLength(value, unit),
-      largest_total_mm: storeLength(largest_total, unit),
-    })),
-  );
-  const free = new Set(stored.map(({ number, controls, label }) => `${number} ${controls} ${label}`));
-  // Of two alike in one request the first is stored, so a register that came in before is no longer free.
-  const taken = registers.flatMap(({ number, controls, label }, i) =>
-    free.delete(`${number} ${controls} ${label}`)
-      ? []
-      : [
-          {
-            pointer: `/registers/${i}`,
-            detail: `machine "${name}" has a ${controls} register ${number} or one labelled "${label}" already: every register of a control is set up once, with its own number and label`,
-          },
-        ],
-  );
-  if (taken.length > 0) throw problemAt("conflict", taken);
+  return showTool(trx, await setUpTool(trx, body));
 }
 
 async function showTool(db: Db, toolId: string): Promise<Tool> {

@@ -1,10 +1,15 @@
-import { mmPerInch } from "../../core/quantity.js";
-import type { BatchView } from "../../decision/batch-view.js";
-import { sayPm } from "../../decision/words.js";
+import { mmPerInch } from "../core/quantity.js";
+import type { BatchView } from "./batch-view.js";
+import { sayPm } from "./words.js";
 
 /** Why a value is too far from the one in force to be taken unasked; undefined where it is not. */
 export function explainLargeChange(
-  { name, unit, largestChangePm, leastIncrementPm }: BatchView["machine"],
+  {
+    name,
+    unit,
+    largestChangePm,
+    leastIncrementPm,
+  }: Pick<BatchView["machine"], "name" | "unit" | "largestChangePm" | "leastIncrementPm">,
   label: string,
   valuePm: number,
   beforePm: number,
