@@ -1,5 +1,6 @@
 import { createRequire } from "node:module";
 import { PassThrough, type Readable } from "node:stream";
+import { setImmediate } from "node:timers/promises";
 import PDFDocument from "pdfkit";
 import type { Block, Cell, Printed, Table } from "./blocks.js";
 
@@ -38,6 +39,7 @@ export function renderPdf(printed: Printed, paper: Paper): Readable {
 async function write(sheet: Sheet, blocks: Printed["blocks"], out: PassThrough): Promise<void> {
   for await (const block of blocks) {
     sheet.add(block);
+    await setImmediate(); // pages are packed and sent meanwhile
     if (out.writableNeedDrain) await emptied(out);
     if (out.destroyed) return; // nobody reads on
   }
