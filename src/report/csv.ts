@@ -1,7 +1,5 @@
-import { csvCell } from "../core/notation/csv-cell.js";
+import { csvCell, csvSize } from "../core/notation/csv-cell.js";
 import type { Report, ReportPiece, ReportResult } from "./report.js";
-
-type Row = readonly (string | number | null)[];
 
 const columns = [
   "piece",
@@ -39,51 +37,50 @@ export async function* renderCsv({ head, bands }: Report): AsyncGenerator<string
   yield `\uFEFF${columns.join(",")}\r\n`;
   const units = head.characteristics.map(({ unit }) => unit);
   for await (const pieces of bands()) {
-    yield pieces.flatMap((piece) => rowsOf(piece, units).map(writeRow)).join("");
+    yield pieces.flatMap((piece) => rowsOf(piece, units).map((row) => `${row.join(",")}\r\n`)).join("");
   }
 }
 
-function rowsOf(piece: ReportPiece, units: readonly (string | null)[]): Row[] {
+/** Cells as they are written. Names and numbers of things stay texts: a serial number 0042 must not become 42. */
+function rowsOf(piece: ReportPiece, units: readonly (string | null)[]): string[][] {
   const { disposition, on_hold, serials, seat } = piece;
-  const about = [piece.piece, serials.join(" "), seat, disposition, on_hold ? "yes" : "no"];
-  const measured = piece.results.map(
-    (result): Row => [...about, ...cellsOf(result, units[result.of] ?? null)],
-  );
+  const about = [String(piece.piece), text(serials.join(" ")), text(seat), disposition, yesNo(on_hold)];
+  const measured = piece.results.map((result) => [...about, ...cellsOf(result, units[result.of] ?? null)]);
   const missing = piece.not_measured.flatMap(({ characteristics, proof, why }) =>
-    characteristics.map((name): Row => [...about, name, ...Array<null>(17).fill(null), proof, why]),
+    characteristics.map((name) => [...about, text(name), ...Array<string>(17).fill(""), proof, text(why)]),
   );
   return [...measured, ...missing];
 }
 
-function cellsOf(result: ReportResult, unit: string | null): Row {
+function cellsOf(result: ReportResult, unit: string | null): string[] {
   return [
-    result.characteristic,
-    result.place,
-    result.cut,
-    result.result,
-    unit,
-    result.lower_limit,
-    result.upper_limit,
+    text(result.characteristic),
+    text(result.place),
+    String(result.cut),
+    csvSize(result.result),
+    text(unit),
+    csvSize(result.lower_limit),
+    csvSize(result.upper_limit),
     result.verdict,
-    result.decides ? "yes" : "no",
-    result.value,
-    result.unit,
-    result.expanded_uncertainty,
-    result.gauge,
-    result.taken_by,
-    result.measured_at,
-    result.received_at,
-    result.flags.join(" "),
-    result.reading_id,
-    null,
-    null,
+    yesNo(result.decides),
+    csvSize(result.value),
+    text(result.unit),
+    csvSize(result.expanded_uncertainty),
+    text(result.gauge),
+    text(result.taken_by),
+    text(result.measured_at),
+    text(result.received_at),
+    text(result.flags.join(" ")),
+    text(result.reading_id),
+    "",
+    "",
   ];
 }
 
-/** A decimal stands as it is, digit for digit, below 0 too; what else begins like a formula is made a text. */
-const decimal = /^-?\d+(\.\d+)?$/;
+function text(value: string | null): string {
+  return csvCell(value, { keepText: true });
+}
 
-function writeRow(row: Row): string {
-  const cells = row.map((cell) => (typeof cell === "string" && decimal.test(cell) ? cell : csvCell(cell)));
-  return `${cells.join(",")}\r\n`;
+function yesNo(is: boolean): string {
+  return is ? "yes" : "no";
 }

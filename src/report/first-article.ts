@@ -1,4 +1,4 @@
-import { csvCell } from "../core/notation/csv-cell.js";
+import { csvCell, csvSize } from "../core/notation/csv-cell.js";
 import { type Block, left, type Printed, sayInstant, table } from "./blocks.js";
 
 /** What is printed of a first article; the fields by the names that SAE AS9102 gives them. */
@@ -211,7 +211,7 @@ export function* tabulateFirstArticle(article: PrintedFirstArticle): Generator<s
   for (const line of article.characteristics) {
     const results = line.results.length > 0 ? line.results : [{ place: null, result: null, verdict: null }];
     for (const { place, result, verdict } of results) {
-      const cells = [
+      const before = [
         article.report_number,
         article.part_number,
         article.revision,
@@ -221,20 +221,17 @@ export function* tabulateFirstArticle(article: PrintedFirstArticle): Generator<s
         line.name,
         line.requirement,
         place,
-        result,
-        line.unit,
-        verdict,
-        line.status,
-        line.tooling,
-        line.nonconformance,
-        line.why,
       ];
-      yield `${cells.map((cell) => (cell !== null && decimal.test(cell) ? cell : csvCell(cell))).join(",")}\r\n`;
+      const after = [line.unit, verdict, line.status, line.tooling, line.nonconformance, line.why];
+      yield `${[...before.map(text), csvSize(result), ...after.map(text)].join(",")}\r\n`;
     }
   }
 }
 
-const decimal = /^-?\d+(\.\d+)?$/;
+/** Numbers of parts, reports and characteristics stay texts: 1.10 must not become 1.1. */
+function text(value: string | null): string {
+  return csvCell(value, { keepText: true });
+}
 
 function textOr(text: string | null | undefined): string {
   return text ?? "";

@@ -239,6 +239,20 @@ describe("GET /v1/batches/{batch_id}/report", () => {
     expect(below.text).toContain(",-0.0120,mm,-0.050,0.050,conforming,yes,-0.0120,mm,");
   });
 
+  it("leaves what names a thing a text: a spreadsheet would drop zeros and make dates of it", async () => {
+    const shop = await runningBatch(api, {
+      features: [{ characteristic: "1.10", nominal: "12", lower_deviation: -0.03, upper_deviation: 0.03 }],
+    });
+    await shop.read(1, "12.0010", { serial: "0042" });
+
+    const { text } = await report(`/v1/batches/${shop.batch.batch_id}`, "?format=csv");
+
+    const [, row] = text.split("\r\n");
+    expect(row).toContain(`1,"'0042",,accept,`);
+    expect(row).toContain(`,"'1.10",,1,12.0010,mm,11.970,12.030,conforming,yes,12.0010,mm,`);
+    expect(row).toMatch(/,"'\d+-1",,$/); // the reading's name
+  });
+
   it("gives names to files that clients of any age can keep", async () => {
     const shop = await measuredBatch();
 

@@ -14,3 +14,10 @@ export function csvCell(value: string | number | null, { keepText = false } = {}
   const guarded = formula.test(value) || (keepText && convertible.test(value)) ? `'${value}` : value;
   return /[",\r\n]/.test(guarded) || guarded !== value ? `"${guarded.replaceAll('"', '""')}"` : guarded;
 }
+
+const plainDecimal = /^-?\d+(\.\d+)?$/;
+
+/** A size as a cell: digit for digit as it stands where it is a number, also below 0; any other text is guarded. */
+export function csvSize(size: string | null): string {
+  return size !== null && plainDecimal.test(size) ? size : csvCell(size, { keepText: true });
+}
