@@ -9,7 +9,7 @@ import { sql } from "kysely";
 import { type Db, openDatabase } from "../../src/db/client.js";
 import { startEmbedded } from "../../src/db/embedded.js";
 import { createFolder, removeFolder } from "../support/folders.js";
-import { type Shop, setUp } from "./shop.js";
+import { type BenchShop as Shop, setUp } from "./running-shop.js";
 
 /*
  * A long table of IMPORT_LINES lines (1,000,000) is read in: rate, peak memory of the service. Then once more into another
