@@ -66,9 +66,9 @@ describe("splitHeader", () => {
     expect(splitHeader(header)).toEqual({ name: header, unit: undefined });
   });
 
-  it("takes no time over a hostile header", () => {
-    const begun = performance.now();
-    splitHeader(`${" [".repeat(100_000)}x`);
-    expect(performance.now() - begun).toBeLessThan(200);
+  it("leaves a hostile header as it is, where going back over it would take longer than the test may", () => {
+    const header = `${" [".repeat(1_000_000)}x`;
+
+    expect(splitHeader(header).unit).toBeUndefined();
   });
 });
