@@ -28,13 +28,7 @@ import {
   type RuledFeature,
 } from "./batch-view.js";
 import { decideMeasured, disposeFailed, requirementOf } from "./decide-measured.js";
-import {
-  beyondDoubt,
-  expandedWith,
-  lessDeviation,
-  sayLearned,
-  storedDeviation,
-} from "./learned-deviation.js";
+import { beyondDoubt, judgedOf, sayLearned, storedDeviation } from "./learned-deviation.js";
 import { sayFit, showFit } from "./measured-points.js";
 import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
@@ -241,7 +235,7 @@ export function showReading(row: ReadingRow, ownFeature: RuledFeature) {
   const { unit, early } = feature;
   const read = measuredOf(row);
   const learned = storedDeviation(row);
-  const measured = lessDeviation(read, learned);
+  const { measured, expandedPm } = judgedOf(row);
   const { sizePm, offsetsPm, featureSizePm } = measured;
   const size = (pm: number | undefined) => (pm === undefined ? null : toUnit(pm, unit));
   const stored = (numeric: string | null) => size(optionalPm(numeric));
@@ -249,11 +243,6 @@ export function showReading(row: ReadingRow, ownFeature: RuledFeature) {
   const shiftedPm = row.size_as_read_mm === null ? read.sizePm : fromNumeric(row.size_as_read_mm);
   const errorPm = optionalPm(row.gauge_error_mm);
   const targetPm = fromNumeric(row.target_mm); // the target of that day: it may have been moved since
-  const expandedPm = expandedWith(
-    { expandedPm: optionalPm(row.expanded_uncertainty_mm), variance: row.gauge_variance },
-    learned,
-    notCompared,
-  );
   const decided = decideMeasured(measured, feature, expandedPm);
   const { lowerPm, upperPm } = decided.limits;
   const limits = decisionLimits(requirementOf({ ...feature, ...decided.limits }, expandedPm));

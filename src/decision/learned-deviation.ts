@@ -1,9 +1,9 @@
 import { isSize } from "../core/feature-kind.js";
 import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import type { FeatureView, GaugeView, RuledFeature } from "./batch-view.js";
+import { type FeatureView, type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
 import type { Taken } from "./batch-work.js";
-import type { Measured } from "./measured-value.js";
+import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
 import { sayPm, saySize } from "./words.js";
 
@@ -81,6 +81,16 @@ export function expandedWith(
   const expandedPm = gauge.expandedPm ?? (unsure ? 2e9 * Math.sqrt(gauge.variance) : undefined);
   if (!learned || expandedPm === undefined) return expandedPm;
   return Math.round(Math.hypot(expandedPm, 2 * learned.standardPm));
+}
+
+/** What a stored reading was judged by: its size less what the gauge reads too large, and U with the doubt of that. */
+export function judgedOf(row: ReadingRow): { measured: Measured; expandedPm: number | undefined } {
+  const learned = storedDeviation(row);
+  const gauge = { expandedPm: optionalPm(row.expanded_uncertainty_mm), variance: row.gauge_variance };
+  return {
+    measured: lessDeviation(measuredOf(row), learned),
+    expandedPm: expandedWith(gauge, learned, row.flags.includes("gauge_not_compared")),
+  };
 }
 
 /**

@@ -1,6 +1,6 @@
 import { parseMeasure } from "../core/quantity.js";
 import { type FeatureView, optionalPm } from "./batch-view.js";
-import { measuredOf } from "./measured-value.js";
+import { judgedOf } from "./learned-deviation.js";
 import type { StoredReading } from "./piece-queries.js";
 import { textOf } from "./say-requirement.js";
 
@@ -24,7 +24,7 @@ const resultWords = {
 /** What was held against the limits, or whether it passed; the unit of a size stands beside it. */
 export function resultText(row: StoredReading, feature: Pick<FeatureView, "unit">): string {
   const word = row.state ?? row.result;
-  return word === null ? sizeText(row, measuredOf(row).sizePm!, feature) : resultWords[word];
+  return word === null ? sizeText(row, judgedOf(row).measured.sizePm!, feature) : resultWords[word];
 }
 
 /** What a position was allowed with the bonus that its size earned; null: no bonus counted. */

@@ -432,6 +432,27 @@ describe("POST /v1/readings by a gauge beside the reference gauge", () => {
     expect(outcome.features[0].first_size).toBeGreaterThan(30);
   });
 
+  it("is reported and charted by the size that was judged, with the uncertainty that counted", async () => {
+    const shop = await probed();
+    await shop.byProbe(1, 30.014);
+    await shop.byReference(1, 30.0011);
+    const judged = (await shop.byProbe(2, 30.0315)).readings[0];
+    const { batch_id, feature_id } = judged;
+
+    const report = (await api.get(`/v1/batches/${batch_id}/report`)).body;
+    const chart = (await api.get(`/v1/features/${feature_id}/chart?kind=individuals&batch_id=${batch_id}`))
+      .body;
+
+    const [result] = report.pieces[1].results;
+    expect(result.value).toBe("30.0315"); // as the probe gave it
+    expect(Number(result.result)).toBeCloseTo(judged.size, 9);
+    expect(Number(result.result)).toBeLessThan(30.02); // the limit, which 30.0315 itself is beyond
+    expect(result.expanded_uncertainty === null ? null : Number(result.expanded_uncertainty)).toEqual(
+      judged.expanded_uncertainty,
+    );
+    expect(chart.panels[0].points.at(-1).value).toBeCloseTo(judged.size, 6);
+  });
+
   it("keeps what each reading was judged by, whatever comes late or is voided, and learns the same in any order", async () => {
     const [first, second] = [await probed(), await probed()];
     await first.byProbe(1, 30.014);

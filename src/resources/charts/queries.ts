@@ -25,6 +25,7 @@ export interface Window {
 
 export interface MeasuredPiece {
   piece: number;
+  /** As it was judged: less what its gauge is known to read beside the reference. */
   value_mm: string | null;
   fails: boolean;
   gauge_variance: number;
@@ -58,7 +59,7 @@ export async function listPieces(db: Db, window: Window, shipped: boolean): Prom
       where walk.number < ${last}
     )
     select latest.* from walk cross join lateral (
-      select piece, value_mm, fails, gauge_variance, 'implausible' = any(flags) as implausible from reading
+      select piece, value_mm - coalesce(gauge_deviation_mm, 0) as value_mm, fails, gauge_variance, 'implausible' = any(flags) as implausible from reading
       where ${counts} and number > 0 and piece = walk.piece order by cut desc, reading_no desc limit 1) as latest
     order by piece
   `.execute(db);

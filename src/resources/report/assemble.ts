@@ -7,7 +7,7 @@ import type { Containment } from "../../decision/containment.js";
 import { decideMeasured } from "../../decision/decide-measured.js";
 import { sayHold } from "../../decision/hold-advice.js";
 import { showRanges } from "../../decision/hold-wire.js";
-import { measuredOf } from "../../decision/measured-value.js";
+import { judgedOf } from "../../decision/learned-deviation.js";
 import type { StoredReading } from "../../decision/piece-queries.js";
 import { type ProvedFeature, type ProvedPiece, provePieces } from "../../decision/prove-pieces.js";
 import { decidingOf, resultText } from "../../decision/result-text.js";
@@ -254,8 +254,7 @@ function showResult(
   numbers: ReadonlyMap<string, number>,
   gaugeNames: ReadonlyMap<string, string>,
 ): ReportResult {
-  const measured = measuredOf(row);
-  const expandedPm = optionalPm(row.expanded_uncertainty_mm);
+  const { measured, expandedPm } = judgedOf(row);
   const { limits } = decideMeasured(measured, feature, expandedPm);
   return {
     reading_id: `${row.batch_id}-${row.reading_no}`,
