@@ -224,7 +224,7 @@ describe("POST /v1/machines/{machine_id}/tool-documents", () => {
     const { body } = await upload(shop.machine.machine_id, asset(diameter("0.3937", "")));
 
     expect(body.items[0].changes).toEqual([]);
-    expect(body.items[0].cautions[0]).toContain("with inch and mm exchanged");
+    expect(body.items[0].cautions[0]).toMatch(/ is \d+\.\d+ (mm|inch) with inch and mm exchanged/);
   });
 
   it("says the state of life and edge, and proposes nothing for what is removed, an archetype or claimed twice", async () => {

@@ -182,7 +182,7 @@ function proposeDiameter(
   const ratio = heldPm === undefined ? 1 : pm / heldPm;
   if ([mmPerInch, 1 / mmPerInch].some((slip) => Math.abs(ratio / slip - 1) < 0.02)) {
     cautions.push(
-      `Its diameter ${printed} ${unit} is ${formatMeasure(heldPm!, machine.unit)} ${machine.unit} with inch and mm exchanged: nothing is proposed for it. Send the document again with the other unit.`,
+      `Its diameter ${printed} ${unit} is ${formatMeasure(heldPm!, machine.unit)} with inch and mm exchanged: nothing is proposed for it. Send the document again with the other unit.`,
     );
     return;
   }
