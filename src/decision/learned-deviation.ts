@@ -64,7 +64,7 @@ export function judgedSizePm(row: Pick<ReadingRow, "value_mm" | "gauge_deviation
 }
 
 /** The size that is judged: as read less what the gauge reads too large. */
-export function lessDeviation(measured: Measured, learned: LearnedDeviation | undefined): Measured {
+function lessDeviation(measured: Measured, learned: LearnedDeviation | undefined): Measured {
   if (!learned || measured.sizePm === undefined) return measured;
   return { ...measured, sizePm: measured.sizePm - learned.deviationPm };
 }
@@ -73,7 +73,7 @@ export function lessDeviation(measured: Measured, learned: LearnedDeviation | un
  * U of the size that is judged: √(U² + (2·u)²), u that of the deviation. Where the gauge's own U is not known, twice its
  * standard deviation takes its place while the deviation is unsure.
  */
-export function expandedWith(
+function expandedWith(
   gauge: { expandedPm: number | undefined; variance: number },
   learned: LearnedDeviation | undefined,
   unsure: boolean,
