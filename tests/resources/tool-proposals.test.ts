@@ -75,7 +75,7 @@ describe("POST /v1/machines/{machine_id}/tool-documents", () => {
       tool_number: 7,
       matched_by: "program_number",
       says: "EM10.1, serial 1 is tool 7 10 mm finishing end mill: would set the nominal diameter and the life in pieces.",
-      cautions: ["CuttingDiameterMax measures 10.015, which should be at least 10 and at most 10.01."],
+      cautions: ["CuttingDiameterMax measures 10.015, which should be at least 10 and at most 10.01 mm."],
     });
     expect(changesOf(body.items[0])).toEqual([
       ["nominal_diameter", 10, 10.02],

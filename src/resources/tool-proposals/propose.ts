@@ -275,14 +275,14 @@ function sayState(asset: ToolAsset, cautions: string[]): void {
     if (reached(limit)) cautions.push(`${what}: it has reached its end at ${limit}.`);
     else if (reached(warning)) cautions.push(`${what}: it has reached its warning at ${warning}.`);
   }
-  for (const { name, value, minimum, maximum, within } of asset.measurements) {
+  for (const { name, value, minimum, maximum, unit, within } of asset.measurements) {
     if (within !== false) continue;
     const limits = [
       minimum !== undefined && `at least ${minimum}`,
       maximum !== undefined && `at most ${maximum}`,
     ];
     cautions.push(
-      `${name} measures ${value}, which should be ${sayList(limits.filter((text) => text !== false))}.`,
+      `${name} measures ${value}, which should be ${sayList(limits.filter((text) => text !== false))}${unit === undefined ? "; the document gives no unit" : ` ${unit}`}.`,
     );
   }
 }
