@@ -1,15 +1,17 @@
 import { render } from "preact";
-import { useState } from "preact/hooks";
 import { keepKey, Refused } from "./client.js";
 import { Now } from "./now.js";
+import { hrefOf, useRoute } from "./route.js";
+import { menu, OtherScreen } from "./screens.js";
 import { loadShop } from "./shop.js";
 import { useLive } from "./use-live.js";
 
 function Page() {
-  const [chosen, choose] = useState<string>();
+  const route = useRoute();
   const shop = useLive(loadShop, []);
   const { machines = [], batches = [] } = shop.value ?? {};
-  const batch = batches.find(({ batch_id }) => batch_id === chosen) ?? batches[0];
+  const isNow = route.screen === "" || route.screen === "now";
+  const batch = batches.find(({ batch_id }) => batch_id === route.of[0]) ?? batches[0];
   const needsKey = shop.fault instanceof Refused && shop.fault.status === 401;
   return (
     <>
@@ -20,17 +22,29 @@ function Page() {
             batches
               .filter(({ machine_id }) => machine_id === machine.machine_id)
               .map(({ batch_id, name }) => (
-                <button
+                <a
                   key={batch_id}
-                  type="button"
-                  aria-pressed={batch_id === batch?.batch_id}
-                  onClick={() => choose(batch_id)}
+                  href={hrefOf("now", [batch_id])}
+                  aria-current={isNow && batch_id === batch?.batch_id ? "page" : undefined}
                 >
                   {machine.name} <b>{name}</b>
-                </button>
+                </a>
               )),
           )}
         </nav>
+        {menu.length > 0 && (
+          <nav aria-label="More">
+            {menu.map(({ screen, words }) => (
+              <a
+                key={screen}
+                href={hrefOf(screen)}
+                aria-current={screen === route.screen ? "page" : undefined}
+              >
+                {words}
+              </a>
+            ))}
+          </nav>
+        )}
       </header>
       {shop.isLost && (
         <p class="lost" role="alert">
@@ -40,8 +54,9 @@ function Page() {
       <main>
         {needsKey && <Key fault={shop.fault!.message} done={shop.again} />}
         {!needsKey && shop.fault instanceof Refused && <p role="alert">{shop.fault.message}</p>}
-        {shop.value && !batch && <p class="large">No job is in work. Open one: POST /v1/batches.</p>}
-        {shop.value && batch && (
+        {shop.value && !isNow && <OtherScreen route={route} shop={shop.value} isLost={shop.isLost} />}
+        {shop.value && isNow && !batch && <p class="large">No job is in work. Open one: POST /v1/batches.</p>}
+        {shop.value && isNow && batch && (
           <Now
             key={batch.batch_id}
             batchId={batch.batch_id}

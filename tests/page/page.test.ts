@@ -38,7 +38,7 @@ describe.skipIf(!hasBrowser)("the page in a browser", async () => {
     page.setDefaultTimeout(8_000);
     page.on("pageerror", (error) => outside.push(String(error)));
     await page.goto(address);
-    await page.getByRole("button", { name: shop.batch.name }).click();
+    await page.getByRole("link", { name: shop.batch.name }).click();
     await page.getByRole("heading", { name: "Measure piece 1" }).waitFor();
     context.onTestFinished(() => page.close());
   });
@@ -64,7 +64,7 @@ describe.skipIf(!hasBrowser)("the page in a browser", async () => {
 
   it("takes a reading with a comma by keyboard alone and says what came of it", async () => {
     await page.reload();
-    const job = page.getByRole("button", { name: shop.batch.name });
+    const job = page.getByRole("link", { name: shop.batch.name });
     await job.focus();
     await page.keyboard.press("Enter");
     const field = page.locator(".lines input").first();
@@ -175,7 +175,7 @@ describe("GET /", () => {
       const policy = response.headers["content-security-policy"];
       expect(policy).toContain("default-src 'none'");
       expect(policy).not.toContain("unsafe");
-      const script = /src="(\/page\/main-[0-9a-f]{12}\.js)"/.exec(response.text)?.[1] ?? "";
+      const script = /src="(\/page\/main-[0-9A-Z]{8}\.js)"/.exec(response.text)?.[1] ?? "";
       expect((await api.get(script)).headers["cache-control"]).toContain("immutable");
     },
   );
