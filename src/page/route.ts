@@ -7,7 +7,7 @@ export interface Route {
   query: URLSearchParams;
 }
 
-export function readRoute(hash: string): Route {
+function readRoute(hash: string): Route {
   const [path = "", query = ""] = hash.replace(/^#?\/?/, "").split("?", 2);
   const [screen = "", ...of] = path.split("/").map(decodeURIComponent);
   return { screen, of: of.filter((one) => one !== ""), query: new URLSearchParams(query) };

@@ -39,6 +39,7 @@ describe.skipIf(!hasBrowser)("the page in a browser", async () => {
     page.on("pageerror", (error) => outside.push(String(error)));
     await page.goto(address);
     await page.getByRole("link", { name: shop.batch.name }).click();
+    await page.getByRole("link", { name: shop.batch.name }).and(page.locator("[aria-current]")).waitFor();
     await page.getByRole("heading", { name: "Measure piece 1" }).waitFor();
     context.onTestFinished(() => page.close());
   });
