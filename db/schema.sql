@@ -977,3 +977,11 @@ create table tool_proposal (
 );
 CREATE INDEX tool_proposal_machine ON public.tool_proposal USING btree (machine_id, proposal_id);
 CREATE UNIQUE INDEX tool_proposal_waiting ON public.tool_proposal USING btree (machine_id, fingerprint) WHERE (status = 'open'::text);
+
+create table upkeep (
+  one boolean not null default true,
+  probed_at timestamp(3) with time zone not null default now(),
+  backed_up_at timestamp(3) with time zone,
+  constraint upkeep_pkey PRIMARY KEY (one),
+  constraint upkeep_one_row CHECK (one)
+);

@@ -631,6 +631,12 @@ interface PieceSerial {
   piece: number;
 }
 
+interface Upkeep {
+  one: Generated<boolean>;
+  probed_at: Instant;
+  backed_up_at: string | null;
+}
+
 export interface Database {
   machine: Machine;
   tool: Tool;
@@ -662,4 +668,5 @@ export interface Database {
   piece_serial: PieceSerial;
   tool_proposal: ToolProposal;
   tool_asset: ToolAsset;
+  upkeep: Upkeep;
 }
