@@ -9,6 +9,8 @@ import { ReadingRecorder } from "./decision/reading-recorder.js";
 import { handleClientError, handleError } from "./http/handle-error.js";
 import { healthRoutes } from "./http/health.js";
 import { createKnownPaths } from "./http/known-paths.js";
+import { limitRequests } from "./http/limit-requests.js";
+import { createMetrics, metricsRoutes } from "./http/metrics.js";
 import { openapi } from "./http/openapi.js";
 import { pageRoutes } from "./http/page.js";
 import { requireKey } from "./http/require-key.js";
@@ -77,6 +79,16 @@ const routes = [
   firstArticleRoutes,
 ];
 
+// A key is never logged, whatever is logged of a request.
+const secrets = [
+  "authorization",
+  "cookie",
+  "headers.authorization",
+  "headers.cookie",
+  "*.headers.authorization",
+  "*.headers.cookie",
+];
+
 const largestBody = 5 * 1024 * 1024;
 
 export interface AppOptions {
@@ -87,7 +99,7 @@ export interface AppOptions {
 /** The whole service without an address to listen on. */
 export function buildApp({ db, config }: AppOptions): App {
   const app = Fastify({
-    logger: { level: config.logLevel },
+    logger: { level: config.logLevel, redact: secrets },
     genReqId: () => randomUUID(),
     bodyLimit: largestBody,
     frameworkErrors: handleError,
@@ -98,11 +110,28 @@ export function buildApp({ db, config }: AppOptions): App {
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   app.removeContentTypeParser("text/plain");
 
-  const recorder = new ReadingRecorder(db);
+  const metrics = createMetrics(db);
+  const recorder = new ReadingRecorder(db, metrics.observer);
+  metrics.watch(recorder);
   const paths = createKnownPaths();
   app.addHook("onRoute", paths.add);
   app.addHook("onRequest", async (request, reply) => {
     reply.header("request-id", request.id);
+  });
+  let isStopping = false;
+  app.addHook("preClose", async () => {
+    isStopping = true;
+  });
+  app.addHook("onSend", async (_, reply) => {
+    // Else a client that keeps its connection for the next request would hold up the stop.
+    if (isStopping) reply.header("connection", "close");
+  });
+  app.addHook("onRequest", limitRequests());
+  app.addHook("onResponse", async (request, reply) => {
+    const { method, routeOptions } = request;
+    // An address that no route has is not a label of its own: anybody could make any number of them.
+    const route = routeOptions.url ?? "none";
+    metrics.requests.observe({ method, route, status: reply.statusCode }, reply.elapsedTime / 1000);
   });
   app.setErrorHandler(handleError);
   app.setNotFoundHandler(paths.refuse);
@@ -110,7 +139,8 @@ export function buildApp({ db, config }: AppOptions): App {
   app.register(swagger, openapi);
   app.register(swaggerUi, { routePrefix: "/docs", uiConfig: { layout: "BaseLayout", validatorUrl: null } });
   app.register(pageRoutes);
-  app.register(healthRoutes, { db });
+  app.register(healthRoutes, { db, isStopping: () => isStopping });
+  app.register(metricsRoutes, { metrics });
   app.register(
     async (v1: App) => {
       if (config.adminKey !== undefined) v1.addHook("onRequest", requireKey(config.adminKey));

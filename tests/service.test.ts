@@ -1,11 +1,14 @@
 import { type ChildProcess, spawn } from "node:child_process";
+import { randomUUID } from "node:crypto";
 import { once } from "node:events";
 import { access } from "node:fs/promises";
 import { type AddressInfo, createServer } from "node:net";
 import { join } from "node:path";
 import { setTimeout as delay } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
+import { sql } from "kysely";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { openDatabase } from "../src/db/client.js";
 import { createEmptyDatabase } from "./support/database.js";
 import { createFolder, removeFolder } from "./support/folders.js";
 
@@ -66,6 +69,41 @@ describe("server", () => {
     expect(service.child.exitCode).toBe(0);
     await expect(fetch(`${address}/readyz`)).rejects.toThrow();
     expect(service.stderr).toContain("only this computer is served");
+  });
+
+  it("finishes what it took before it stops, and is ready no more", async () => {
+    const service = run({ DATABASE_URL: databaseUrl, LOG_LEVEL: "warn" });
+    const address = await addressOf(service);
+    const db = openDatabase(databaseUrl);
+    const blocker = await db.startTransaction().execute();
+    await sql`lock table machine in access exclusive mode`.execute(blocker);
+    const name = `mill ${randomUUID()}`;
+    const posted = fetch(`${address}/v1/machines`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ name, kind: "mill", unit: "mm", least_increment: 0.001, largest_change: 0.2 }),
+    });
+    const waits = sql<{ waits: boolean }>`select exists(
+      select from pg_locks where not granted and relation = 'machine'::regclass) as waits`;
+    while (!(await waits.execute(db)).rows[0]?.waits) await delay(10);
+
+    service.child.kill("SIGTERM");
+    while (
+      await fetch(`${address}/healthz`).then(
+        ({ ok }) => ok,
+        () => false,
+      )
+    )
+      await delay(10);
+    await blocker.commit().execute();
+
+    expect((await posted).status).toBe(201);
+    await service.ended;
+    expect(service.child.exitCode).toBe(0);
+    expect(await db.selectFrom("machine").select("name").where("name", "=", name).execute()).toEqual([
+      { name },
+    ]);
+    await db.destroy();
   });
 
   it("starts again after it was killed", async () => {

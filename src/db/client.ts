@@ -44,6 +44,14 @@ class PreparingClient extends pg.Client {
   }
 }
 
+const pools = new WeakMap<Db, pg.Pool>();
+
+/** How many connections there are, how many have nothing to do, how many statements wait for one. */
+export function countConnections(db: Db): { open: number; idle: number; waiting: number } {
+  const pool = pools.get(db);
+  return { open: pool?.totalCount ?? 0, idle: pool?.idleCount ?? 0, waiting: pool?.waitingCount ?? 0 };
+}
+
 /** A pool of connections; `destroy()` on the result closes it. */
 export function openDatabase(url: string, { max = 10 }: { max?: number } = {}): Db {
   const pool = new pg.Pool({
@@ -62,5 +70,7 @@ export function openDatabase(url: string, { max = 10 }: { max?: number } = {}): 
   // that was under way rejects all the same, and the pool replaces the connection.
   pool.on("error", () => {});
   pool.on("connect", (client) => client.on("error", () => {}));
-  return new Kysely<Database>({ dialect: new PostgresDialect({ pool }) });
+  const db = new Kysely<Database>({ dialect: new PostgresDialect({ pool }) });
+  pools.set(db, pool);
+  return db;
 }

@@ -50,6 +50,7 @@ export interface Outcome<R extends RecordRequest> {
   /** False: another writer was faster, and nothing was written. */
   written: boolean;
   views: BatchView[];
+  taken: readonly Pick<ReadingRow, "verdict">[];
 }
 
 /**
@@ -92,7 +93,13 @@ export async function decideReadings<R extends RecordRequest>(
   const needsWrite = changed.length > 0 || write.keys.length > 0;
   const written = !needsWrite || (await writeDecision(db, write));
   if (written) for (const view of views) view.version += 1;
-  return { decided, refused, written, views: written ? views : [...works.values()].map((work) => work.view) };
+  return {
+    decided,
+    refused,
+    written,
+    views: written ? views : [...works.values()].map((work) => work.view),
+    taken: changed.flatMap((work) => work.readings),
+  };
 }
 
 /** Looks up what readings name: their batches as they stand, open advice, gauges, and keys that were used before. */

@@ -28,7 +28,16 @@ export interface Chunk {
   settle(trx: Trx, outcomes: readonly ChunkOutcome[]): Promise<void>;
 }
 
+/** Who watches what the recorder does; told after the fact. */
+export interface RecorderObserver {
+  /** Readings have been written, with what was decided of each. */
+  taken(readings: readonly { verdict: string | null }[]): void;
+  /** What was worked out and written at once is through, or failed. */
+  drained(seconds: number): void;
+}
+
 const mostReadingsAtOnce = 4000;
+const mostReadingsWaiting = 20_000; // some seconds of work
 const mostAttempts = 3;
 const mostCachedBatches = 200;
 
@@ -44,10 +53,29 @@ export class ReadingRecorder {
   private readonly keysInFlight = new Set<string>();
   private running = false;
 
-  constructor(private readonly db: Db) {}
+  private waitingReadings = 0;
 
+  constructor(
+    private readonly db: Db,
+    private readonly observer?: RecorderObserver,
+    private readonly mostWaiting = mostReadingsWaiting,
+  ) {}
+
+  /** How many posted readings wait for their turn. */
+  get backlog(): number {
+    return this.waitingReadings;
+  }
+
+  /** @throws {ProblemError} `unavailable` where so many wait already that this one would wait too long */
   post(request: RecordRequest): Promise<RecordAnswer> {
     const { key } = request;
+    if (this.waitingReadings > 0 && this.waitingReadings + request.readings.length > this.mostWaiting) {
+      throw new ProblemError(
+        "unavailable",
+        `${this.waitingReadings} readings wait to be taken in, more than can be answered in good time. Nothing of this ` +
+          "request was taken; send it again in a moment, with the same Idempotency-Key if it had one.",
+      );
+    }
     if (key !== undefined) {
       if (this.keysInFlight.has(key)) {
         throw new ProblemError(
@@ -58,9 +86,11 @@ export class ReadingRecorder {
       this.keysInFlight.add(key);
     }
     return new Promise<RecordAnswer>((done, failed) => {
+      this.waitingReadings += request.readings.length;
       this.waiting.push({ ...request, attempts: 0, done, failed });
       if (!this.running) void this.run();
     }).finally(() => {
+      this.waitingReadings -= request.readings.length;
       if (key !== undefined) this.keysInFlight.delete(key);
     });
   }
@@ -74,6 +104,9 @@ export class ReadingRecorder {
         try {
           const decided = await this.db.transaction().execute((trx) => this.settleChunk(trx, chunk, attempt));
           for (const view of decided.views) this.remember(view);
+          this.observer?.taken(
+            decided.outcomes.flatMap((outcome) => (outcome.kind === "taken" ? outcome.row : [])),
+          );
           return decided;
         } catch (error) {
           this.cached.clear();
@@ -149,9 +182,11 @@ export class ReadingRecorder {
     this.running = true;
     while (this.waiting.length > 0) {
       const [first] = this.waiting;
+      const begun = performance.now();
       if (first && "turn" in first) {
         this.waiting.shift();
         await first.turn();
+        this.observer?.drained((performance.now() - begun) / 1000);
         continue;
       }
       const drain = this.takeWaiting();
@@ -160,6 +195,7 @@ export class ReadingRecorder {
       } catch (error) {
         for (const request of drain) request.failed(error);
       }
+      this.observer?.drained((performance.now() - begun) / 1000);
     }
     this.running = false;
   }
@@ -201,6 +237,7 @@ export class ReadingRecorder {
       return;
     }
     for (const view of outcome.views) this.remember(view);
+    this.observer?.taken(outcome.taken);
     for (const { request, answer } of outcome.decided) request.done(answer);
   }
 
@@ -217,9 +254,11 @@ export class ReadingRecorder {
         return {
           answer: outcome.decided[0]!.answer,
           batchIds: [...batchIds, ...outcome.views.map((view) => view.batchId)],
+          taken: outcome.taken,
         };
       });
       for (const batchId of answer.batchIds) this.cached.delete(batchId);
+      this.observer?.taken(answer.taken);
       request.done(answer.answer);
     } catch (error) {
       if (isContention(error) && request.attempts < 2 * mostAttempts) this.again([request]);

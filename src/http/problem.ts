@@ -31,8 +31,9 @@ export class ProblemError extends Error {
     readonly type: ProblemType,
     readonly detail: string,
     readonly errors?: readonly FieldError[],
+    options?: ErrorOptions,
   ) {
-    super(detail);
+    super(detail, options);
   }
 }
 
