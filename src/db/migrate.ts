@@ -13,7 +13,20 @@ const migrationsFolder = new URL("../../db/migrations/", import.meta.url);
  * @throws {Error} if the database was written by a newer version, or a migration fails (that one leaves no trace)
  */
 export async function migrate(db: Db, log: Log, folder: URL = migrationsFolder): Promise<void> {
-  const migrations = await readMigrations(folder);
+  return migrateThrough(db, log, undefined, folder);
+}
+
+/** Likewise, but no further than the migration named `last`. */
+export async function migrateThrough(
+  db: Db,
+  log: Log,
+  last: string | undefined,
+  folder: URL = migrationsFolder,
+): Promise<void> {
+  const all = await readMigrations(folder);
+  const migrations = Object.fromEntries(
+    Object.entries(all).filter(([name]) => last === undefined || name <= last),
+  );
   const migrator = new Migrator({ db, provider: { getMigrations: async () => migrations } });
   // One step at a time, since the migrator's own `migrateToLatest` puts all files into one transaction.
   for (;;) {
