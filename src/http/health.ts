@@ -59,7 +59,7 @@ function createProbe(db: Db): () => Promise<void> {
     if (!isUnderWay && performance.now() - begun > probeHoldsMs) {
       begun = performance.now();
       isUnderWay = true;
-      written = sql`update upkeep set probed_at = now()`.execute(db).finally(() => {
+      written = write(db).finally(() => {
         isUnderWay = false;
       });
       written.catch(() => {}); // it may fail when nobody waits any more
@@ -80,4 +80,17 @@ function createProbe(db: Db): () => Promise<void> {
       patience.abort();
     }
   };
+}
+
+/**
+ * The row alone would be written on a full disk, too, where its page and the log have room left: what does not fit into memory
+ * goes to the disk besides.
+ */
+async function write(db: Db): Promise<void> {
+  await db.transaction().execute(async (trx) => {
+    await sql`set local work_mem = '64kB'`.execute(trx);
+    await sql`update upkeep set probed_at = now() where (select count(*) from generate_series(1, 20000)) > 0`.execute(
+      trx,
+    );
+  });
 }

@@ -1,6 +1,7 @@
 import { benchCharts } from "./charts.js";
 import { benchChecks } from "./checks.js";
 import { benchCore } from "./core.js";
+import { benchFaults } from "./faults.js";
 import { benchHolds } from "./holds.js";
 import { benchImport } from "./import.js";
 import { benchReadings } from "./readings.js";
@@ -16,6 +17,7 @@ const parts: Record<string, () => void | Promise<void>> = {
   holds: benchHolds,
   report: benchReport,
   import: benchImport,
+  faults: benchFaults,
   traceability: benchTraceability,
 };
 const names = process.argv.slice(2);
