@@ -23,7 +23,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Say whether the service can work: whether it reaches its database */
+        /** Say whether the service can work: whether it can write to its database, and is not about to stop */
         get: operations["getReadiness"];
         put?: never;
         post?: never;
@@ -10741,7 +10741,7 @@ export interface operations {
                     "application/json": components["schemas"]["Health"];
                 };
             };
-            /** @description It cannot reach its database */
+            /** @description It cannot write to its database, or is stopping */
             503: {
                 headers: {
                     [name: string]: unknown;
