@@ -611,6 +611,7 @@ create table import_line (
   constraint import_line_state_known CHECK ((state = ANY (ARRAY['refused'::text, 'repeated'::text, 'not_measured'::text, 'mended'::text])))
 );
 CREATE INDEX import_line_state ON public.import_line USING btree (import_id, state, line);
+CREATE INDEX import_line_waits ON public.import_line USING btree (((((parser_state -> 'parser'::text) -> 'waits_for'::text) ->> 'qpid'::text))) WHERE ((state = 'refused'::text) AND ((parser_state -> 'parser'::text) ? 'waits_for'::text));
 
 create table import_reading (
   batch_id bigint not null,
@@ -737,6 +738,15 @@ create table piece_serial (
   constraint piece_serial_batch_id_fkey FOREIGN KEY (batch_id) REFERENCES batch(batch_id),
   constraint piece_serial_piece_positive CHECK ((piece > 0)),
   constraint piece_serial_piece_unique UNIQUE (batch_id, piece)
+);
+
+create table qif_document (
+  qpid text not null,
+  import_id bigint not null,
+  characteristics jsonb not null,
+  received_at timestamp(3) with time zone not null default now(),
+  constraint qif_document_pkey PRIMARY KEY (qpid),
+  constraint qif_document_import_id_fkey FOREIGN KEY (import_id) REFERENCES reading_import(import_id)
 );
 
 create table reading (

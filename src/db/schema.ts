@@ -625,6 +625,13 @@ interface ImportReading {
   said: Json<unknown>;
 }
 
+interface QifDocumentRow {
+  qpid: string;
+  import_id: Id;
+  characteristics: Json<unknown>;
+  received_at: Instant;
+}
+
 interface PieceSerial {
   batch_id: Id;
   serial: string;
@@ -666,6 +673,7 @@ export interface Database {
   import_line: ImportLine;
   import_reading: ImportReading;
   piece_serial: PieceSerial;
+  qif_document: QifDocumentRow;
   tool_proposal: ToolProposal;
   tool_asset: ToolAsset;
   upkeep: Upkeep;
