@@ -94,6 +94,10 @@ export class QuestionSpeaker extends AdviceBase {
     const tool = register && this.view.tools.get(register.toolId!);
     const offset = cause.slip && block.workOffsets?.[cause.slip.register - block.registers.length];
     const slipped = offset ? this.view.registers.get(offset.registerId)! : cause.slip && register;
+    // Nothing was right before: it is no jump, and may be a wrong number that every piece bears alike.
+    const isFromStart = cause.features.every((f) => progress.latest[f] === null);
+    const paper =
+      "whether nominal size and limits were entered as the drawing has them: a wrong one shows on every piece alike";
     let why: string;
     if (cause.slip && slipped) {
       const changed = sayMm(cause.slip.changeMm, this.unit, true);
@@ -105,12 +109,16 @@ export class QuestionSpeaker extends AdviceBase {
       const also = cause.single
         ? " Only one feature was measured, so clamping, seat, part zero and gauge come into question too."
         : "";
-      why = `${names}: the size has jumped from piece ${cause.firstPiece} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} (${tool.name})` : "this tool"}: chipped, built-up, wrong number keyed? Post the new edge or the value found, then say what was found; if nothing is found say so, and the jump is corrected.${also}`;
+      why = isFromStart
+        ? `${names}: the size has been off from piece ${cause.firstPiece} on, the first one measured, as if ${register.label} were wrong by ${jump}. No wear does that: look at the size keyed for ${tool ? `tool ${tool.number} (${tool.name})` : "this tool"}, at part zero and programme, and ${paper}. Put it right and say what was found; if nothing is found say so, and it is corrected.${also}`
+        : `${names}: the size has jumped from piece ${cause.firstPiece} on, as if ${register.label} had moved by ${jump}. Wear creeps, a jump is an event: look at the edge of ${tool ? `tool ${tool.number} (${tool.name})` : "this tool"}: chipped, built-up, wrong number keyed? Post the new edge or the value found, then say what was found; if nothing is found say so, and the jump is corrected.${also}`;
     } else if (cause.seat !== undefined) {
       const seat = block.seats![cause.seat]!;
       why = `${names}: the pieces of seat ${seat} have jumped from piece ${cause.firstPiece} on, those of other seats have not. Look at this seat: chips under the part, clamping, stop, its work offset. Put it right and say what was found; if nothing is found say so, and the seat's own size is learned afresh.`;
     } else {
-      why = `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme, put it right and say what was found; no correction is offered until then.`;
+      why = isFromStart
+        ? `${names}: the size has been off from piece ${cause.firstPiece} on, the first one measured, in a way that no wear offset explains. Look at clamping, part zero, gauge and programme, and ${paper}. Put it right and say what was found; no correction is offered until then.`
+        : `${names}: the size has jumped from piece ${cause.firstPiece} on in a way that no wear offset explains. Look at clamping, seat, part zero, gauge and programme, put it right and say what was found; no correction is offered until then.`;
     }
     const stored: StoredCause = {
       first_piece: cause.firstPiece,
