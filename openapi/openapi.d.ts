@@ -5604,6 +5604,7 @@ export interface components {
          *       "started_at": "2026-03-02T07:41:00.000Z",
          *       "moved_at": "2026-03-02T07:41:01.000Z",
          *       "ended_at": "2026-03-02T07:41:01.000Z",
+         *       "joined": 0,
          *       "refused": [
          *         {
          *           "line": 7,
@@ -5756,6 +5757,8 @@ export interface components {
             moved_at: string | null;
             /** @description When it came to its end; null: not yet */
             ended_at: string | null;
+            /** @description Readings of documents sent before that waited for what this one defines, and were taken in now */
+            joined: number;
             /** @description The first 100 lines that were refused by this request */
             refused: components["schemas"]["ImportLine"][];
             /** @description The one thing to do next; null: nothing was taken in */
@@ -6149,10 +6152,10 @@ export interface components {
                 /** @description What people call it */
                 name: string;
                 /**
-                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream
+                 * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream. `qif`: results in the Quality Information Framework (ISO 23952), version 2 or 3; read as a whole
                  * @enum {string}
                  */
-                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis" | "mtconnect";
+                format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis" | "mtconnect" | "qif";
                 /**
                  * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
                  * @default detect
@@ -6284,6 +6287,17 @@ export interface components {
                      */
                     lot: "note" | "batch";
                 } | null;
+                /** @description Format `qif`: what such documents leave open */
+                qif?: {
+                    /**
+                     * @description Which characteristic a value is of: the designator on the drawing (balloon number), or its name; the other one where there is none. For `translate`: an item that was measured on several features is also "NAME @ FEATURE", so that each may be a characteristic of its own; else the feature is the place
+                     * @default designator
+                     * @enum {string}
+                     */
+                    names: "designator" | "name";
+                    /** @description Unit of angles that bear none and of which the document says none; null: such values are refused */
+                    angle_unit?: ("deg" | "arcmin" | "arcsec" | "rad") | null;
+                } | null;
                 /**
                  * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name
                  * @default {}
@@ -6360,10 +6374,10 @@ export interface components {
             /** @description What people call it */
             name: string;
             /**
-             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream
+             * @description `text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream. `qif`: results in the Quality Information Framework (ISO 23952), version 2 or 3; read as a whole
              * @enum {string}
              */
-            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis" | "mtconnect";
+            format: "text" | "table" | "json_lines" | "gauge_lines" | "dmis" | "mtconnect" | "qif";
             /**
              * @description `detect`: by a byte order mark, else UTF-8, or Windows-1252 where the first accented letter is no UTF-8
              * @default detect
@@ -6494,6 +6508,17 @@ export interface components {
                  * @enum {string}
                  */
                 lot?: "note" | "batch";
+            } | null;
+            /** @description Format `qif`: what such documents leave open */
+            qif?: {
+                /**
+                 * @description Which characteristic a value is of: the designator on the drawing (balloon number), or its name; the other one where there is none. For `translate`: an item that was measured on several features is also "NAME @ FEATURE", so that each may be a characteristic of its own; else the feature is the place
+                 * @default designator
+                 * @enum {string}
+                 */
+                names?: "designator" | "name";
+                /** @description Unit of angles that bear none and of which the document says none; null: such values are refused */
+                angle_unit?: ("deg" | "arcmin" | "arcsec" | "rad") | null;
             } | null;
             /**
              * @description Format `json_lines`: which member is which field, "result.size" for one inside another; absent: of the same name

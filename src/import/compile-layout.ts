@@ -63,7 +63,7 @@ export function compileLayout(layout: Layout): CompiledLayout & { faults: Layout
 
 function contradictions(layout: Layout): LayoutFault[] {
   const { scale, time_formats } = layout;
-  const { format, rules, table, decimal_sign, grouping_sign, constants, piece_from, dmis } = layout;
+  const { format, rules, table, decimal_sign, grouping_sign, constants, piece_from, dmis, qif } = layout;
   const faults: LayoutFault[] = [];
   const add = (path: string, message: string) => faults.push({ path: path.split("."), message });
   if (
@@ -87,6 +87,19 @@ function contradictions(layout: Layout): LayoutFault[] {
     );
   }
   if (dmis && format !== "dmis") add("dmis", `belongs to format "dmis", not "${format}"`);
+  if (qif && format !== "qif") add("qif", `belongs to format "qif", not "${format}"`);
+  if (format === "qif") {
+    if (decimal_sign !== ".") add("decimal_sign", "is a point in QIF");
+    if (rules.length > 0)
+      add("rules", 'are of no use to format "qif": elements say themselves what they are');
+    if (scale) add("scale", "is of no use to QIF: a number without a point is whole");
+    if (time_formats.length > 0) add("time_formats", "are of no use to QIF: it writes ISO 8601");
+    if (piece_from === "field")
+      add(
+        "piece_from",
+        'must be "serial" or "count": QIF numbers no pieces, it has serial numbers and sets of results',
+      );
+  }
   if (format === "mtconnect" && rules.length > 0) add("rules", 'are of no use to format "mtconnect"');
   if (format === "dmis") {
     if (decimal_sign !== ".") add("decimal_sign", "is a point in DMIS");

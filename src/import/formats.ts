@@ -2,6 +2,7 @@ import type { CompiledLayout } from "./compile-layout.js";
 import { DmisParser } from "./dmis/read-dmis.js";
 import type { Layout } from "./layout.js";
 import { readMeasurements } from "./mtconnect/read-measurements.js";
+import { readKeptMeasurement } from "./qif/qif-records.js";
 import { GaugeLineParser } from "./read-gauge-lines.js";
 import { JsonLineParser } from "./read-json-lines.js";
 import { readLines } from "./read-lines.js";
@@ -19,6 +20,8 @@ const formats: Record<Layout["format"], Format> = {
   gauge_lines: (compiled, from) => readLines(compiled.layout, () => new GaugeLineParser(compiled), from),
   dmis: (compiled, from) => readLines(compiled.layout, (state) => new DmisParser(compiled, state), from),
   mtconnect: (_compiled, from) => readMeasurements(from),
+  // The document itself is read twice, so not from here: what its values are of stands behind some of them.
+  qif: (compiled, from) => readKeptMeasurement(from, compiled.layout),
 };
 
 /** A reader of what a layout describes, from the beginning or from where another one has stopped. */

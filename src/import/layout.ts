@@ -111,12 +111,27 @@ const Dmis = strict({
     .describe("What its lot is to us: a remark, or the batch's name"),
 });
 
+const Qif = strict({
+  names: z
+    .enum(["designator", "name"])
+    .default("designator")
+    .describe(
+      'Which characteristic a value is of: the designator on the drawing (balloon number), or its name; the other one where there is none. For `translate`: an item that was measured on several features is also "NAME @ FEATURE", so that each may be a characteristic of its own; else the feature is the place',
+    ),
+  angle_unit: z
+    .enum(["deg", "arcmin", "arcsec", "rad"])
+    .nullish()
+    .describe(
+      "Unit of angles that bear none and of which the document says none; null: such values are refused",
+    ),
+});
+
 const shape = {
   name: Name.describe("What people call it"),
   format: z
-    .enum(["text", "table", "json_lines", "gauge_lines", "dmis", "mtconnect"])
+    .enum(["text", "table", "json_lines", "gauge_lines", "dmis", "mtconnect", "qif"])
     .describe(
-      "`text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream",
+      "`text`: lines read by `rules`. `table`: rows and columns. `json_lines`: one JSON object per line. `gauge_lines`: what a gauge's cable sends, a line per value: channel, sign, digits, unit, status. `dmis`: output of a measuring machine in DMIS (ISO 22093). `mtconnect`: features that a machine has measured and publishes in an MTConnect stream. `qif`: results in the Quality Information Framework (ISO 23952), version 2 or 3; read as a whole",
     ),
   encoding: z
     .enum(["detect", "utf-8", "utf-16le", "utf-16be", "windows-1252"])
@@ -178,6 +193,7 @@ const shape = {
     .describe("Lines that no rule fits: kept and reported, or passed over"),
   table: Table.nullish().describe("Format `table`: rows and columns"),
   dmis: Dmis.nullish().describe("Format `dmis`: what such files leave open"),
+  qif: Qif.nullish().describe("Format `qif`: what such documents leave open"),
   members: z
     .record(Field, Cell.min(1))
     .default({})

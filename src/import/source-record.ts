@@ -22,6 +22,8 @@ export interface SourceRecord {
   notes?: string[];
   /** What its reader had to know by then, so that it can be read again by itself. */
   parser?: unknown;
+  /** Which piece of the source it is of, from 0, where the source tells pieces apart; absent: it does not. */
+  nthPiece?: number;
 }
 
 /** A place that should tell something and can't be read. */

@@ -3,6 +3,9 @@ import { compileLayout } from "./compile-layout.js";
 import { openReader } from "./formats.js";
 import { createInterpreter } from "./interpret-record.js";
 import type { Layout } from "./layout.js";
+import { createQifRecords } from "./qif/qif-records.js";
+import { readDefinitions } from "./qif/read-definitions.js";
+import { readMeasurements } from "./qif/read-measurements.js";
 import { type Found, shown, UnreadableSource } from "./source-record.js";
 import { type SaidByFile, showSaid, showUnderstood, type UnderstoodReading } from "./wire.js";
 
@@ -18,20 +21,34 @@ export interface TriedLine {
 }
 
 /** What a layout makes of a sample, line by line. */
-export function tryLayout(layout: Layout, sample: Buffer): { lines: TriedLine[]; unreadable: string | null } {
+export async function tryLayout(
+  layout: Layout,
+  sample: Buffer,
+): Promise<{ lines: TriedLine[]; unreadable: string | null }> {
   const compiled = compileLayout(layout);
   const interpret = createInterpreter(compiled);
-  const reader = openReader(compiled);
   const found: Found[] = [];
   let unreadable: string | null = null;
   try {
-    found.push(...reader.read(sample));
-    found.push(...reader.end());
+    if (layout.format === "qif") {
+      const document = await readDefinitions(whole(sample));
+      const toFound = createQifRecords(document, layout);
+      for await (const values of readMeasurements(whole(sample), document))
+        found.push(...values.map(toFound));
+    } else {
+      const reader = openReader(compiled);
+      found.push(...reader.read(sample));
+      found.push(...reader.end());
+    }
   } catch (error) {
     if (!(error instanceof UnreadableSource)) throw error;
     unreadable = error.reason;
   }
   return { lines: found.map((item) => tried(item, interpret)), unreadable };
+}
+
+async function* whole(sample: Buffer): AsyncGenerator<Buffer> {
+  yield sample;
 }
 
 function tried(item: Found, interpret: ReturnType<typeof createInterpreter>): TriedLine {

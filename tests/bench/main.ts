@@ -4,6 +4,7 @@ import { benchCore } from "./core.js";
 import { benchFaults } from "./faults.js";
 import { benchHolds } from "./holds.js";
 import { benchImport } from "./import.js";
+import { benchQif } from "./qif.js";
 import { benchReadings } from "./readings.js";
 import { benchReport } from "./report.js";
 import { benchTraceability } from "./traceability.js";
@@ -17,6 +18,7 @@ const parts: Record<string, () => void | Promise<void>> = {
   holds: benchHolds,
   report: benchReport,
   import: benchImport,
+  qif: benchQif,
   faults: benchFaults,
   traceability: benchTraceability,
 };

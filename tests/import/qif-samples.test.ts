@@ -45,7 +45,10 @@ interface Read {
 
 async function readFile(path: string, other?: (qpid: string) => QifDocument | undefined): Promise<Read> {
   const document = await readDefinitions(createReadStream(path));
-  const interpret = createQifInterpreter(document, {}, other);
+  const interpret = createQifInterpreter(document, {}, (qpid) => {
+    const holder = other?.(qpid);
+    return holder && Object.fromEntries(listCharacteristics(holder).map((each) => [each.id, each]));
+  });
   const readings: QifReading[] = [];
   for await (const batch of readMeasurements(createReadStream(path), document)) {
     for (const measurement of batch) readings.push(interpret(measurement));

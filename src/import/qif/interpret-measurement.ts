@@ -45,19 +45,18 @@ export type Interpreter = (measurement: QifMeasurement) => QifReading;
 
 /**
  * Makes the function that says what measured values mean.
- * @param other the document in which an item of another document stands, by its persistent id; nothing is opened
+ * @param other characteristics of another document by the ids of their items, by its persistent id; nothing is opened
  */
 export function createQifInterpreter(
   document: QifDocument,
   declared: DeclaredUnits = {},
-  other: (qpid: string) => QifDocument | undefined = () => undefined,
+  other: (qpid: string) => Readonly<Record<string, QifCharacteristic>> | undefined = () => undefined,
 ): Interpreter {
   const known = new Map<string, QifCharacteristic | undefined>();
   const find = ({ itemId, itemIn }: QifMeasurement): QifCharacteristic | undefined => {
     const key = `${itemIn ?? ""} ${itemId}`;
     if (!known.has(key)) {
-      const holder = itemIn === undefined ? document : other(itemIn);
-      known.set(key, holder && characteristicOf(holder, itemId));
+      known.set(key, itemIn === undefined ? characteristicOf(document, itemId) : other(itemIn)?.[itemId]);
     }
     return known.get(key);
   };

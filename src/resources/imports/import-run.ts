@@ -18,6 +18,15 @@ import {
   type ReadReading,
   type Said,
 } from "../../import/interpret-record.js";
+import { listCharacteristics } from "../../import/qif/characteristics.js";
+import {
+  createQifRecords,
+  joinMeasurement,
+  type KeptMeasurement,
+  type QifCharacteristics,
+} from "../../import/qif/qif-records.js";
+import { readDefinitions } from "../../import/qif/read-definitions.js";
+import { readMeasurements } from "../../import/qif/read-measurements.js";
 import { isLength } from "../../import/quantities.js";
 import { checkpointBefore } from "../../import/read-lines.js";
 import {
@@ -27,11 +36,14 @@ import {
   shown,
   UnreadableSource,
 } from "../../import/source-record.js";
+import { type SpooledDocument, spoolDocument } from "../../import/spool-document.js";
 import { PieceNumbers } from "./piece-numbers.js";
 import {
+  findDocuments,
   findOrigins,
   type ImportLineRow,
   insertImportReadings,
+  keepDocument,
   moveImport,
   type NewLine,
   type NewReading,
@@ -109,6 +121,8 @@ export class ImportRun {
   /** Of the last pieces read: what is out of limits. */
   failed: FailedReading[] = [];
   nextOffset: number;
+  /** The persistent id of the document that was read, for which values of others may wait; "": it has none. */
+  qpid: string | undefined;
   private counters: ImportCounters;
   private readonly interpret;
   private readonly pieces;
@@ -119,6 +133,11 @@ export class ImportRun {
   constructor(private readonly job: Job) {
     this.tallies = job.tallies;
     this.counters = job.counters;
+    if (job.from.offset === 0 && job.from.state === undefined) {
+      // Cut off before, and read from its beginning: what was taken in is known again, all else is counted afresh.
+      const afresh = { lines: 0, duplicates: 0, repeated: 0, not_measured: 0, refused: 0, skipped: 0 };
+      this.tallies = { ...job.tallies, ...afresh };
+    }
     this.nextOffset = job.from.offset;
     this.interpret = createInterpreter(job.layout);
     this.pieces = new PieceNumbers(job.layout.layout.piece_from, job.settings.first_piece);
@@ -131,6 +150,7 @@ export class ImportRun {
    * @throws {UnreadableSource} if the file can't be read on; what was read before is kept
    */
   async read(body: AsyncIterable<Buffer>, skip: number, last: boolean): Promise<void> {
+    if (this.job.layout.layout.format === "qif") return this.readDocument(body);
     const reader = openReader(this.job.layout, this.job.from);
     let left = skip;
     let endsLine = true;
@@ -156,6 +176,40 @@ export class ImportRun {
     await this.commit(reader.checkpoint());
   }
 
+  /** What values are of stands before and behind them, so the document is read once for that and once for the values. */
+  private async readDocument(body: AsyncIterable<Buffer>): Promise<void> {
+    const spooled = await spoolDocument(body);
+    try {
+      await this.readSpooled(spooled);
+    } finally {
+      await this.writing.catch(() => undefined);
+      await spooled.close();
+    }
+  }
+
+  private async readSpooled({ size, read }: SpooledDocument): Promise<void> {
+    const { db, importId, layout } = this.job;
+    const document = await readDefinitions(read());
+    const others = await findDocuments(db, [...new Set(document.externals.values())]);
+    const toFound = createQifRecords(document, layout.layout, others as Map<string, QifCharacteristics>);
+    for await (const measurements of readMeasurements(read(), document)) {
+      this.find(measurements.map(toFound));
+      if (this.found.length >= foundPerChunk) await this.writeBehind({ offset: 0 });
+      else await setImmediate();
+    }
+    await this.writing;
+    await this.commit({ offset: size });
+    const { qpid } = document;
+    if (importId === undefined) return;
+    if (qpid !== undefined) {
+      const characteristics = Object.fromEntries(
+        listCharacteristics(document).map((each) => [each.id, each]),
+      );
+      await keepDocument(db, { qpid, import_id: importId, characteristics });
+    }
+    this.qpid = qpid ?? "";
+  }
+
   /** Works out what things mean as soon as they are found: while the chunk before them is being written. */
   private find(found: readonly Found[]): void {
     for (const item of found) {
@@ -173,8 +227,11 @@ export class ImportRun {
   /** Reads lines that were refused again, by the layout as it is now. */
   async readAgain(rows: readonly ImportLineRow[]): Promise<void> {
     const lines = new Map<number, NewLine>();
+    const others = await this.findAwaited(rows);
     for (const row of rows) {
-      const { parser, pieces } = row.parser_state as { parser: unknown; pieces?: Record<string, number> };
+      const state = row.parser_state as { parser: unknown; pieces?: Record<string, number> };
+      const { pieces } = state;
+      const parser = others ? joinMeasurement(state.parser as KeptMeasurement, others) : state.parser;
       const reader = openReader(this.job.layout, checkpointBefore(row.line, parser));
       const found = [...reader.read(Buffer.from(`${row.text}\n`)), ...reader.end()];
       if (pieces && this.counters.lostAt === null) this.pieces.recall(row.line, pieces);
@@ -193,6 +250,16 @@ export class ImportRun {
     }
     this.tallies = { ...this.tallies, refused: this.tallies.refused - rows.length };
     await this.commit({ offset: this.nextOffset }, lines);
+  }
+
+  /** What has come since of the documents that values wait for; undefined: none of them waits. */
+  private async findAwaited(rows: readonly ImportLineRow[]) {
+    if (this.job.layout.layout.format !== "qif") return undefined;
+    const qpids = rows.flatMap(({ parser_state }) => {
+      const { parser } = parser_state as { parser: KeptMeasurement };
+      return parser.waits_for?.qpid ?? [];
+    });
+    return (await findDocuments(this.job.db, [...new Set(qpids)])) as Map<string, QifCharacteristics>;
   }
 
   private async commit(
@@ -268,13 +335,16 @@ export class ImportRun {
       }
       if (item.kind === "unreadable") {
         refuse(sorted, item, { column: null, field: null, reason: item.reason });
-        if (this.pieces.counts && !again) counters.lostAt ??= item.line;
+        if (this.pieces.counts && !again && this.job.layout.layout.format !== "qif")
+          counters.lostAt ??= item.line;
         continue;
       }
       const { line } = item;
       const { column = null } = item;
       const before = this.pieces.counts ? { ...counters.pieces } : undefined;
-      const piece = this.pieces.count(line, this.interpret.nameOf("characteristic", item.fields), counters);
+      const nthPiece = item.kind === "record" ? item.nthPiece : undefined;
+      const name = this.interpret.nameOf("characteristic", item.fields);
+      const piece = this.pieces.count(line, name, counters, nthPiece);
       if (this.pieces.bySerial) sorted.serials.add(this.interpret.nameOf("serial", item.fields));
       const read = item.kind === "record" ? meant! : item;
       if (read.kind === "unmeasured") {

@@ -30,8 +30,10 @@ export class PieceNumbers {
     line: number,
     characteristic: string,
     counters: ImportCounters,
+    nthPiece?: number,
   ): number | { fault: string } | undefined {
     if (!this.counts) return undefined;
+    if (nthPiece !== undefined) return this.firstPiece! + nthPiece;
     const recalled = this.recalled.get(line);
     if (recalled) {
       const piece = this.firstPiece! + (recalled[characteristic] ?? 0);

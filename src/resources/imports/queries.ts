@@ -345,3 +345,43 @@ export function findAnswer(db: Db, key: string) {
     .where("key", "=", key)
     .executeTakeFirst();
 }
+
+/** Keeps what a document defines; one that comes again says how it is now. */
+export async function keepDocument(
+  db: Db,
+  row: { qpid: string; import_id: string; characteristics: unknown },
+): Promise<void> {
+  const characteristics = JSON.stringify(row.characteristics);
+  await db
+    .insertInto("qif_document")
+    .values({ ...row, characteristics })
+    .onConflict((conflict) =>
+      conflict
+        .column("qpid")
+        .doUpdateSet({ import_id: row.import_id, characteristics, received_at: sql<string>`now()` }),
+    )
+    .execute();
+}
+
+/** What other documents define, by their persistent ids. */
+export async function findDocuments(db: Db, qpids: readonly string[]): Promise<Map<string, unknown>> {
+  if (qpids.length === 0) return new Map();
+  const rows = await db
+    .selectFrom("qif_document")
+    .select(["qpid", "characteristics"])
+    .where("qpid", "in", qpids)
+    .execute();
+  return new Map(rows.map((row) => [row.qpid, row.characteristics]));
+}
+
+/** Imports with values that wait for a document, and `own` where it waits for one that has come; oldest first. */
+export async function listWaitingImports(db: Db, qpid: string, own: string): Promise<string[]> {
+  const { rows } = await sql<{ import_id: string }>`
+    select distinct import_id from import_line
+    where state = 'refused' and parser_state -> 'parser' ? 'waits_for'
+      and (parser_state -> 'parser' -> 'waits_for' ->> 'qpid' = ${qpid}
+        or import_id = ${own} and parser_state -> 'parser' -> 'waits_for' ->> 'qpid' in (select qpid from qif_document))
+    order by import_id
+  `.execute(db);
+  return rows.map(({ import_id }) => import_id);
+}

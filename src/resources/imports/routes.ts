@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { setTimeout as delay } from "node:timers/promises";
 import type { FastifyReply, FastifyRequest } from "fastify";
 import type { z } from "zod";
 import { shownUnitOf } from "../../core/feature-kind.js";
@@ -32,6 +33,7 @@ import {
   listImportReadings,
   listImports,
   listLayoutNames,
+  listWaitingImports,
 } from "./queries.js";
 import {
   ContentQuery,
@@ -94,6 +96,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
       };
       const compiled = compileLayout(LayoutShape.parse(layout.layout));
       refuseUncounted(compiled.layout.piece_from, settings, batch !== undefined);
+      refuseParts(compiled.layout.format, query.open);
       const job = { db, recorder, layout: compiled, batch, settings };
       const { hash, body } = hashed(request);
       if (query.dry_run) {
@@ -169,14 +172,16 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
             `Import ${import_id} is ${row.status}: begin another one for the same file, and what is there already is recognised.`,
           );
         }
+        const job = await jobOf(row);
         const nextOffset = Number(row.next_offset);
+        refuseParts(job.layout.layout.format, offset > 0 || !last);
         if (offset > nextOffset) {
           throw new ProblemError(
             "conflict",
             `Bytes ${nextOffset} to ${offset} are missing: go on at offset ${nextOffset}.`,
           );
         }
-        const run = new ImportRun(await jobOf(row));
+        const run = new ImportRun(job);
         return finish(row, run, request.body as AsyncIterable<Buffer>, nextOffset - offset, last);
       });
     },
@@ -197,20 +202,13 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     handler: (request, reply) => {
       const { import_id } = request.params;
       return exclusively(busy, import_id, reply, async () => {
-        const row = await find(db, import_id);
-        const run = new ImportRun(await jobOf(row));
-        for (let after = 0; ; ) {
-          const lines = await listImportLines(db, import_id, {
-            state: "refused",
-            after,
-            limit: linesPerRetry,
-          });
-          const readable = lines.filter((line) => line.parser_state !== null);
-          if (readable.length > 0) await run.readAgain(readable);
-          if (lines.length < linesPerRetry) break;
-          after = lines.at(-1)!.line;
-        }
-        return { ...showRow(await find(db, import_id)), ...(await adviseOn(run)), refused: run.refused };
+        const run = await readRefused(await find(db, import_id));
+        return {
+          ...showRow(await find(db, import_id)),
+          ...(await adviseOn(run)),
+          joined: 0,
+          refused: run.refused,
+        };
       });
     },
   });
@@ -316,6 +314,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
       await recorder.advise([...run.batchIds], run.failed).catch(() => undefined);
       throw error;
     });
+    const joined = await readWaiting(row.import_id, run);
     const ended = await endImport(db, row.import_id, { status: end.status, reason: end.reason });
     const advice = await adviseOn(run);
     if (end.status === "failed") {
@@ -324,7 +323,42 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
         `${end.reason} It is kept as import ${row.import_id}; ${run.tallies.accepted} readings before that place were taken.`,
       );
     }
-    return { ...showRow(ended), ...advice, refused: run.refused };
+    return { ...showRow(ended), ...advice, joined, refused: run.refused };
+  }
+
+  /** Reads all refused lines of an import again, by the layout as it is now. */
+  async function readRefused(row: ImportRow): Promise<ImportRun> {
+    const run = new ImportRun(await jobOf(row));
+    for (let after = 0; ; ) {
+      const filter = { state: "refused" as const, after, limit: linesPerRetry };
+      const lines = await listImportLines(db, row.import_id, filter);
+      const readable = lines.filter((line) => line.parser_state !== null);
+      if (readable.length > 0) await run.readAgain(readable);
+      if (lines.length < linesPerRetry) return run;
+      after = lines.at(-1)!.line;
+    }
+  }
+
+  /** Reads again what waits for documents that are there now; how many readings that gave. */
+  async function readWaiting(own: string, run: ImportRun): Promise<number> {
+    if (run.qpid === undefined) return 0;
+    let joined = 0;
+    for (const importId of await listWaitingImports(db, run.qpid, own)) {
+      for (let waited = 0; importId !== own && busy.has(importId) && waited < patienceMs; waited += 50)
+        await delay(50);
+      const row = await find(db, importId);
+      const before = (row.tallies as ImportTallies).accepted;
+      // Another replica may be reading it on at this moment; it, too, looks for what has come in the meantime.
+      const waiting = await readRefused(row).catch((error) => {
+        if (error instanceof ProblemError && error.type === "conflict") return undefined;
+        throw error;
+      });
+      if (!waiting) continue;
+      joined += waiting.tallies.accepted - before;
+      for (const batchId of waiting.batchIds) run.batchIds.add(batchId);
+      run.failed = [...run.failed, ...waiting.failed];
+    }
+    return joined;
   }
 
   async function adviseOn(run: ImportRun): Promise<Pick<Answer, "next" | "corrections" | "next_checks">> {
@@ -333,7 +367,8 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
   }
 }
 
-const nothingNext = { next: null, corrections: [], next_checks: [] };
+const patienceMs = 5000; // for another import to come to its end
+const nothingNext = { next: null, corrections: [], next_checks: [], joined: 0 };
 const beginning = {
   from: { offset: 0 },
   tallies: noTallies,
@@ -430,6 +465,14 @@ function refuseEncoded(request: FastifyRequest): void {
     "unsupported-media-type",
     `A body in the encoding "${encoding}" is not read here. Send the file as it is.`,
   );
+}
+
+/** What a document's values are of may stand behind them, so it can't be read before it is whole. */
+function refuseParts(format: string, isPart: boolean): void {
+  if (format === "qif" && isPart)
+    throw problemAt("unprocessable", [
+      { pointer: "open", detail: "can't be with a QIF document: send it as a whole, in one request" },
+    ]);
 }
 
 function refuseUncounted(piecesFrom: string, settings: ImportSettings, hasBatch: boolean): void {

@@ -185,6 +185,9 @@ export const ReadingImport = z
 export const ImportAnswer = z
   .strictObject({
     ...shape,
+    joined: count(
+      "Readings of documents sent before that waited for what this one defines, and were taken in now",
+    ),
     refused: z.array(ImportLine).describe("The first 100 lines that were refused by this request"),
     next: NextStep.nullable().describe("The one thing to do next; null: nothing was taken in"),
     corrections: z.array(Correction).describe("Advice as it stands after it"),
@@ -196,6 +199,7 @@ export const ImportAnswer = z
     examples: [
       {
         ...example,
+        joined: 0,
         refused: [exampleOf(ImportLine)],
         next: exampleOf(NextStep),
         corrections: [exampleOf(Correction)],

@@ -110,7 +110,7 @@ export async function logLayoutRoutes(app: App, { db }: { db: Db }) {
         body.sample_base64 === undefined
           ? Buffer.from(body.sample!)
           : Buffer.from(body.sample_base64, "base64");
-      const { lines, unreadable } = tryLayout(layout, sample);
+      const { lines, unreadable } = await tryLayout(layout, sample);
       const count = (becomes: string) => lines.filter((line) => line.becomes === becomes).length;
       return {
         readings: count("reading"),
