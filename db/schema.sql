@@ -703,6 +703,28 @@ create table part (
   constraint part_unit_known CHECK ((unit = ANY (ARRAY['mm'::text, 'inch'::text])))
 );
 
+create table part_proposal (
+  proposal_id bigint not null generated always as identity,
+  status text not null default 'open'::text,
+  source text,
+  fingerprint text not null,
+  characteristics text not null,
+  proposed json not null,
+  part_qpid text,
+  part_id bigint,
+  by_name text,
+  reason text,
+  created_at timestamp(3) with time zone not null default now(),
+  decided_at timestamp(3) with time zone,
+  constraint part_proposal_pkey PRIMARY KEY (proposal_id),
+  constraint part_proposal_decided CHECK (((status = 'open'::text) = (decided_at IS NULL))),
+  constraint part_proposal_part_id_fkey FOREIGN KEY (part_id) REFERENCES part(part_id),
+  constraint part_proposal_status_known CHECK ((status = ANY (ARRAY['open'::text, 'accepted'::text, 'declined'::text])))
+);
+CREATE INDEX part_proposal_characteristics ON public.part_proposal USING btree (characteristics, proposal_id) WHERE (status = 'accepted'::text);
+CREATE INDEX part_proposal_qpid ON public.part_proposal USING btree (part_qpid, proposal_id) WHERE (status = 'accepted'::text);
+CREATE UNIQUE INDEX part_proposal_waiting ON public.part_proposal USING btree (fingerprint) WHERE (status = 'open'::text);
+
 create table piece_decision (
   decision_id bigint not null generated always as identity,
   batch_id bigint not null,

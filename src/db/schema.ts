@@ -638,6 +638,21 @@ interface PieceSerial {
   piece: number;
 }
 
+interface PartProposal {
+  proposal_id: Generated<Id>;
+  status: ColumnType<"open" | "accepted" | "declined", "open" | "accepted" | "declined" | undefined>;
+  source: string | null;
+  fingerprint: string;
+  characteristics: string;
+  proposed: Json<unknown>;
+  part_qpid: string | null;
+  part_id: Id | null;
+  by_name: string | null;
+  reason: string | null;
+  created_at: Instant;
+  decided_at: string | null;
+}
+
 interface Upkeep {
   one: Generated<boolean>;
   probed_at: Instant;
@@ -676,5 +691,6 @@ export interface Database {
   qif_document: QifDocumentRow;
   tool_proposal: ToolProposal;
   tool_asset: ToolAsset;
+  part_proposal: PartProposal;
   upkeep: Upkeep;
 }
