@@ -34,6 +34,7 @@ import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
 import { materialRoutes } from "./resources/materials/routes.js";
 import { outlookRoutes } from "./resources/outlook/routes.js";
+import { partProposalRoutes } from "./resources/parts/proposals/routes.js";
 import { partRoutes } from "./resources/parts/routes.js";
 import { pieceDecisionRoutes } from "./resources/piece-decisions/routes.js";
 import { pieceRoutes } from "./resources/pieces/routes.js";
@@ -58,6 +59,7 @@ const routes = [
   materialRoutes,
   gaugeFitnessRoutes,
   partRoutes,
+  partProposalRoutes,
   batchRoutes,
   registerEntryRoutes,
   edgeRoutes,

@@ -142,7 +142,7 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<Part> {
+export async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<Part> {
   const shop = await loadShop(trx, features);
   const errors: FieldError[] = checkDefaults(part);
   const checked = features.map((feature, position) => {
@@ -324,7 +324,7 @@ function checkTarget(feature: FeatureRow, target: Length | undefined): FieldErro
   return [{ pointer: "/target", detail: explainLimits(limits, { lowerPm, upperPm, targetPm }, unit) }];
 }
 
-async function showPart(db: Db, partId: string): Promise<Part> {
+export async function showPart(db: Db, partId: string): Promise<Part> {
   const part = await findPart(db, partId);
   if (!part) throw noPart(partId);
   const features = await listFeatures(db, partId);
