@@ -524,6 +524,81 @@ export interface paths {
         patch: operations["updateFeature"];
         trace?: never;
     };
+    "/v1/part-proposals": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List what documents propose as parts */
+        get: operations["listPartProposals"];
+        put?: never;
+        /**
+         * Read the part that a document of results or a plan describes, as a proposal
+         * @description The body is a QIF document (ISO 23952) as it is, with or without results. Nothing is changed by it: the answer shows the features that its characteristics would make, for a person to accept, and what differs from the part where it is known already. The same document sent again while it waits is the same proposal.
+         */
+        post: operations["createPartProposal"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/part-proposals/{proposal_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Show a proposed part, beside the one that is known now */
+        get: operations["getPartProposal"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/part-proposals/{proposal_id}/accept": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Make the proposed part, with what the document leaves open
+         * @description The whole part is made, or nothing. Nothing that the document leaves open is guessed: the kind of a diameter (outside or inside) has to be named, limits that it lacks given, or the feature left out.
+         */
+        post: operations["acceptPartProposal"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/part-proposals/{proposal_id}/decline": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Make no part of a proposal */
+        post: operations["declinePartProposal"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/batches": {
         parameters: {
             query?: never;
@@ -7298,6 +7373,79 @@ export interface components {
             features: components["schemas"]["Feature"][];
         };
         /**
+         * @description A proposal that was accepted, with its part
+         * @example {
+         *       "proposal": {
+         *         "proposal_id": "3",
+         *         "status": "open",
+         *         "source": "measuring room",
+         *         "number": "HB-2041",
+         *         "revision": "B",
+         *         "name": "Hinge bracket",
+         *         "unit": "mm",
+         *         "features": [
+         *           {
+         *             "item": "23",
+         *             "type": "Diameter",
+         *             "characteristic": "12",
+         *             "name": "BORE_A",
+         *             "kind": null,
+         *             "kinds": [
+         *               "external",
+         *               "internal"
+         *             ],
+         *             "geometric_characteristic": null,
+         *             "nominal": "12",
+         *             "lower_limit": "11.95",
+         *             "upper_limit": "12.05",
+         *             "missing": [
+         *               "kind"
+         *             ],
+         *             "notes": []
+         *           }
+         *         ],
+         *         "left_out": [
+         *           {
+         *             "item": "31",
+         *             "type": "Thread",
+         *             "name": "M6",
+         *             "reason": "a characteristic of type Thread has no kind here"
+         *           }
+         *         ],
+         *         "known_part": null,
+         *         "part_id": null,
+         *         "by": null,
+         *         "reason": null,
+         *         "created_at": "2026-03-02T07:41:00.000Z",
+         *         "decided_at": null
+         *       },
+         *       "part": {
+         *         "part_id": "8",
+         *         "number": "HB-2041",
+         *         "revision": "B",
+         *         "name": "Hinge bracket",
+         *         "unit": "mm",
+         *         "material": "aluminium",
+         *         "expansion_coefficient": 23,
+         *         "expansion_uncertainty": 0.5,
+         *         "expansion_from": "material",
+         *         "decision_rule": "simple",
+         *         "general_tolerance": "m",
+         *         "title_block": null,
+         *         "guard_band_factor": 1,
+         *         "risk": 0.005,
+         *         "largest_interval": 10,
+         *         "created_at": "2026-03-02T06:30:00.000Z",
+         *         "features": []
+         *       }
+         *     }
+         */
+        PartAccepted: {
+            proposal: components["schemas"]["PartProposal"];
+            /** @description The part as it is kept */
+            part: components["schemas"]["Part"];
+        };
+        /**
          * @description What becomes known of a part's material, and how closely it is checked; what is absent stays, and null takes a value away
          * @example {
          *       "expansion_coefficient": 23.4
@@ -7459,6 +7607,221 @@ export interface components {
         PartList: {
             /** @description This page, oldest first */
             items: components["schemas"]["PartSummary"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
+         * @description What a document says of a part, for a person to accept
+         * @example {
+         *       "proposal_id": "3",
+         *       "status": "open",
+         *       "source": "measuring room",
+         *       "number": "HB-2041",
+         *       "revision": "B",
+         *       "name": "Hinge bracket",
+         *       "unit": "mm",
+         *       "features": [
+         *         {
+         *           "item": "23",
+         *           "type": "Diameter",
+         *           "characteristic": "12",
+         *           "name": "BORE_A",
+         *           "kind": null,
+         *           "kinds": [
+         *             "external",
+         *             "internal"
+         *           ],
+         *           "geometric_characteristic": null,
+         *           "nominal": "12",
+         *           "lower_limit": "11.95",
+         *           "upper_limit": "12.05",
+         *           "missing": [
+         *             "kind"
+         *           ],
+         *           "notes": []
+         *         }
+         *       ],
+         *       "left_out": [
+         *         {
+         *           "item": "31",
+         *           "type": "Thread",
+         *           "name": "M6",
+         *           "reason": "a characteristic of type Thread has no kind here"
+         *         }
+         *       ],
+         *       "known_part": null,
+         *       "part_id": null,
+         *       "by": null,
+         *       "reason": null,
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "decided_at": null
+         *     }
+         */
+        PartProposal: {
+            /** @description Identity of the proposal */
+            proposal_id: string;
+            /**
+             * @description Whether a person has decided about it
+             * @enum {string}
+             */
+            status: "open" | "accepted" | "declined";
+            /** @description What people know the document by */
+            source: string | null;
+            /** @description Drawing number in the document; null: it gives none */
+            number: string | null;
+            /** @description Its revision */
+            revision: string | null;
+            /** @description What the document calls the part */
+            name: string | null;
+            /**
+             * @description Unit that the part would have
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description What would be its features, in the order of the document */
+            features: {
+                /** @description Id of the characteristic in the document, for `features` when it is accepted */
+                item: string;
+                /** @description What the document calls it, such as Diameter */
+                type: string;
+                /** @description Its balloon number; its name where the document has none */
+                characteristic: string;
+                /** @description Its name, where that is another text */
+                name: string | null;
+                /** @description Its kind; null: the document leaves open which of `kinds` */
+                kind: ("external" | "internal" | "depth" | "height" | "length" | "position" | "angle" | "form" | "roughness" | "count" | "go_no_go" | "visual") | null;
+                /** @description What it can be */
+                kinds: ("external" | "internal" | "depth" | "height" | "length" | "position" | "angle" | "form" | "roughness" | "count" | "go_no_go" | "visual")[];
+                /** @description Of a form, which one */
+                geometric_characteristic: ("straightness" | "flatness" | "roundness" | "cylindricity" | "line_profile" | "surface_profile" | "parallelism" | "perpendicularity" | "angularity" | "concentricity" | "coaxiality" | "symmetry" | "circular_run_out" | "total_run_out") | null;
+                /** @description Nominal size in the part's unit, an angle in degrees; null: it has none */
+                nominal: string | null;
+                /** @description Lower limit; null: none */
+                lower_limit: string | null;
+                /** @description Upper limit; null: none */
+                upper_limit: string | null;
+                /** @description What a person has to say before it can be a feature */
+                missing: ("kind" | "limits")[];
+                /** @description What is odd about it */
+                notes: string[];
+            }[];
+            /** @description Characteristics that can't be features */
+            left_out: {
+                /** @description Id in the document */
+                item: string;
+                /** @description What the document calls it */
+                type: string;
+                /** @description Its name */
+                name: string;
+                /** @description Why it can't be a feature here */
+                reason: string;
+            }[];
+            /** @description The part that is known already: its readings can be imported as they are; limits that differ want a new revision. Null: none is */
+            known_part: {
+                /** @description The part */
+                part_id: string;
+                /** @description Its drawing number */
+                number: string;
+                /** @description Its revision */
+                revision: string;
+                /**
+                 * @description By its number, or by an earlier document of it that a person has accepted
+                 * @enum {string}
+                 */
+                found_by: "number" | "earlier_document";
+                /** @description In what the document differs from it; empty: in nothing */
+                differs: {
+                    /** @description Balloon number */
+                    characteristic: string;
+                    /** @description In what document and part differ */
+                    what: string;
+                }[];
+            } | null;
+            /** @description The part that was made of it; null: not yet */
+            part_id: string | null;
+            /** @description Who decided */
+            by: string | null;
+            /** @description Why it was declined */
+            reason: string | null;
+            /**
+             * Format: date-time
+             * @description When it came
+             */
+            created_at: string;
+            /** @description When it was decided */
+            decided_at: string | null;
+        };
+        /**
+         * @description A person's yes to a proposed part, with what the document leaves open
+         * @example {
+         *       "by": "R. Stone",
+         *       "number": "HB-2041",
+         *       "revision": "B",
+         *       "name": null,
+         *       "decision_rule": "simple",
+         *       "general_tolerance": null,
+         *       "material": "aluminium",
+         *       "features": [
+         *         {
+         *           "item": "23",
+         *           "kind": "internal",
+         *           "leave_out": false
+         *         }
+         *       ]
+         *     }
+         */
+        PartProposalAccept: {
+            /** @description Who has compared it with the drawing */
+            by: string;
+            /** @description Drawing number; absent: the document's */
+            number?: string | null;
+            /** @description Revision; absent: the document's */
+            revision?: string | null;
+            /** @description What the part is called; absent: as in the document */
+            name?: string | null;
+            /**
+             * @description How a verdict takes the uncertainty of the reading into account. `simple`: by the limits. `guarded_acceptance`: conforming inside the limits drawn in by the guard band, nonconforming beyond the limits. `guarded_rejection`: conforming inside the limits, nonconforming beyond them by more than the guard band. `iso_14253`: both guarded. In between uncertain
+             * @default simple
+             * @enum {string}
+             */
+            decision_rule?: "simple" | "guarded_acceptance" | "guarded_rejection" | "iso_14253";
+            /** @description What the drawing writes behind "ISO 2768-", for every feature that says nothing about its limits: a class of part 1 for sizes and angles (f, m, c, v), of part 2 for forms (H, K, L), or both, such as "mK" */
+            general_tolerance?: ("f" | "m" | "c" | "v" | "H" | "K" | "L" | "fH" | "fK" | "fL" | "mH" | "mK" | "mL" | "cH" | "cK" | "cL" | "vH" | "vK" | "vL") | null;
+            /** @description What it is made of: a name that GET /v1/materials lists gives its coefficient of expansion, any other is kept as it is */
+            material?: string | null;
+            /**
+             * @description What the document leaves open, or says otherwise; those not named here are taken as proposed
+             * @default []
+             */
+            features?: ({
+                /** @description Which of the proposed features; ids of the document */
+                item: string;
+                /**
+                 * @description True: it does not become a feature
+                 * @default false
+                 */
+                leave_out?: boolean;
+            } & {
+                [key: string]: unknown;
+            })[];
+        };
+        /**
+         * @description A person's no to a proposed part
+         * @example {
+         *       "reason": "revision C is valid by now",
+         *       "by": "R. Stone"
+         *     }
+         */
+        PartProposalDecline: {
+            /** @description Why */
+            reason: string;
+            /** @description Who says so */
+            by?: string | null;
+        };
+        /** @description One page of a list */
+        PartProposalList: {
+            /** @description This page, newest first */
+            items: components["schemas"]["PartProposal"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };
@@ -9514,6 +9877,10 @@ export interface components {
                 name: string | null;
                 /** @description What it is */
                 kind: string;
+                /** @description Of a form, which one */
+                geometric_characteristic: string | null;
+                /** @description Nominal size; null: it has none */
+                nominal: string | null;
                 /** @description What the drawing asks for, in words */
                 requirement: string;
                 /** @description Lower limit that counted; null: none */
@@ -13102,6 +13469,350 @@ export interface operations {
                 };
             };
             /** @description A target on or outside the limits, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, or a reference gauge that may not prove a size */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listPartProposals: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+                /** @description Only those that stand so */
+                status?: "open" | "accepted" | "declined";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Proposals, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartProposalList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createPartProposal: {
+        parameters: {
+            query?: {
+                /** @description Unit of lengths where the document says none; what it says counts more */
+                unit?: "mm" | "inch";
+                /** @description Unit of angles where the document says none */
+                angle_unit?: "deg" | "arcmin" | "arcsec" | "rad";
+                /** @description What people know the document by */
+                source?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The same document is waiting already: its proposal */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartProposal"];
+                };
+            };
+            /** @description The proposal */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartProposal"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is encoded, as by gzip */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The document can't be read, with line and column; it says no unit; or it has no characteristics */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getPartProposal: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The proposal */
+                proposal_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The proposal */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartProposal"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such proposal */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    acceptPartProposal: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The proposal */
+                proposal_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartProposalAccept"];
+            };
+        };
+        responses: {
+            /** @description The part, and the proposal as it is kept */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartAccepted"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such proposal */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is decided already, this revision of the number exists, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Something is still open, or the part can't be so; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    declinePartProposal: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description The proposal */
+                proposal_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartProposalDecline"];
+            };
+        };
+        responses: {
+            /** @description The proposal as it is kept */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartProposal"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such proposal */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description It is decided already, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
             422: {
                 headers: {
                     [name: string]: unknown;
@@ -17161,8 +17872,10 @@ export interface operations {
     getReport: {
         parameters: {
             query?: {
-                /** @description `html`: to read and print; `csv`: one row for each reading and each thing not measured */
-                format?: "json" | "html" | "pdf" | "csv";
+                /** @description `html`: to read and print; `csv`: one row for each reading and each thing not measured; `qif`: a results document of QIF 3.0 (ISO 23952) with every size that was measured */
+                format?: "json" | "html" | "pdf" | "csv" | "qif";
+                /** @description Format `qif`: only this piece */
+                piece?: number;
                 /** @description Of the PDF; it lies across */
                 paper?: "a4" | "letter";
             };

@@ -91,18 +91,31 @@ export class Client {
     return this.send("POST", path, JSON.stringify(body));
   }
 
+  put<Answer>(path: string, body: object): Promise<Answer> {
+    return this.send("PUT", path, JSON.stringify(body));
+  }
+
+  /** A document as it is. */
+  download(path: string): Promise<string> {
+    return this.fetch("GET", path);
+  }
+
   /** Sends a file as it is. */
   upload<Answer>(path: string, file: string): Promise<Answer> {
     return this.send("POST", path, file, "application/octet-stream");
   }
 
+  private async send<Answer>(method: string, path: string, body?: string, type?: string): Promise<Answer> {
+    return JSON.parse(await this.fetch(method, path, body, type)) as Answer;
+  }
+
   /** @throws {Error} in the service's own words where it refuses */
-  private async send<Answer>(
+  private async fetch(
     method: string,
     path: string,
     body?: string,
     type = "application/json",
-  ): Promise<Answer> {
+  ): Promise<string> {
     const { key, signal } = this.options;
     const response = await fetch(this.address + path, {
       method,
@@ -114,7 +127,7 @@ export class Client {
       ...(signal === undefined ? {} : { signal }),
     });
     const text = await response.text();
-    if (response.ok) return JSON.parse(text) as Answer;
+    if (response.ok) return text;
     throw new Error(`the service refused ${method} ${path} with ${response.status}: ${text}`);
   }
 }

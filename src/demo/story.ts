@@ -1,4 +1,5 @@
 import { Client } from "./client.js";
+import { exchangeResults } from "./exchange-results.js";
 import { probeLog, readProbeLog } from "./probe-log.js";
 import { readFiles } from "./read-files.js";
 import { type Expected, type Found, Shift, sayVerdict, type Typed } from "./shift.js";
@@ -281,6 +282,13 @@ const scenes: Scene[] = [
       "Mill 1 publishes its tools. What it says is shown beside what stands here, from what to what; only what somebody " +
       "accepts is changed.",
     play: (shift, tell) => readToolDocument(shift, tell),
+  },
+  {
+    title: "15  Results in the open standard's form, in and out",
+    text:
+      "A measuring room sends its results as a QIF document, and forgot to say the unit. By the standard that means metres. " +
+      "Asking costs a minute; guessing a thousandfold.",
+    play: exchangeResults,
   },
 ];
 

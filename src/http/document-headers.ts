@@ -1,10 +1,11 @@
-export type DocumentFormat = "json" | "html" | "pdf" | "csv";
+export type DocumentFormat = "json" | "html" | "pdf" | "csv" | "qif";
 
 const types = {
   json: "application/json; charset=utf-8",
   html: "text/html; charset=utf-8",
   csv: "text/csv; charset=utf-8",
   pdf: "application/pdf",
+  qif: "application/xml; charset=utf-8",
 } as const;
 
 /** Headers of a document that is sent as a file, or as a page that runs and fetches nothing. */

@@ -56,6 +56,9 @@ export interface Characteristic {
   characteristic: string;
   name: string | null;
   kind: string;
+  /** Of a form, which one. */
+  geometric_characteristic: string | null;
+  nominal: string | null;
   /** As the drawing asks for it. */
   requirement: string;
   lower_limit: string | null;

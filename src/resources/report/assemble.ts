@@ -1,4 +1,5 @@
 import { joinRanges } from "../../core/containment/piece-ranges.js";
+import { isSize } from "../../core/feature-kind.js";
 import { fromNumeric } from "../../core/quantity.js";
 import { smallLot } from "../../core/sampling/plan-checks.js";
 import type { Db } from "../../db/client.js";
@@ -90,6 +91,8 @@ export async function assembleHead(
         characteristic: feature.characteristic,
         name: feature.name,
         kind,
+        geometric_characteristic: feature.geometric,
+        nominal: isSize(kind) || kind === "angle" ? textOf(feature.nominalPm, feature.unit) : null,
         requirement: early
           ? `${sayLimits(feature)} (${early.reason ?? `operation ${early.operation}`})`
           : sayRequirement(drawnOf(drawing.get(feature.featureId)!, batch.unit)),

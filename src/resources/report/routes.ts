@@ -3,13 +3,14 @@ import type { Db } from "../../db/client.js";
 import { loadContainment } from "../../decision/containment.js";
 import { ViewReader } from "../../decision/view-reader.js";
 import { documentHeaders } from "../../http/document-headers.js";
-import { ProblemError, problems } from "../../http/problem.js";
+import { ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import { renderCsv } from "../../report/csv.js";
 import { renderHtml } from "../../report/html.js";
 import { printReport } from "../../report/inspection.js";
 import { renderJson } from "../../report/json.js";
 import { renderPdf } from "../../report/pdf.js";
+import { renderQif } from "../../report/qif.js";
 import type { Report } from "../../report/report.js";
 import { assembleHead, assemblePieces } from "./assemble.js";
 import { findBatch } from "./queries.js";
@@ -34,6 +35,14 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
     },
     handler: async ({ params, query }, reply) => {
       const { batch_id } = params;
+      if (query.piece !== undefined && query.format !== "qif") {
+        throw problemAt("validation", [
+          {
+            pointer: "piece",
+            detail: 'goes with format "qif" alone: of one piece GET …/pieces/{piece} tells all',
+          },
+        ]);
+      }
       const [view, batch] = await Promise.all([views.read(batch_id), findBatch(db, batch_id)]);
       if (!view || !batch) {
         throw new ProblemError("not-found", `There is no batch ${batch_id}: GET /v1/batches lists them.`);
@@ -48,7 +57,7 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-function render(report: Report, { format, paper }: ReportQuery): Readable {
+function render(report: Report, { format, paper, piece }: ReportQuery): Readable {
   switch (format) {
     case "json":
       return Readable.from(renderJson(report), { objectMode: false });
@@ -56,6 +65,8 @@ function render(report: Report, { format, paper }: ReportQuery): Readable {
       return Readable.from(renderHtml(printReport(report)), { objectMode: false });
     case "csv":
       return Readable.from(renderCsv(report), { objectMode: false });
+    case "qif":
+      return Readable.from(renderQif(report, piece), { objectMode: false });
     case "pdf":
       return renderPdf(printReport(report), paper);
   }

@@ -7,9 +7,17 @@ import { reportExample } from "./example.js";
 export const ReportPath = strict({ batch_id: Id.describe("The batch") });
 export const ReportQuery = strict({
   format: z
-    .enum(["json", "html", "pdf", "csv"])
+    .enum(["json", "html", "pdf", "csv", "qif"])
     .default("json")
-    .describe("`html`: to read and print; `csv`: one row for each reading and each thing not measured"),
+    .describe(
+      "`html`: to read and print; `csv`: one row for each reading and each thing not measured; `qif`: a results document of QIF 3.0 (ISO 23952) with every size that was measured",
+    ),
+  piece: z
+    .string()
+    .regex(/^[1-9]\d{0,7}$/, "must be a piece's number")
+    .transform(Number)
+    .optional()
+    .meta({ type: "integer", minimum: 1, description: "Format `qif`: only this piece" }),
   paper: z.enum(["a4", "letter"]).default("a4").describe("Of the PDF; it lies across"),
 });
 export type ReportQuery = z.infer<typeof ReportQuery>;
@@ -25,6 +33,8 @@ const Characteristic = z.strictObject({
   characteristic: text("Its balloon number"),
   name: optional("Its name"),
   kind: text("What it is"),
+  geometric_characteristic: optional("Of a form, which one"),
+  nominal: optional("Nominal size; null: it has none"),
   requirement: text("What the drawing asks for, in words"),
   lower_limit: optional("Lower limit that counted; null: none"),
   upper_limit: optional("Upper limit that counted; null: none"),
