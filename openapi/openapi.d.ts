@@ -1735,6 +1735,9 @@ export interface components {
          *       "feature_id": "1",
          *       "characteristic": "12",
          *       "batch_id": "1",
+         *       "batch_ids": [
+         *         "1"
+         *       ],
          *       "unit": "mm",
          *       "lower_limit": 11.97,
          *       "upper_limit": 12.03,
@@ -1848,8 +1851,10 @@ export interface components {
             feature_id: string;
             /** @description Its balloon number */
             characteristic: string;
-            /** @description The batch */
+            /** @description The batch, or the latest of several */
             batch_id: string;
+            /** @description All batches that count, oldest first */
+            batch_ids: string[];
             /** @description Unit of sizes */
             unit: string;
             /** @description Lower limit of size; null: there is none */
@@ -2115,6 +2120,9 @@ export interface components {
          *       "doubtful_pieces": [
          *         12
          *       ],
+         *       "lower_limit": 11.97,
+         *       "upper_limit": 12.03,
+         *       "target": 12,
          *       "says": [
          *         "Surprising and not confirmed by a repeat: piece 12 at 12.024 mm. Limits and indices go without; measure again, since it may be real.",
          *         "Of what counts here nothing stands out: what is seen is the scatter of a process that stays as it is. Leave it alone.",
@@ -2194,6 +2202,12 @@ export interface components {
             }[];
             /** @description Pieces whose reading surprised and was not confirmed by a repeat: said, but not counted */
             doubtful_pieces: number[];
+            /** @description Lower limit of size, of which a control limit knows nothing; null: none */
+            lower_limit: number | null;
+            /** @description Upper limit of size; null: none */
+            upper_limit: number | null;
+            /** @description The aim; null: it has no size */
+            target: number | null;
             /** @description The chart in plain words, with what it rests on */
             says: string[];
         };
@@ -9711,6 +9725,8 @@ export interface components {
          *           "characteristic": "12",
          *           "name": "Tongue width",
          *           "kind": "external",
+         *           "geometric_characteristic": null,
+         *           "nominal": "6.000",
          *           "requirement": "6 ± 0.05",
          *           "lower_limit": "5.950",
          *           "upper_limit": "6.050",
@@ -9719,6 +9735,29 @@ export interface components {
          *           "decision_rule": "simple",
          *           "limits_of": null,
          *           "places": null
+         *         }
+         *       ],
+         *       "capability": [
+         *         {
+         *           "characteristic": "12",
+         *           "place": null,
+         *           "pieces": 60,
+         *           "cpk": {
+         *             "value": 1.6,
+         *             "low": 1.3,
+         *             "high": 1.9
+         *           },
+         *           "ppk": {
+         *             "value": 1.5,
+         *             "low": 1.2,
+         *             "high": 1.8
+         *           },
+         *           "shipped_ppk": {
+         *             "value": 1.5,
+         *             "low": 1.2,
+         *             "high": 1.8
+         *           },
+         *           "says": "Ppk 1.5 (95 %: 1.2 to 1.8), above 1.33, and steady; so few readings leave it open whether it really is."
          *         }
          *       ],
          *       "gauges": [
@@ -10067,6 +10106,44 @@ export interface components {
                 /** @description Readings that were voided */
                 voided: number;
             };
+            /** @description Capability and performance of every size that was measured (ISO 22514-2) */
+            capability: {
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Where it was measured; null: one reading speaks for it */
+                place: string | null;
+                /** @description Pieces that count */
+                pieces: number;
+                /** @description Capability from piece to piece, between corrections; null: none can be formed */
+                cpk: {
+                    /** @description As many decimals as the readings bear */
+                    value: number;
+                    /** @description Lower confidence limit, 95 % two-sided */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description Performance of all first cuts together */
+                ppk: {
+                    /** @description As many decimals as the readings bear */
+                    value: number;
+                    /** @description Lower confidence limit, 95 % two-sided */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description Performance of the pieces as they left the machine */
+                shipped_ppk: {
+                    /** @description As many decimals as the readings bear */
+                    value: number;
+                    /** @description Lower confidence limit, 95 % two-sided */
+                    low: number;
+                    /** @description Upper confidence limit */
+                    high: number;
+                } | null;
+                /** @description The answer in plain words */
+                says: string;
+            }[];
             /** @description The pieces in cutting order */
             pieces: {
                 /** @description The piece, numbered in cutting order */
@@ -16655,6 +16732,8 @@ export interface operations {
                 seat?: string;
                 /** @description Only readings of this gauge */
                 gauge_id?: string;
+                /** @description `svg`: a picture of it, for a mail or a report; of itself alone, without script */
+                format?: "json" | "svg";
                 /** @description The latest so many pieces of the window; absent: 100 */
                 last?: number;
                 /** @description Pieces in a subgroup; absent: 5 for means (at most 25), 20 for p, np and u */
@@ -16671,13 +16750,14 @@ export interface operations {
         };
         requestBody?: never;
         responses: {
-            /** @description The chart */
+            /** @description The chart, or with format svg a picture of it */
             200: {
                 headers: {
                     [name: string]: unknown;
                 };
                 content: {
                     "application/json": components["schemas"]["Chart"];
+                    "image/svg+xml": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -16733,7 +16813,9 @@ export interface operations {
                 seat?: string;
                 /** @description Only readings of this gauge */
                 gauge_id?: string;
-                /** @description The latest so many pieces of the window; absent: 1000 */
+                /** @description The latest so many batches in which it was measured, instead of batch_id; absent: 1 */
+                batches?: number;
+                /** @description The latest so many pieces of the window in each batch; absent: 1000 */
                 last?: number;
                 /** @description Confidence of the limits, two-sided; absent: 0.95 */
                 confidence?: "0.9" | "0.95" | "0.99";
@@ -17898,6 +17980,7 @@ export interface operations {
                     "text/html": string;
                     "application/pdf": string;
                     "text/csv": string;
+                    "application/xml": string;
                 };
             };
             /** @description A query parameter is not formed as it says here */

@@ -2,6 +2,7 @@ import { Client } from "./client.js";
 import { exchangeResults } from "./exchange-results.js";
 import { probeLog, readProbeLog } from "./probe-log.js";
 import { readFiles } from "./read-files.js";
+import { sayCapability } from "./say-capability.js";
 import { type Expected, type Found, Shift, sayVerdict, type Typed } from "./shift.js";
 import { setUpShop } from "./shop.js";
 import { showPlan, showShop, showSizes, showWear } from "./show.js";
@@ -289,6 +290,13 @@ const scenes: Scene[] = [
       "A measuring room sends its results as a QIF document, and forgot to say the unit. By the standard that means metres. " +
       "Asking costs a minute; guessing a thousandfold.",
     play: exchangeResults,
+  },
+  {
+    title: "16  Is it in control, is it capable: one sentence each",
+    text:
+      "Thirty hubs of a later job, all measured. The chart says whether anything moved; the index says what the customer asks for, with as many " +
+      "decimals as thirty readings bear.",
+    play: sayCapability,
   },
 ];
 

@@ -1,3 +1,5 @@
+import type { Picture } from "./picture.js";
+
 /** A document ready to be printed. */
 export interface Printed {
   title: string;
@@ -12,6 +14,7 @@ export type Block =
   | { kind: "paragraph"; text: string }
   | { kind: "facts"; items: readonly (readonly [label: string, value: string])[] }
   | Table
+  | { kind: "picture"; picture: Picture }
   | { kind: "signatures"; roles: readonly string[] };
 
 export interface Table {

@@ -1,4 +1,6 @@
 import type { Block, Cell, Printed } from "./blocks.js";
+import { escapeText } from "./escape-text.js";
+import { renderSvg } from "./svg.js";
 
 const style = `
 @page { size: A4 landscape; margin: 12mm; }
@@ -10,12 +12,13 @@ dt { font-weight: 600; } dd { margin: 0; overflow-wrap: anywhere; }
 table { border-collapse: collapse; width: 100%; margin: .3rem 0 .8rem; font-size: 8.5pt; font-variant-numeric: tabular-nums; }
 thead { display: table-header-group; } tr { break-inside: avoid; }
 th, td { border: .5pt solid #888; padding: .12rem .3rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
-th { background: #eee; font-weight: 600; } th span { display: block; } .right { text-align: right; }
+th { background: #eee; font-weight: 600; overflow-wrap: break-word; } th span { display: block; } .right { text-align: right; }
 .bad { font-weight: 700; outline: 1.2pt solid #000; outline-offset: -1.2pt; } .unsure { text-decoration: underline; }
+figure { margin: .5rem 0 .8rem; break-inside: avoid; } figure svg { max-width: 100%; height: auto; }
 .signatures { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2rem; margin-top: 2.5rem; break-inside: avoid; }
 .signatures div { border-top: .7pt solid #000; padding-top: .2rem; }
 @media print { body { margin: 0; } }
-@media (max-width: 50rem) { dl { grid-template-columns: max-content 1fr; } main { overflow-x: auto; } }
+@media screen and (max-width: 50rem) { dl { grid-template-columns: max-content 1fr; } main { overflow-x: auto; } }
 `;
 
 /** A document as a page to be read and printed; nothing in it is fetched from elsewhere. */
@@ -37,6 +40,8 @@ function render(block: Block): string {
       return `<dl>${block.items.map(([label, value]) => `<dt>${escapeText(label)}</dt><dd>${escapeText(value)}</dd>`).join("")}</dl>\n`;
     case "signatures":
       return `<div class="signatures">${block.roles.map((role) => `<div>${escapeText(role)}: name, date, signature</div>`).join("")}</div>\n`;
+    case "picture":
+      return `<figure>${renderSvg(block.picture)}</figure>\n`;
     case "table": {
       const { columns, rows } = block;
       const head = columns.map(
@@ -54,16 +59,4 @@ function render(block: Block): string {
 function renderCell({ text, mark }: Cell, isRight: boolean): string {
   const classes = [isRight && "right", mark].filter(Boolean).join(" ");
   return `<td${classes === "" ? "" : ` class="${classes}"`}>${escapeText(text)}</td>`;
-}
-
-const entities: Record<string, string> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-};
-
-function escapeText(text: string): string {
-  return text.replace(/[&<>"']/g, (character) => entities[character]!);
 }

@@ -12,6 +12,7 @@ import {
   type Characteristic,
   type Range,
   type Report,
+  type ReportCapability,
   type ReportEnd,
   type ReportHead,
   type ReportPiece,
@@ -33,11 +34,12 @@ export function printReport(report: Report): Printed {
   return { title, madeAt: head.made_at, blocks: layOut(report) };
 }
 
-async function* layOut({ head, bands }: Report): AsyncGenerator<Block> {
+async function* layOut({ head, bands, pictures }: Report): AsyncGenerator<Block> {
   // Gone through twice: who reads a report wants to know the outcome first.
   const tally = new Tally();
   for await (const pieces of bands()) for (const piece of pieces) tally.take(piece);
   yield* layOutHead(head, tally.end());
+  yield* layOutCapability(head.capability, pictures);
   const columns = resultColumns(head.characteristics);
   yield { kind: "heading", text: "Results" };
   yield {
@@ -58,6 +60,52 @@ async function* layOut({ head, bands }: Report): AsyncGenerator<Block> {
   }
   if (waiting.length > 0) yield* layOutPieces(waiting, columns);
   yield { kind: "signatures", roles: ["Measured by", "Inspected by", "Released by"] };
+}
+
+function* layOutCapability(
+  rows: readonly ReportCapability[],
+  pictures: Report["pictures"],
+): Generator<Block> {
+  if (rows.length === 0) return;
+  yield { kind: "heading", text: "Capability and performance" };
+  yield {
+    kind: "paragraph",
+    text: "Words of ISO 22514-2; in brackets confidence limits at 95 %, two-sided. Cpk: spread from piece to piece, between corrections. Ppk: of all first cuts together. Ppk shipped: of the pieces as they left the machine. Indices carry no more decimals than the number of readings bears; they hold for normal readings of a process that stays as it is.",
+  };
+  const formed = rows.filter(({ ppk }) => ppk !== null);
+  const few = rows.filter(({ ppk }) => ppk === null);
+  if (formed.length > 0)
+    yield table(
+      [
+        left("No.", 6),
+        left("Place", 8),
+        right("Pieces", 6),
+        left("Cpk", 11),
+        left("Ppk", 11),
+        left("Ppk shipped", 11),
+        left("In words", 47),
+      ],
+      formed.map(({ characteristic, place, pieces, cpk, ppk, shipped_ppk, says }) => [
+        characteristic,
+        place ?? "",
+        String(pieces),
+        ...[cpk, ppk, shipped_ppk].map((index) =>
+          index === null ? "none" : `${index.value} (${index.low} to ${index.high})`,
+        ),
+        says,
+      ]),
+    );
+  if (few.length > 0) {
+    const names = few.map(
+      ({ characteristic, place, pieces }) =>
+        `${characteristic}${place === null ? "" : ` ${place}`} (${pieces})`,
+    );
+    yield {
+      kind: "paragraph",
+      text: `No index, in brackets the pieces that were read: ${names.join(", ")}. From 10 pieces that are not all alike there is one with its limits, from 50 on two decimals mean something.`,
+    };
+  }
+  for (const picture of pictures) yield { kind: "picture", picture };
 }
 
 function* layOutHead(head: ReportHead, outcome: ReportEnd): Generator<Block> {

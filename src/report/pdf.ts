@@ -3,6 +3,7 @@ import { PassThrough, type Readable } from "node:stream";
 import { setImmediate } from "node:timers/promises";
 import PDFDocument from "pdfkit";
 import type { Block, Cell, Printed, Table } from "./blocks.js";
+import { inks, type Picture } from "./picture.js";
 
 const require = createRequire(import.meta.url);
 /** For what the fonts of every reader of PDF do not have: Greek, Cyrillic, mathematical signs. */
@@ -92,6 +93,9 @@ class Sheet {
         break;
       case "table":
         this.table(block);
+        break;
+      case "picture":
+        this.picture(block.picture);
         break;
       case "signatures":
         this.signatures(block.roles);
@@ -257,6 +261,48 @@ class Sheet {
       x += width;
     });
     this.y += height;
+  }
+
+  /** As wide as three fifths of the page, or as high as is left of one. */
+  private picture({ width, height, shapes }: Picture): void {
+    const scale = Math.min((this.width * 0.6) / width, (this.bottom - margin) / height);
+    this.need(height * scale);
+    const at = (x: number, y: number) => [margin + x * scale, this.y + y * scale] as const;
+    const { doc } = this;
+    for (const shape of shapes) {
+      const ink = inks[shape.ink];
+      if (shape.kind === "text") {
+        const size = shape.size * scale;
+        const room = this.measure(shape.text, size, "plain");
+        const [x, y] = at(shape.x, shape.y);
+        const back = shape.anchor === "start" ? 0 : shape.anchor === "end" ? room : room / 2;
+        doc.fillColor(ink);
+        this.print(shape.text, x - back, y - size * 0.8, size, "plain");
+        doc.fillColor("black");
+        continue;
+      }
+      doc
+        .save()
+        .lineWidth((shape.kind === "line" ? shape.width : 1.5) * scale)
+        .strokeColor(ink)
+        .fillColor(ink);
+      if (shape.kind === "line") {
+        const [first, ...rest] = shape.points;
+        if (shape.dash)
+          doc.dash(shape.dash[0]! * scale, { space: (shape.dash[1] ?? shape.dash[0]!) * scale });
+        doc.moveTo(...at(...first!));
+        for (const point of rest) doc.lineTo(...at(...point));
+        doc.stroke();
+      } else {
+        const [x, y] = at(shape.x, shape.y);
+        const size = shape.size * scale;
+        if (shape.of === "square") doc.rect(x - size, y - size, 2 * size, 2 * size).stroke();
+        else if (shape.of === "ring") doc.circle(x, y, size).stroke();
+        else doc.circle(x, y, size).fill();
+      }
+      doc.restore();
+    }
+    this.y += height * scale + 6;
   }
 
   private signatures(roles: readonly string[]): void {

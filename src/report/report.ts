@@ -1,9 +1,13 @@
+import type { Picture } from "./picture.js";
+
 /**
  * An inspection report of a batch as every form of it is made from: what stands on it once, and the pieces. What became of
  * them is known when the last one has been looked at. Sizes are texts in the unit beside them, not rounded.
  */
 export interface Report {
   head: ReportHead;
+  /** Charts of what matters most, to be looked at. */
+  pictures: readonly Picture[];
   /** Bands of pieces in cutting order, worked out anew each time. */
   bands: () => AsyncIterable<readonly ReportPiece[]>;
 }
@@ -44,6 +48,25 @@ export interface ReportHead {
   /** How it was decided what is measured on which piece, in words. */
   check_plan: string[];
   readings: { counted: number; voided: number };
+  capability: ReportCapability[];
+}
+
+/** Indices of one characteristic over the batch (ISO 22514-2), each with its confidence limits; null: none can be formed. */
+export interface ReportCapability {
+  characteristic: string;
+  place: string | null;
+  pieces: number;
+  cpk: ReportIndex | null;
+  ppk: ReportIndex | null;
+  /** Of the pieces as they left the machine. */
+  shipped_ppk: ReportIndex | null;
+  says: string;
+}
+
+export interface ReportIndex {
+  value: number;
+  low: number;
+  high: number;
 }
 
 export interface Range {

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { individualsChart } from "../../src/core/control-chart/variables.js";
 import { createTestApp } from "../support/app.js";
 import { runningBatch } from "../support/running-batch.js";
+import { create } from "../support/shop.js";
 
 const { api } = await createTestApp();
 
@@ -214,6 +215,41 @@ describe("GET /features/{feature_id}/chart", () => {
     await ask(seen, "capability", 422);
   });
 
+  it("charts numbers that failed and counts [by hand, 3 standard deviations of binomial and Poisson]", async () => {
+    const seen = await runningBatch(api, {
+      features: [
+        {
+          kind: "count",
+          upper_limit: 9,
+          nominal: undefined,
+          lower_deviation: undefined,
+          upper_deviation: undefined,
+          cut_by: [],
+        },
+      ],
+    });
+    const counts = [2, 3, 1, 4, 2, 3, 2, 1, 3, 2, 2, 5];
+    const rows = counts.map((count, i) => {
+      const { value: _value, unit: _unit, ...rest } = seen.reading(i + 1, 0);
+      return { ...rest, count };
+    });
+    await api.post("/v1/readings").send(rows).expect(201);
+
+    const c = await ask(seen, "chart?kind=c");
+    const u = await ask(seen, "chart?kind=u&subgroup_size=4");
+    const np = await ask(seen, "chart?kind=np&subgroup_size=4");
+
+    expect(c.panels[0].points.map(({ value }: { value: number }) => value)).toEqual(counts);
+    expect(c.panels[0].points[0]).toMatchObject({
+      centre: 2.5,
+      upper: expect.closeTo(2.5 + 3 * Math.sqrt(2.5), 8),
+    });
+    expect(u.panels[0].points.map(({ value }: { value: number }) => value)).toEqual([2.5, 2, 3]);
+    expect(u.panels[0].points[0].upper).toBeCloseTo(2.5 + 3 * Math.sqrt(2.5 / 4), 8);
+    expect(np.panels[0].points.map(({ value }: { value: number }) => value)).toEqual([0, 0, 0]);
+    await ask(seen, "chart?kind=individuals", 422);
+  });
+
   it.each([
     ["chart", 400],
     ["chart?kind=pareto", 400],
@@ -318,5 +354,57 @@ describe("GET /features/{feature_id}/capability", () => {
     expect(lower_limit).toBeNull();
     expect(overall).toMatchObject({ pp: null, cpm: null, ppkl: null });
     expect(overall.ppk.value).toBe(overall.ppku);
+  });
+});
+
+describe("pictures and several batches", () => {
+  it("answers a chart as SVG of itself alone, with names as they are", async () => {
+    const shop = await runningBatch(api, {
+      features: [{ name: "Bore <b> & co", nominal: "12", lower_deviation: -0.03, upper_deviation: 0.03 }],
+    });
+    await post(shop, [12.001, 12.004, 12.002, 12.003, 12.001, 12.002]);
+
+    const path = `/v1/features/${shop.part.features[0].feature_id}/chart?kind=individuals`;
+    const response = await api.get(`${path}&format=svg`).buffer(true);
+    const json = await api.get(path);
+
+    expect(response.status).toBe(200);
+    expect(response.headers["content-type"]).toBe("image/svg+xml; charset=utf-8");
+    expect(response.headers["content-security-policy"]).toContain("default-src 'none'");
+    const svg = response.body.toString();
+    expect(svg).toContain("12 Bore &lt;b&gt; &amp; co, individuals");
+    expect(svg.match(/<circle/g)).toHaveLength(
+      json.body.panels.flatMap((panel: { points: unknown[] }) => panel.points).length,
+    );
+    expect(json.body).toMatchObject({ lower_limit: 11.97, upper_limit: 12.03, target: 12 });
+  });
+
+  it("forms indices over the latest batches: from piece to piece within each, and all together", async () => {
+    const shop = await runningBatch(api);
+    const second = await create(api, "/v1/batches", {
+      name: `${shop.batch.name} b`,
+      part_id: shop.part.part_id,
+      machine_id: shop.machine.machine_id,
+    });
+    const cycle = [0, 0.002, 0.001, 0.003, 0.001, 0.002, 0, 0.001, 0.002, 0.003, 0.001, 0.002];
+    const both = [
+      { batch_id: shop.batch.batch_id, off: -0.008 },
+      { batch_id: second.batch_id, off: 0.008 },
+    ];
+    for (const { batch_id, off } of both)
+      for (const [i, size] of cycle.entries())
+        await shop.read(i + 1, (12 + off + size).toFixed(3), { batch_id });
+    const path = `/v1/features/${shop.part.features[0].feature_id}/capability`;
+
+    const one = (await api.get(path)).body;
+    const two = (await api.get(`${path}?batches=5`)).body;
+    const wrong = await api.get(`${path}?batches=2&batch_id=${second.batch_id}`);
+
+    expect(one).toMatchObject({ pieces: 12, batch_ids: [second.batch_id] });
+    expect(two).toMatchObject({ pieces: 24, batch_ids: [shop.batch.batch_id, second.batch_id] });
+    // Moving ranges do not reach over from one batch to the next; what lies between batches is in Ppk alone.
+    expect(two.within.standard_deviation).toBeCloseTo(one.within.standard_deviation, 9);
+    expect(two.overall.standard_deviation).toBeGreaterThan(5 * one.overall.standard_deviation);
+    expect(wrong.status).toBe(400);
   });
 });

@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { request } from "node:http";
 import fc from "fast-check";
 import { sql } from "kysely";
 import { describe, expect, it } from "vitest";
@@ -9,7 +10,7 @@ import { create } from "../support/shop.js";
 // biome-ignore lint/suspicious/noExplicitAny: answers are held to the contract by createTestApp
 type Answer = any;
 
-const { api, db } = await createTestApp();
+const { api, db, app } = await createTestApp();
 let layouts = 0;
 
 const columns = {
@@ -555,6 +556,131 @@ describe("POST /v1/readings/imports", () => {
 
     expect(status).toBe(422);
     expect(body.detail).toContain("is it the right layout, and the right batch?");
+  });
+});
+
+describe("what no layout can be for", () => {
+  const counted = async (batchId: string) =>
+    Number(
+      (await sql<{ n: string }>`select count(*) as n from reading where batch_id = ${batchId}`.execute(db))
+        .rows[0]?.n,
+    );
+
+  it("stops where hardly a line can be read, keeps what was read, and knows it when the mended layout comes", async () => {
+    const { query, batch, layout_id } = await setUp();
+    const noise = Array.from({ length: 40_000 }, (_, i) => `alarm ${i},WIDTH,12.0x,11.97,12.03,pass\n`).join(
+      "",
+    );
+    const file = header + row(1, "12.003") + row(2, "12.004") + noise + row(3, "12.005");
+
+    const stopped = await post(query, file);
+    const { items } = (await api.get(`/v1/imports?batch_id=${batch.batch_id}`)).body;
+    const kept = await sql<{
+      n: string;
+    }>`select count(*) as n from import_line where import_id = ${items[0].import_id}`.execute(db);
+    const mended = { ...longTable, table: { ...longTable.table, skip_rows: ["^alarm"] } };
+    await api
+      .put(`/v1/log-layouts/${layout_id}`)
+      .send({ ...mended, name: `layout ${layouts} mended` })
+      .expect(200);
+    const again = await post(query, file);
+
+    expect(stopped.status).toBe(422);
+    expect(stopped.body.detail).toMatch(
+      /^Only 2 of the first \d+ lines gave a reading.*log-layouts\/trials.*skip.*2 readings before that place were taken/s,
+    );
+    expect(items[0]).toMatchObject({ status: "failed", accepted: 2 });
+    expect(Number(kept.rows[0]?.n)).toBeLessThan(5000);
+    expect(again.body).toMatchObject({ status: "complete", accepted: 1, duplicates: 2, refused_count: 0 });
+    expect(await counted(batch.batch_id)).toBe(3);
+  });
+
+  it("refuses a line of 50 MB with its number, holds no more of it than its beginning, and reads the next", async () => {
+    const { query, batch } = await setUp();
+    const long = "9".repeat(50 * 1024 * 1024);
+
+    const { status, body } = await post(query, `${header}${long}\n${row(1, "12.003")}`);
+
+    expect(status).toBe(201);
+    expect(body).toMatchObject({ accepted: 1, refused_count: 1 });
+    expect(body.refused[0]).toMatchObject({ line: 2, reason: expect.stringContaining("longer than") });
+    const { rows } = await sql<{
+      longest: number;
+    }>`select max(length(text)) as longest from import_line where import_id = ${body.import_id}`.execute(db);
+    expect(rows[0]?.longest).toBeLessThan(2000);
+    expect(await counted(batch.batch_id)).toBe(1);
+  });
+
+  const zipped = Buffer.concat([Buffer.from("504b0304140000000800", "hex"), Buffer.alloc(200_000, 0x5a)]);
+  it.each([
+    ["20 MB of zeros", Buffer.alloc(20 * 1024 * 1024), /control characters/],
+    ["a packed workbook", zipped, /workbook/],
+    ["a PDF", Buffer.from(`%PDF-1.7\n${"x".repeat(5000)}`), /no text but/],
+    [
+      "XML with a document type",
+      Buffer.from('<?xml version="1.0"?><!DOCTYPE a [<!ENTITY b "c">]><a>&b;</a>'),
+      /document type declaration/,
+    ],
+  ])("refuses %s as a whole, and keeps nothing of it", async (_, file, message) => {
+    const { query, batch } = await setUp();
+    const before = await sql`select count(*) as n from import_line`.execute(db);
+
+    const { status, body } = await post(query, file);
+
+    expect(status).toBe(422);
+    expect(body.detail).toMatch(message);
+    expect(await counted(batch.batch_id)).toBe(0);
+    expect(await sql`select count(*) as n from import_line`.execute(db)).toEqual(before);
+  });
+
+  const utf16 = (text: string, mark: boolean) =>
+    Buffer.concat([mark ? Buffer.from([0xff, 0xfe]) : Buffer.alloc(0), Buffer.from(text, "utf16le")]);
+  it.each([
+    ["UTF-16 with its mark", utf16(threeRows, true)],
+    ["UTF-16 without it", utf16(threeRows, false)],
+    ["UTF-8 with a mark", Buffer.concat([Buffer.from([0xef, 0xbb, 0xbf]), Buffer.from(threeRows)])],
+    ["Windows-1252", Buffer.from(threeRows.replace("pass\n", "pass Stück\n"), "latin1")],
+  ])("reads %s as it is meant", async (_, file) => {
+    const { query, batch } = await setUp();
+    const { body } = await post(query, file);
+    expect(body).toMatchObject({ accepted: 3, refused_count: 0 });
+    expect(await counted(batch.batch_id)).toBe(3);
+  });
+
+  it("refuses lines in another encoding than the layout says, one by one", async () => {
+    const { query } = await setUp({ ...longTable, encoding: "utf-8" });
+    const { body } = await post(
+      query,
+      Buffer.from(threeRows.replace("12.004,11.97,12.03,pass", "12.004,11.97,12.03,gut f\u00fcr"), "latin1"),
+    );
+    expect(body).toMatchObject({ accepted: 2, refused_count: 1 });
+    expect(body.refused[0]).toMatchObject({ line: 3, reason: expect.stringContaining("no UTF-8") });
+  });
+
+  it("takes an upload that broke off as far as it came, and the same upload to its end, each reading once", async () => {
+    const { query, batch } = await setUp();
+    const many = header + Array.from({ length: 5000 }, (_, i) => row(i + 1, "12.001")).join("");
+    const key = `cut-${batch.batch_id}`;
+    const at = app.server.address() as { port: number };
+    await new Promise<void>((resolve) => {
+      const sent = request(
+        {
+          port: at.port,
+          method: "POST",
+          path: `/v1/readings/imports?${new URLSearchParams(query)}`,
+          headers: { "content-type": "text/csv", "content-length": many.length, "idempotency-key": key },
+        },
+        () => {},
+      );
+      sent.on("error", () => resolve());
+      sent.write(many.slice(0, many.length * 0.7), () => setTimeout(() => sent.destroy(), 300));
+      sent.on("close", () => resolve());
+    });
+    let answer = await post(query, many, { "idempotency-key": key });
+    while (answer.status === 409) answer = await post(query, many, { "idempotency-key": key });
+
+    expect(answer.body).toMatchObject({ status: "complete", refused_count: 0 });
+    expect(await counted(batch.batch_id)).toBe(5000);
   });
 });
 

@@ -289,3 +289,41 @@ describe("a gauge in a report", () => {
     expect(text).toContain("2020-01-31: overdue when it was used");
   });
 });
+
+describe("a position at maximum material", () => {
+  it("stands in the report with its bonus and the limit that it makes [ISO 2692: 0.1 and 0.05 of the bore]", async () => {
+    const sizeless = {
+      nominal: undefined,
+      lower_deviation: undefined,
+      upper_deviation: undefined,
+      cut_by: [],
+    };
+    const shop = await runningBatch(api, {
+      features: [
+        { characteristic: "1", kind: "internal", nominal: "10", lower_deviation: 0, upper_deviation: 0.2 },
+        {
+          characteristic: "2",
+          kind: "position",
+          ...sizeless,
+          upper_limit: 0.1,
+          material_condition: "maximum",
+          size_of: { characteristic: "1" },
+        },
+      ],
+    });
+    await shop.read(1, "10.05");
+    const { value: _, ...position } = shop.reading(1, 0, { feature_id: shop.part.features[1].feature_id });
+    await create(api, "/v1/readings", { ...position, dx: 0.06, dy: 0.04 });
+
+    const { body } = await report(`/v1/batches/${shop.batch.batch_id}`);
+    const result = body.pieces[0].results.find(({ characteristic }: Answer) => characteristic === "2");
+
+    // 2·√(0.06² + 0.04²) = 0.1442 lies above 0.1, and inside 0.1 + 0.05.
+    expect(Number(result.result)).toBeCloseTo(2 * Math.hypot(0.06, 0.04), 6);
+    expect([Number(result.upper_limit), Number(result.bonus), result.verdict]).toEqual([
+      0.15,
+      0.05,
+      "conforming",
+    ]);
+  });
+});

@@ -1,20 +1,7 @@
 import { z } from "zod";
 import { runRules } from "../../core/control-chart/run-rules.js";
+import { chartKinds } from "../../decision/chart/chart.js";
 import { Id, Name, strict } from "../../http/types.js";
-
-export const chartKinds = [
-  "individuals",
-  "mean_range",
-  "mean_s",
-  "ewma",
-  "cusum",
-  "innovations",
-  "p",
-  "np",
-  "c",
-  "u",
-] as const;
-export type ChartKind = (typeof chartKinds)[number];
 
 const sets = ["western_electric", "nelson", "iso_7870"] as const;
 const ruleNames = new Set<string>([...sets, ...runRules]);
@@ -46,6 +33,10 @@ export const ChartQuery = strict({
       "individuals with moving ranges; means with ranges or standard deviations; ewma; cusum; innovations: what was not foreseen; p and np: pieces that failed; c and u: counts",
     ),
   ...windowed,
+  format: z
+    .enum(["json", "svg"])
+    .default("json")
+    .describe("`svg`: a picture of it, for a mail or a report; of itself alone, without script"),
   last: wholeBetween(2, 2000).optional().describe("The latest so many pieces of the window; absent: 100"),
   subgroup_size: wholeBetween(2, 500)
     .optional()
@@ -83,7 +74,6 @@ const Point = z.strictObject({
   upper: z.number().nullable().describe("Upper control limit"),
   phase: z.number().int().describe("Number of its phase, from 1 on"),
 });
-export type Point = z.infer<typeof Point>;
 
 const Signal = z.strictObject({
   panel: z.string().describe("On which panel"),
@@ -91,7 +81,6 @@ const Signal = z.strictObject({
   rule: z.string().describe("The test that found it"),
   says: z.string().describe("What it means, for who stands at the machine"),
 });
-export type Signal = z.infer<typeof Signal>;
 
 export const Chart = z
   .strictObject({
@@ -129,6 +118,12 @@ export const Chart = z
     doubtful_pieces: z
       .array(z.number().int())
       .describe("Pieces whose reading surprised and was not confirmed by a repeat: said, but not counted"),
+    lower_limit: z
+      .number()
+      .nullable()
+      .describe("Lower limit of size, of which a control limit knows nothing; null: none"),
+    upper_limit: z.number().nullable().describe("Upper limit of size; null: none"),
+    target: z.number().nullable().describe("The aim; null: it has no size"),
     says: z.array(z.string()).describe("The chart in plain words, with what it rests on"),
   })
   .meta({
@@ -197,6 +192,9 @@ export const Chart = z
         signals: [],
         sigma: 0.002570058,
         doubtful_pieces: [12],
+        lower_limit: 11.97,
+        upper_limit: 12.03,
+        target: 12,
         says: [
           "Surprising and not confirmed by a repeat: piece 12 at 12.024 mm. Limits and indices go without; measure again, since it may be real.",
           "Of what counts here nothing stands out: what is seen is the scatter of a process that stays as it is. Leave it alone.",
@@ -208,13 +206,29 @@ export const Chart = z
   });
 export type Chart = z.infer<typeof Chart>;
 
+export const chartOrPicture = {
+  description: "The chart, or with format svg a picture of it",
+  content: {
+    "application/json": { schema: Chart },
+    "image/svg+xml": { schema: z.string().meta({ contentMediaType: "image/svg+xml" }) },
+  },
+};
+
 export const CapabilityQuery = strict({
   ...windowed,
-  last: wholeBetween(2, 10_000).optional().describe("The latest so many pieces of the window; absent: 1000"),
+  batches: wholeBetween(1, 50)
+    .optional()
+    .describe("The latest so many batches in which it was measured, instead of batch_id; absent: 1"),
+  last: wholeBetween(2, 10_000)
+    .optional()
+    .describe("The latest so many pieces of the window in each batch; absent: 1000"),
   confidence: z
     .enum(["0.9", "0.95", "0.99"])
     .optional()
     .describe("Confidence of the limits, two-sided; absent: 0.95"),
+}).refine(({ batch_id, batches }) => batch_id === undefined || batches === undefined, {
+  path: ["batches"],
+  message: "names batches a second time: send it or batch_id",
 });
 export type CapabilityQuery = z.infer<typeof CapabilityQuery>;
 
@@ -225,7 +239,6 @@ const Index = z
     high: z.number().describe("Upper confidence limit"),
   })
   .nullable();
-export type Index = z.infer<typeof Index>;
 
 const indices = (letter: string, aboutTarget: boolean) => ({
   mean: z.number().describe("Mean size"),
@@ -252,7 +265,8 @@ export const Capability = z
   .strictObject({
     feature_id: z.string().describe("The feature"),
     characteristic: z.string().describe("Its balloon number"),
-    batch_id: z.string().describe("The batch"),
+    batch_id: z.string().describe("The batch, or the latest of several"),
+    batch_ids: z.array(z.string()).describe("All batches that count, oldest first"),
     unit: z.string().describe("Unit of sizes"),
     lower_limit: z.number().nullable().describe("Lower limit of size; null: there is none"),
     upper_limit: z.number().nullable().describe("Upper limit of size; null: there is none"),
@@ -323,6 +337,7 @@ export const Capability = z
         feature_id: "1",
         characteristic: "12",
         batch_id: "1",
+        batch_ids: ["1"],
         unit: "mm",
         lower_limit: 11.97,
         upper_limit: 12.03,

@@ -93,6 +93,7 @@ const bytesAtOnce = 32 * 1024;
 const lineEnds = [0x0a, 0x0d];
 const mostShown = 100;
 const mostRefusedBeforeAny = 1000;
+const mostRefusedForOne = 20; // refused lines to one that is read
 
 export const noTallies: ImportTallies = {
   lines: 0,
@@ -309,13 +310,21 @@ export class ImportRun {
       if (outcome.kind === "taken") this.batchIds.add(outcome.row.batch_id);
     const inOrder = [...kept.values()].sort((a, b) => a.line - b.line);
     for (const line of inOrder) if (line.state === "refused") this.show(line);
-    const { accepted, duplicates, refused } = this.tallies;
-    if (refused > mostRefusedBeforeAny && accepted + duplicates === 0) {
-      throw new UnreadableSource(
-        this.tallies.lines,
-        `None of the first ${this.tallies.lines} lines gave a reading, and ${refused} were refused: is it the right layout, and the right batch?`,
-      );
-    }
+    this.refuseWrongLayout();
+  }
+
+  /** A file that the layout does not fit is read no further: a row of each of its lines would help nobody. */
+  private refuseWrongLayout(): void {
+    const { lines, accepted, duplicates, not_measured, refused } = this.tallies;
+    const read = accepted + duplicates + not_measured;
+    if (refused <= mostRefusedBeforeAny || refused <= mostRefusedForOne * read) return;
+    const gave = accepted + duplicates === 0 ? "None" : `Only ${accepted + duplicates}`;
+    throw new UnreadableSource(
+      lines,
+      `${gave} of the first ${lines} lines gave a reading, and ${refused} were refused: is it the right layout, and the ` +
+        'right batch? Try the layout on a part of the file (POST /v1/log-layouts/trials); lines that tell nothing it can skip (other_lines "skip", or a rule). ' +
+        "Then send the file again: what was taken is known.",
+    );
   }
 
   /** What becomes of each thing found, as far as the file alone tells. */

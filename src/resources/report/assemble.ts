@@ -16,6 +16,7 @@ import { drawnOf, sayLimits, sayRequirement, textOf } from "../../decision/say-r
 import { sayRules } from "../../decision/say-rules.js";
 import type {
   Characteristic,
+  ReportCapability,
   ReportGauge,
   ReportHead,
   ReportHold,
@@ -45,6 +46,7 @@ export async function assembleHead(
   view: BatchView,
   batch: BatchRow,
   containment: Containment,
+  capability: ReportCapability[],
 ): Promise<ReportHead> {
   const { batchId } = view;
   const featureIds = [...view.featureById.keys()];
@@ -189,6 +191,7 @@ export async function assembleHead(
     })),
     check_plan: sayPlan(view, smallLot),
     readings,
+    capability,
   };
 }
 

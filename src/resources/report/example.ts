@@ -30,6 +30,8 @@ export const reportExample = {
       characteristic: "12",
       name: "Tongue width",
       kind: "external",
+      geometric_characteristic: null,
+      nominal: "6.000",
       requirement: "6 ± 0.05",
       lower_limit: "5.950",
       upper_limit: "6.050",
@@ -38,6 +40,17 @@ export const reportExample = {
       decision_rule: "simple",
       limits_of: null,
       places: null,
+    },
+  ],
+  capability: [
+    {
+      characteristic: "12",
+      place: null,
+      pieces: 60,
+      cpk: { value: 1.6, low: 1.3, high: 1.9 },
+      ppk: { value: 1.5, low: 1.2, high: 1.8 },
+      shipped_ppk: { value: 1.5, low: 1.2, high: 1.8 },
+      says: "Ppk 1.5 (95 %: 1.2 to 1.8), above 1.33, and steady; so few readings leave it open whether it really is.",
     },
   ],
   gauges: [

@@ -13,6 +13,7 @@ import { renderPdf } from "../../report/pdf.js";
 import { renderQif } from "../../report/qif.js";
 import type { Report } from "../../report/report.js";
 import { assembleHead, assemblePieces } from "./assemble.js";
+import { assessBatch } from "./capability.js";
 import { findBatch } from "./queries.js";
 import { describeReport, ReportPath, ReportQuery } from "./schemas.js";
 
@@ -48,14 +49,19 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
         throw new ProblemError("not-found", `There is no batch ${batch_id}: GET /v1/batches lists them.`);
       }
       const containment = await loadContainment(db, view);
-      const head = await assembleHead(db, view, batch, containment);
+      const { capability, pictures } =
+        query.format === "csv" || query.format === "qif" ? nothing : await assessBatch(db, view);
+      const head = await assembleHead(db, view, batch, containment, capability);
       const names = new Map(head.gauges.map(({ gauge_id, name }) => [gauge_id, name]));
-      const report: Report = { head, bands: () => assemblePieces(db, view, containment, names) };
+      const report: Report = { head, pictures, bands: () => assemblePieces(db, view, containment, names) };
       reply.headers(documentHeaders(query.format, `report ${batch.name}`));
       return reply.send(render(report, query) as never);
     },
   });
 }
+
+/** What neither a table of readings nor an exchange of results holds. */
+const nothing = { capability: [], pictures: [] };
 
 function render(report: Report, { format, paper, piece }: ReportQuery): Readable {
   switch (format) {

@@ -28,6 +28,14 @@ const whole = (about: string) => z.number().int().describe(about);
 const instant = (about: string) => z.iso.datetime().describe(about);
 const by = optional("Who entered it");
 
+const Index = z
+  .strictObject({
+    value: z.number().describe("As many decimals as the readings bear"),
+    low: z.number().describe("Lower confidence limit, 95 % two-sided"),
+    high: z.number().describe("Upper confidence limit"),
+  })
+  .nullable();
+
 const Characteristic = z.strictObject({
   feature_id: text("The feature"),
   characteristic: text("Its balloon number"),
@@ -227,6 +235,19 @@ const Head = z.strictObject({
   readings: z
     .strictObject({ counted: whole("Readings that stand"), voided: whole("Readings that were voided") })
     .describe("How many readings"),
+  capability: z
+    .array(
+      z.strictObject({
+        characteristic: text("Its balloon number"),
+        place: optional("Where it was measured; null: one reading speaks for it"),
+        pieces: whole("Pieces that count"),
+        cpk: Index.describe("Capability from piece to piece, between corrections; null: none can be formed"),
+        ppk: Index.describe("Performance of all first cuts together"),
+        shipped_ppk: Index.describe("Performance of the pieces as they left the machine"),
+        says: text("The answer in plain words"),
+      }),
+    )
+    .describe("Capability and performance of every size that was measured (ISO 22514-2)"),
 });
 
 const Report = Head.extend({
@@ -257,5 +278,6 @@ export const describeReport = {
     "text/html": { schema: Binary },
     "application/pdf": { schema: Binary },
     "text/csv": { schema: Binary },
+    "application/xml": { schema: Binary },
   },
 };

@@ -1,29 +1,32 @@
 import { sql } from "kysely";
 import type { Db } from "../../db/client.js";
 
-/** The latest batch in which a feature was measured. */
-export async function findLatestBatch(db: Db, featureId: string): Promise<string | undefined> {
+/** The latest batches in which a feature was measured, oldest first. */
+export async function listLatestBatches(db: Db, featureId: string, count: number): Promise<string[]> {
   const { rows } = await sql<{ batch_id: string }>`
     select batch.batch_id from batch join feature using (part_id) cross join lateral (
       select from reading where reading.batch_id = batch.batch_id and reading.feature_id = feature.feature_id limit 1) as one
     where feature.feature_id = ${featureId}
-    order by batch.batch_id desc limit 1
+    order by batch.batch_id desc limit ${count}
   `.execute(db);
-  return rows[0]?.batch_id;
+  return rows.map(({ batch_id }) => batch_id).reverse();
 }
 
 export interface Window {
-  batchId: string;
+  /** In the order in which they follow each other. */
+  batchIds: readonly string[];
   featureId: string;
   place: string | null;
   seat: string | undefined;
   gaugeId: string | undefined;
   fromPiece: number;
   toPiece: number;
+  /** Of each batch. */
   last: number;
 }
 
 export interface MeasuredPiece {
+  batch_id: string;
   piece: number;
   /** As it was judged: less what its gauge is known to read beside the reference. */
   value_mm: string | null;
@@ -39,10 +42,10 @@ export interface MeasuredPiece {
  * piece by index, also to the first one, where the planner would rather read the whole batch: what lies before costs nothing.
  */
 export async function listPieces(db: Db, window: Window, shipped: boolean): Promise<MeasuredPiece[]> {
-  const { batchId, featureId, place, fromPiece, toPiece, last } = window;
+  const { batchIds, featureId, place, fromPiece, toPiece, last } = window;
   const [seat, gaugeId] = [window.seat ?? null, window.gaugeId ?? null];
   const counts = sql`
-    batch_id = ${batchId} and feature_id = ${featureId} and place is not distinct from ${place}
+    reading.batch_id = b.batch_id and feature_id = ${featureId} and place is not distinct from ${place}
     and (${seat}::text is null or seat = ${seat}) and (${gaugeId}::bigint is null or gauge_id = ${gaugeId})
     and state is null and voided_at is null and coalesce(piece_within, 1) = 1
     and (${shipped} or cut = 1)
@@ -50,6 +53,7 @@ export async function listPieces(db: Db, window: Window, shipped: boolean): Prom
       where d.batch_id = reading.batch_id and d.voided_at is null and d.decision in ('scrap', 'return')
         and d.from_piece <= reading.piece and reading.piece <= d.to_piece))`;
   const { rows } = await sql<MeasuredPiece>`
+    select b.batch_id, found.* from unnest(${[...batchIds]}::bigint[]) with ordinality as b (batch_id, ord) cross join lateral (
     with recursive walk (piece, number) as (
       select ${toPiece}::int + 1, 0
       union all
@@ -61,35 +65,48 @@ export async function listPieces(db: Db, window: Window, shipped: boolean): Prom
     select latest.* from walk cross join lateral (
       select piece, value_mm - coalesce(gauge_deviation_mm, 0) as value_mm, fails, gauge_variance, 'implausible' = any(flags) as implausible from reading
       where ${counts} and number > 0 and piece = walk.piece order by cut desc, reading_no desc limit 1) as latest
-    order by piece
+    ) as found
+    order by ord, piece
   `.execute(db);
   return rows;
 }
 
 export interface PhaseStart {
+  batch_id: string;
   piece: number;
   why: "edge" | "correction";
 }
 
-/** Pieces of a window from which on another edge cut the feature, or a register of it held another value. */
+/** Pieces of batches from which on another edge cut the feature, or a register of it held another value. */
 export async function listPhaseStarts(
   db: Db,
-  { batchId, featureId, fromPiece, toPiece }: Pick<Window, "batchId" | "featureId" | "fromPiece" | "toPiece">,
+  { batchIds, featureId }: Pick<Window, "batchIds" | "featureId">,
 ): Promise<PhaseStart[]> {
   const { rows } = await sql<PhaseStart>`
     with cut as (
       select distinct feature_cut.register_id, coalesce(feature_cut.tool_id, register.tool_id) as tool_id
       from feature_cut left join register using (register_id) where feature_id = ${featureId}
     ), starts as (
-      select edge_in_batch.from_piece as piece, 'edge' as why
+      select batch_id, edge_in_batch.from_piece as piece, 'edge' as why
       from edge_in_batch join edge using (edge_id)
-      where batch_id = ${batchId} and edge.voided_at is null and edge.tool_id in (select tool_id from cut)
+      where batch_id = any(${[...batchIds]}::bigint[]) and edge.voided_at is null and edge.tool_id in (select tool_id from cut)
       union all
-      select from_piece + (from_cut > 1)::int, 'correction' from register_entry
-      where batch_id = ${batchId} and voided_at is null and register_id in (select register_id from cut)
+      select batch_id, from_piece + (from_cut > 1)::int, 'correction' from register_entry
+      where batch_id = any(${[...batchIds]}::bigint[]) and voided_at is null and register_id in (select register_id from cut)
     )
-    select piece, max(why) as why
-    from starts where piece > ${fromPiece} and piece <= ${toPiece} group by piece order by piece
+    select batch_id, piece, max(why) as why from starts group by batch_id, piece order by batch_id, piece
   `.execute(db);
-  return rows.map(({ piece, why }) => ({ piece, why }));
+  return rows;
+}
+
+/** Which features of a batch were measured, and where on them. */
+export async function listMeasuredPlaces(db: Db, batchId: string) {
+  return await db
+    .selectFrom("reading")
+    .select(["feature_id", "place"])
+    .distinct()
+    .where("batch_id", "=", batchId)
+    .where("voided_at", "is", null)
+    .where("value_mm", "is not", null)
+    .execute();
 }

@@ -18,8 +18,8 @@ import {
 } from "../../core/performance/spread.js";
 import { coverageFactor } from "../../core/statistics/coverage-factor.js";
 import { type Normality, testNormality } from "../../core/statistics/normality.js";
+import type { Index } from "./chart.js";
 import type { Measured, Phase } from "./draw-chart.js";
-import type { Index } from "./schemas.js";
 
 /** Fewer readings give no index: at 10 the true one may be half as large again or as small (chi-square). */
 export const readingsForIndices = 10;

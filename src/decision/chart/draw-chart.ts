@@ -11,8 +11,8 @@ import {
   meanAndRangeChart,
   movingRanges,
 } from "../../core/control-chart/variables.js";
+import type { ChartKind, Drawn, Point, Signal } from "./chart.js";
 import { saySignal } from "./say-signal.js";
-import type { Chart, ChartKind, Point, Signal } from "./schemas.js";
 
 /** One measured piece: its size in the unit shown; of what passes or fails 0. */
 export interface Measured {
@@ -23,7 +23,7 @@ export interface Measured {
 
 export interface Phase {
   number: number;
-  why: "start" | "edge" | "correction";
+  why: "start" | "edge" | "correction" | "batch";
   pieces: Measured[];
 }
 
@@ -31,21 +31,20 @@ export interface Phase {
 export function splitPhases(
   pieces: readonly Measured[],
   starts: readonly { piece: number; why: "edge" | "correction" }[],
+  first: Pick<Phase, "number" | "why"> = { number: 1, why: "start" },
 ): Phase[] {
-  const phases: Phase[] = [{ number: 1, why: "start", pieces: [] }];
+  const phases: Phase[] = [{ ...first, pieces: [] }];
   let next = 0;
   for (const piece of pieces) {
     let why: Phase["why"] | undefined;
     for (; next < starts.length && starts[next]!.piece <= piece.piece; next++)
       if (why !== "edge") why = starts[next]!.why;
     if (why !== undefined && phases.at(-1)!.pieces.length > 0)
-      phases.push({ number: phases.length + 1, why, pieces: [] });
+      phases.push({ number: first.number + phases.length, why, pieces: [] });
     phases.at(-1)!.pieces.push(piece);
   }
   return phases.filter((phase) => phase.pieces.length > 0);
 }
-
-type Drawn = Pick<Chart, "panels" | "signals" | "sigma">;
 
 /** A panel without patterns, as one of spreads, is only tested against its limits. */
 interface Panel {
