@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { multiplyDecimals, shiftDecimal } from "../core/notation/decimal-text.js";
 import { looksLikeAngle, readAngle } from "../core/notation/read-angle.js";
+import { escapeText } from "./escape-text.js";
 import type { Characteristic, Report, ReportPiece, ReportResult } from "./report.js";
 
 /** A results set: what was measured of a piece after one cut. */
@@ -359,17 +360,5 @@ function listOf(name: string, ids: readonly number[]): string {
 }
 
 function element(name: string, text: string): string {
-  return `<${name}>${escaped(text)}</${name}>`;
-}
-
-const entities: Record<string, string> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&apos;",
-};
-
-function escaped(text: string): string {
-  return text.replace(/[&<>"']/g, (character) => entities[character]!);
+  return `<${name}>${escapeText(text)}</${name}>`;
 }

@@ -90,9 +90,11 @@ function report(first: ReportPiece[], second = first, characteristics = 2): Repo
       holds: [],
       on_hold: [],
       decisions: [],
+      capability: [],
       check_plan: [],
       readings: { counted: 0, voided: 0 },
     },
+    pictures: [],
     bands: async function* () {
       yield times++ === 0 ? first : second;
     },
