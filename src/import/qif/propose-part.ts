@@ -206,8 +206,8 @@ function proposeFeature(
   };
 }
 
-/** Exactly, or not at all. */
-function inUnit(decimal: string, from: PrintedUnit, to: PartUnit | "deg"): string | undefined {
+/** A length or an angle in another unit, exactly or not at all. */
+export function inUnit(decimal: string, from: PrintedUnit, to: PartUnit | "deg"): string | undefined {
   const kept = toKeptUnit(decimal, from);
   if (kept.unit === to) return kept.decimal;
   if (
@@ -224,7 +224,8 @@ function inUnit(decimal: string, from: PrintedUnit, to: PartUnit | "deg"): strin
   return /e/.test(back) || parseLength(back, to) !== pm ? undefined : back;
 }
 
-function middle(lower: string | null, upper: string | null): string | null {
+/** The size in the middle of two limits of one unit; null: there are no two, or none of whole picometres. */
+export function middle(lower: string | null, upper: string | null): string | null {
   if (lower === null || upper === null || compareDecimals(lower, upper) > 0) return null;
   const [low, high] = [parseLength(lower, "mm"), parseLength(upper, "mm")];
   return low === undefined || high === undefined || (low + high) % 2 !== 0
