@@ -1671,6 +1671,29 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/events": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Be told as soon as something changes
+         * @description A stream of server-sent events (HTML, section 9.2) that goes on until the reader leaves. The event `changed` says in JSON which batches have
+         *     changed, and whether anything else has: `{"batches":["3"],"shop":false}`. Its id stands for all that there is after it, in
+         *     every replica alike: sent as `Last-Event-ID` after a lost connection, it tells whether anything was missed. What has changed is asked for
+         *     as ever; an event never holds it.
+         */
+        get: operations["listenToChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -2250,6 +2273,81 @@ export interface components {
             target: number | null;
             /** @description The chart in plain words, with what it rests on */
             says: string[];
+        };
+        /**
+         * @description What to measure on a piece, and what to do next
+         * @example {
+         *       "batch_id": "3",
+         *       "piece": 13,
+         *       "seat": null,
+         *       "state": "every_piece",
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "places": null,
+         *           "gauge_id": "5",
+         *           "sure_piece": true,
+         *           "rule": "after_change",
+         *           "why": "first piece after a change of its register: was it keyed, with the right sign, into the right register?"
+         *         }
+         *       ],
+         *       "left_out": [],
+         *       "next_pieces": [
+         *         14,
+         *         15,
+         *         16
+         *       ],
+         *       "wait_for_result": true,
+         *       "next": {
+         *         "action": "set_offset",
+         *         "piece": 13,
+         *         "why": "Change D7 wear of tool 7 by -0.020 mm: it should then read -0.020 mm."
+         *       }
+         *     }
+         */
+        CheckAnswer: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description The piece to be measured */
+            piece: number;
+            /** @description Seat in the fixture that follows from the piece's number; null: the batch names no seats */
+            seat: string | null;
+            /**
+             * @description `relaxed`: every block of features has earned an interval above one piece
+             * @enum {string}
+             */
+            state: "every_piece" | "relaxed" | "cause_open";
+            /** @description What to measure on this piece, in the part's order */
+            features: {
+                /** @description Feature to measure */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Where it has still to be measured on this piece; null: one reading speaks for it */
+                places: string[] | null;
+                /** @description Gauge to measure it with; null: none is named */
+                gauge_id: string | null;
+                /** @description True: take this very piece at the machine, not one out of the chute */
+                sure_piece: boolean;
+                /** @description Rule that asks for it */
+                rule: string;
+                /** @description The same in words */
+                why: string;
+            }[];
+            /** @description What need not be measured on it */
+            left_out: {
+                /** @description Feature */
+                feature_id: string;
+                /** @description Why not on this piece */
+                why: string;
+            }[];
+            /** @description Pieces after it on which something is due if all goes well */
+            next_pieces: number[];
+            /** @description True: cut nothing more until this piece's readings are in */
+            wait_for_result: boolean;
+            /** @description The one thing to do next on this batch, as a write would answer it; of readings only what is still open */
+            next: components["schemas"]["NextStep"];
         };
         /**
          * @description What to measure on one piece, and why
@@ -16984,13 +17082,13 @@ export interface operations {
         };
         requestBody?: never;
         responses: {
-            /** @description The check plan of the piece */
+            /** @description The check plan of the piece, and the one thing to do next */
             200: {
                 headers: {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["CheckPlan"];
+                    "application/json": components["schemas"]["CheckAnswer"];
                 };
             };
             /** @description A query parameter is not formed as it says here */
@@ -18752,6 +18850,47 @@ export interface operations {
             };
             /** @description There is no such part */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listenToChanges: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description Id of the last event that was read */
+                "last-event-id"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Events, as they happen */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description So many listen already that another one would not be told in good time */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -135,11 +135,12 @@ function unitOf(
   return document.units[kind] ?? declared[kind];
 }
 
-/** Of an item that was measured on several features, their names; else there is nothing to tell apart. */
+/** Of an item that is, or was measured, on more features than one value is of, their names; else there is nothing to tell apart. */
 function placeOf(document: QifDocument, { itemId, itemIn, featureIds }: QifMeasurement): string | undefined {
   if (itemIn !== undefined || featureIds.length === 0) return undefined;
-  const places = document.measuredOn.get(itemId);
-  if (!places || places.size < 2) return undefined;
+  const measured = document.measuredOn.get(itemId)?.size ?? 0;
+  const required = document.items.get(itemId)?.featureIds.length ?? 0;
+  if (measured < 2 && required <= featureIds.length) return undefined;
   return featureIds.map((id) => document.features.get(id) ?? `feature ${id}`).join(" to ");
 }
 

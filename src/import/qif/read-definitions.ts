@@ -116,7 +116,7 @@ class DefinitionScan {
     } else if (name === "ActualComponent") {
       const component = {
         serial: textOf(node, "SerialNumber"),
-        lot: lotOf(node),
+        lot: lotOf(node) ?? lotOf(child(node, "Traceability")),
         status: textOf(node, "Status", "InspectionStatusEnum"),
       };
       this.keep(document.components, id, component, line);
@@ -240,8 +240,8 @@ function designatorOf(node: QifNode): string | undefined {
   );
 }
 
-function lotOf(node: QifNode): string | undefined {
-  return node.children.find(({ name, text }) => lotName.test(name) && text.trim() !== "")?.text.trim();
+function lotOf(node: QifNode | undefined): string | undefined {
+  return node?.children.find(({ name, text }) => lotName.test(name) && text.trim() !== "")?.text.trim();
 }
 
 /** Metres and radians in a unit. */
