@@ -8596,6 +8596,77 @@ export interface components {
             by?: string | null;
         };
         /**
+         * @description One piece by feature
+         * @example {
+         *       "piece": 12,
+         *       "seat": null,
+         *       "serials": [],
+         *       "cuts": 1,
+         *       "disposition": "accept",
+         *       "on_hold": false,
+         *       "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *       "cells": [
+         *         {
+         *           "proof": "measured",
+         *           "disposition": "accept",
+         *           "readings": 1,
+         *           "cut": 1,
+         *           "verdict": "conforming",
+         *           "result": "6.04",
+         *           "size": 6.04,
+         *           "from_target": 0.04,
+         *           "tolerance_used": 0.8
+         *         }
+         *       ]
+         *     }
+         */
+        PieceRow: {
+            /** @description The piece, numbered in cutting order */
+            piece: number;
+            /** @description Seat in the fixture; null: the batch names none */
+            seat: string | null;
+            /** @description Serial numbers that its readings give */
+            serials: string[];
+            /** @description How often it was cut, as far as readings say */
+            cuts: number;
+            /**
+             * @description `accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`
+             * @enum {string}
+             */
+            disposition: "accept" | "open" | "remeasure" | "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description True: it must not go out as things stand */
+            on_hold: boolean;
+            /** @description The same in words */
+            why: string;
+            /** @description One for each column, in their order */
+            cells: {
+                /**
+                 * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
+                 * @enum {string}
+                 */
+                proof: "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
+                /**
+                 * @description What it makes of the piece before anything was decided about it
+                 * @enum {string}
+                 */
+                disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
+                /** @description How often it was read on this piece, voided readings left out */
+                readings: number;
+                /** @description Which cut the reading that decides is of; null: not read */
+                cut: number | null;
+                /** @description Verdict of the reading that decides; null: not read */
+                verdict: ("conforming" | "nonconforming" | "uncertain") | null;
+                /** @description What that reading says, as the gauge gave it or in a word; null: not read */
+                result: string | null;
+                /** @description The size it was judged by; null: not read, or it has none */
+                size: number | null;
+                /** @description Size less target; null likewise */
+                from_target: number | null;
+                /** @description Share of the way from target to the limit on that side; 1 is on the limit; null likewise */
+                tolerance_used: number | null;
+            }[];
+        };
+        /**
          * @description Pieces of a batch by feature: what was measured, and how the rest is proved
          * @example {
          *       "batch_id": "3",
@@ -8664,52 +8735,7 @@ export interface components {
                 target: number | null;
             }[];
             /** @description This page of pieces, in cutting order */
-            items: {
-                /** @description The piece, numbered in cutting order */
-                piece: number;
-                /** @description Seat in the fixture; null: the batch names none */
-                seat: string | null;
-                /** @description Serial numbers that its readings give */
-                serials: string[];
-                /** @description How often it was cut, as far as readings say */
-                cuts: number;
-                /**
-                 * @description `accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`
-                 * @enum {string}
-                 */
-                disposition: "accept" | "open" | "remeasure" | "rework" | "scrap" | "use_as_is" | "repair" | "return";
-                /** @description True: it must not go out as things stand */
-                on_hold: boolean;
-                /** @description The same in words */
-                why: string;
-                /** @description One for each column, in their order */
-                cells: {
-                    /**
-                     * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
-                     * @enum {string}
-                     */
-                    proof: "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
-                    /**
-                     * @description What it makes of the piece before anything was decided about it
-                     * @enum {string}
-                     */
-                    disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
-                    /** @description How often it was read on this piece, voided readings left out */
-                    readings: number;
-                    /** @description Which cut the reading that decides is of; null: not read */
-                    cut: number | null;
-                    /** @description Verdict of the reading that decides; null: not read */
-                    verdict: ("conforming" | "nonconforming" | "uncertain") | null;
-                    /** @description What that reading says, as the gauge gave it or in a word; null: not read */
-                    result: string | null;
-                    /** @description The size it was judged by; null: not read, or it has none */
-                    size: number | null;
-                    /** @description Size less target; null likewise */
-                    from_target: number | null;
-                    /** @description Share of the way from target to the limit on that side; 1 is on the limit; null likewise */
-                    tolerance_used: number | null;
-                }[];
-            }[];
+            items: components["schemas"]["PieceRow"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
         };

@@ -55,6 +55,42 @@ const Cell = z.strictObject({
     .describe("Share of the way from target to the limit on that side; 1 is on the limit; null likewise"),
 });
 
+const rowExample = {
+  piece: 12,
+  seat: null,
+  serials: [],
+  cuts: 1,
+  disposition: "accept" as const,
+  on_hold: false,
+  why: "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+  cells: [
+    {
+      proof: "measured" as const,
+      disposition: "accept" as const,
+      readings: 1,
+      cut: 1,
+      verdict: "conforming" as const,
+      result: "6.04",
+      size: 6.04,
+      from_target: 0.04,
+      tolerance_used: 0.8,
+    },
+  ],
+};
+
+const Row = z
+  .strictObject({
+    piece: z.number().int().describe("The piece, numbered in cutting order"),
+    seat: z.string().nullable().describe("Seat in the fixture; null: the batch names none"),
+    serials: z.array(z.string()).describe("Serial numbers that its readings give"),
+    cuts: z.number().int().describe("How often it was cut, as far as readings say"),
+    disposition: PieceDisposition.describe(wordsOf.disposition),
+    on_hold: z.boolean().describe("True: it must not go out as things stand"),
+    why: z.string().describe("The same in words"),
+    cells: z.array(Cell).describe("One for each column, in their order"),
+  })
+  .meta({ id: "PieceRow", description: "One piece by feature", examples: [rowExample] });
+
 export const PieceTable = z
   .strictObject({
     batch_id: z.string().describe("The batch"),
@@ -62,20 +98,7 @@ export const PieceTable = z
     features: z
       .array(Column)
       .describe("The columns, in the part's order; a feature with places has one for each"),
-    items: z
-      .array(
-        z.strictObject({
-          piece: z.number().int().describe("The piece, numbered in cutting order"),
-          seat: z.string().nullable().describe("Seat in the fixture; null: the batch names none"),
-          serials: z.array(z.string()).describe("Serial numbers that its readings give"),
-          cuts: z.number().int().describe("How often it was cut, as far as readings say"),
-          disposition: PieceDisposition.describe(wordsOf.disposition),
-          on_hold: z.boolean().describe("True: it must not go out as things stand"),
-          why: z.string().describe("The same in words"),
-          cells: z.array(Cell).describe("One for each column, in their order"),
-        }),
-      )
-      .describe("This page of pieces, in cutting order"),
+    items: z.array(Row).describe("This page of pieces, in cutting order"),
     next_cursor: z
       .string()
       .nullable()
@@ -100,30 +123,7 @@ export const PieceTable = z
             target: 6,
           },
         ],
-        items: [
-          {
-            piece: 12,
-            seat: null,
-            serials: [],
-            cuts: 1,
-            disposition: "accept",
-            on_hold: false,
-            why: "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
-            cells: [
-              {
-                proof: "measured",
-                disposition: "accept",
-                readings: 1,
-                cut: 1,
-                verdict: "conforming",
-                result: "6.04",
-                size: 6.04,
-                from_target: 0.04,
-                tolerance_used: 0.8,
-              },
-            ],
-          },
-        ],
+        items: [rowExample],
         next_cursor: "MTI",
       },
     ],
