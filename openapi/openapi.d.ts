@@ -536,7 +536,7 @@ export interface paths {
         put?: never;
         /**
          * Read the part that a document of results or a plan describes, as a proposal
-         * @description The body is a QIF document (ISO 23952) as it is, with or without results. Nothing is changed by it: the answer shows the features that its characteristics would make, for a person to accept, and what differs from the part where it is known already. The same document sent again while it waits is the same proposal.
+         * @description The body is a QIF document (ISO 23952) as it is, with or without results; or, with a layout, any file that the layout reads (DMIS output, a table, a log) and that says nominal sizes and limits beside its values, or without values. Nothing is changed by it: the answer shows the features that its characteristics would make, for a person to accept, and what differs from the part where it is known already. The same document sent again while it waits is the same proposal.
          */
         post: operations["createPartProposal"];
         delete?: never;
@@ -7991,9 +7991,9 @@ export interface components {
             unit: "mm" | "inch";
             /** @description What would be its features, in the order of the document */
             features: {
-                /** @description Id of the characteristic in the document, for `features` when it is accepted */
+                /** @description Id of the characteristic in the document, or its name in a file read by a layout; for `features` when it is accepted */
                 item: string;
-                /** @description What the document calls it, such as Diameter */
+                /** @description What the document calls it, such as Diameter; of a file read by a layout: size, angle, position, result or count */
                 type: string;
                 /** @description Its balloon number; its name where the document has none */
                 characteristic: string;
@@ -14049,6 +14049,10 @@ export interface operations {
                 unit?: "mm" | "inch";
                 /** @description Unit of angles where the document says none */
                 angle_unit?: "deg" | "arcmin" | "arcsec" | "rad";
+                /** @description How a file of another format is read: any log layout, whose readings say what each should be; absent: the body is a QIF document */
+                layout_id?: string;
+                /** @description Or the layout's name */
+                layout?: string;
                 /** @description What people know the document by */
                 source?: string;
             };
@@ -14103,7 +14107,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description The document can't be read, with line and column; it says no unit; or it has no characteristics */
+            /** @description The document can't be read, with line and column; it says no unit; it has no characteristics; or there is no such layout */
             422: {
                 headers: {
                     [name: string]: unknown;
