@@ -1,5 +1,10 @@
+import { setFlagsFromString } from "node:v8";
 import { loadConfig } from "./config.js";
 import { startService } from "./service.js";
+
+// By default the heap grows to four times what lives in it before it is swept, and a long file lets it grow for nothing:
+// twice is enough (V8: allowed growth since the last full collection, in percent).
+setFlagsFromString("--heap-growing-percent=100");
 
 // Told before the start is through, so that a server that was just started is stopped in order, too.
 const told = new Promise<void>((resolve) => {

@@ -25,6 +25,17 @@ interface Gone {
   place: Place;
 }
 
+/** Gives spooled bytes another name; false: there are none. */
+async function takeOver(from: string, to: string): Promise<boolean> {
+  try {
+    await rename(from, to);
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") return false;
+    throw error;
+  }
+}
+
 /** One file, through its growth and its replacement by another of its name. */
 export class FollowedFile {
   private place: Place | undefined;
@@ -155,9 +166,11 @@ export class FollowedFile {
     const place = this.place!;
     const file = this.file.replace(/\.json$/, `.gone-${Date.now()}.json`);
     place.spool ??= await spoolOn(spoolFile(this.file), this.handle!, undefined, place.offset, place.offset);
-    await rename(spoolFile(this.file), spoolFile(file));
+    // Its place first: what is cut off in between is found by it, bytes without a place would be lost.
     await writePlace(this.settings.stateFolder, file, place);
-    this.gone = [...(this.gone ?? []), { file, place }];
+    if (await takeOver(spoolFile(this.file), spoolFile(file)))
+      this.gone = [...(this.gone ?? []), { file, place }];
+    else await rm(file, { force: true }); // it was set aside before, by a run that was cut off
     this.journal.say(this.path, "was emptied or deleted; what had not been taken yet is in the spool");
     await this.close();
     await rm(this.file, { force: true });
@@ -177,7 +190,13 @@ export class FollowedFile {
     for (const name of names.filter((one) => one.startsWith(start) && one.endsWith(".json")).sort()) {
       const file = join(stateFolder, name);
       const place = await readPlace(file);
-      if (place?.spool) found.push({ file, place });
+      if (!place?.spool) continue;
+      // Cut off while it was set aside: its bytes have the name of the log's place yet.
+      const hasBytes = await stat(spoolFile(file)).then(
+        () => true,
+        () => takeOver(spoolFile(this.file), spoolFile(file)),
+      );
+      if (hasBytes) found.push({ file, place });
     }
     return found;
   }
@@ -213,8 +232,8 @@ export class FollowedFile {
       this.journal.tell(this.path, answer);
       length = place.offset === offset ? 2 * length : bytesAtOnce;
     }
+    await rm(file, { force: true }); // before its bytes: a place without them would take those of the next log
     await dropSpool(spoolFile(file));
-    await rm(file, { force: true });
   }
 
   private async isSame(now: { size: number } | undefined): Promise<boolean> {

@@ -1,5 +1,15 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { appendFile, mkdir, readdir, readFile, rename, stat, truncate, writeFile } from "node:fs/promises";
+import {
+  appendFile,
+  copyFile,
+  mkdir,
+  readdir,
+  readFile,
+  rename,
+  stat,
+  truncate,
+  writeFile,
+} from "node:fs/promises";
 import { createServer } from "node:net";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -338,12 +348,12 @@ describe("onsize-upload", () => {
     await kill(service);
     await appendFile(log, [6, 7, 8].map(line).join(""));
     await until(async () => (await readdir(state)).some((name) => name.endsWith(".spool")));
-    await until(async () => (await notedInSpool(state)) >= (await stat(log)).size);
+    await until(async () => (await notedInSpool(state)) === (await stat(log)).size);
     await truncate(log, 0);
     await writeFile(log, `Piece,Actual\n${line(9)}`);
     await until(() => first.said().includes("is in the spool"));
     // What was not copied yet nobody can get back: emptied only once the place says that the line is in the spool.
-    await until(async () => (await notedInSpool(state)) >= `Piece,Actual\n${line(9)}`.length);
+    await until(async () => (await notedInSpool(state)) === `Piece,Actual\n${line(9)}`.length);
     await truncate(log, 0); // emptied once more, and the machine's computer goes off
     await writeFile(log, `Piece,Actual\n${line(10)}${line(11)}`);
     await until(async () => (await readdir(state)).filter((name) => name.includes(".gone-")).length >= 4);
@@ -355,6 +365,67 @@ describe("onsize-upload", () => {
     expect(await pieces(batch.batch_id)).toEqual(upTo(11));
     await until(async () => (await readdir(state)).every((name) => !/spool|gone/.test(name)));
     expect(again.said()).not.toContain("by hand");
+  });
+
+  it("sends what was being set aside when the power went, and reads what came after", {
+    timeout: 60_000,
+  }, async () => {
+    const { batch, log, state, args } = await setUp();
+    const first = upload([log, ...args]);
+    await appendFile(log, upTo(3).map(line).join(""));
+    await untilRead(batch.batch_id, 3);
+    await kill(service);
+    await appendFile(log, [4, 5].map(line).join(""));
+    await until(async () => (await notedInSpool(state)) === (await stat(log)).size);
+    await kill(first.child);
+    const place = (await readdir(state)).find((name) => /^[0-9a-f]+\.json$/.test(name))!;
+
+    // Its place has its new name, its bytes still have the old one, and the log has been emptied.
+    await copyFile(join(state, place), join(state, place.replace(".json", ".gone-1.json")));
+    await writeFile(log, `Piece,Actual\n${line(6)}`);
+    service = await startService();
+    const again = upload([log, ...args, "--once"]);
+
+    expect(await again.ended, again.said()).toBe(0);
+    expect(await pieces(batch.batch_id)).toEqual(upTo(6));
+    expect((await readdir(state)).filter((name) => /spool|gone/.test(name))).toEqual([]);
+  });
+
+  it("reads a log again whose place was cut off while it was written, and gives each reading once", {
+    timeout: 60_000,
+  }, async () => {
+    const { batch, log, state, args } = await setUp();
+    await appendFile(log, upTo(4).map(line).join(""));
+    await upload([log, ...args, "--once"]).ended;
+    const place = (await readdir(state)).find((name) => /^[0-9a-f]+\.json$/.test(name))!;
+
+    const whole = await readFile(join(state, place), "utf8");
+    await writeFile(join(state, place), whole.slice(0, whole.length / 2));
+    await writeFile(join(state, `${place}.new`), whole.slice(0, 3));
+    await appendFile(log, line(5));
+    const again = upload([log, ...args, "--once"]);
+
+    expect(await again.ended, again.said()).toBe(0);
+    expect(again.said()).toContain("4 were there already");
+    expect(await pieces(batch.batch_id)).toEqual(upTo(5));
+  });
+
+  it("says plainly that nothing can be spooled on a full disk, and sends it once the service is back", {
+    timeout: 60_000,
+  }, async () => {
+    const { batch, log, args } = await setUp();
+    const full = upload([log, ...args], "ulimit -f 0;");
+    await appendFile(log, upTo(2).map(line).join(""));
+    await untilRead(batch.batch_id, 2);
+
+    await kill(service);
+    await appendFile(log, line(3));
+    await until(() => full.said().includes("its lines can't be spooled (EFBIG)"));
+    expect(full.said()).toContain("nothing is lost as long as the log itself is kept");
+    service = await startService();
+    await untilRead(batch.batch_id, 3);
+
+    expect(await pieces(batch.batch_id)).toEqual(upTo(3));
   });
 
   it("is one file that runs by itself, by one configuration file", { timeout: 60_000 }, async () => {
