@@ -21,6 +21,7 @@ import { checkRoutes } from "./resources/checks/routes.js";
 import { correctionRoutes } from "./resources/corrections/routes.js";
 import { diagnosisRoutes } from "./resources/diagnosis/routes.js";
 import { edgeRoutes } from "./resources/edges/routes.js";
+import { eventRoutes } from "./resources/events/routes.js";
 import { firstArticleRoutes } from "./resources/first-articles/routes.js";
 import { gaugeCheckRoutes } from "./resources/gauge-checks/routes.js";
 import { gaugeComparisonRoutes } from "./resources/gauge-comparison/routes.js";
@@ -79,6 +80,7 @@ const routes = [
   outlookRoutes,
   reportRoutes,
   firstArticleRoutes,
+  eventRoutes,
 ];
 
 // A key is never logged, whatever is logged of a request.

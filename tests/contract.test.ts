@@ -112,7 +112,8 @@ describe("the contract", () => {
 
   it.each(operations)("shows an example of what %s answers", (_, { responses }) => {
     const success = Object.entries(responses).find(([status]) => Number(status) < 300)?.[1];
-    const schema = resolve(success?.content?.["application/json"]?.schema ?? {});
+    const [content] = Object.values(success?.content ?? {});
+    const schema = resolve((success?.content?.["application/json"] ?? content)?.schema ?? {});
     const item = schema.properties?.items?.items;
 
     expect((item ? resolve(item) : schema).examples?.length).toBeGreaterThan(0);

@@ -1,9 +1,10 @@
-import { once } from "node:events";
 import { join } from "node:path";
 import pg from "pg";
 import { type Config, loadConfig } from "../config.js";
 import { startEmbedded } from "../db/embedded.js";
 import { startService } from "../service.js";
+import { Client } from "./client.js";
+import { LiveShift } from "./live-shift.js";
 import { tellStory } from "./story.js";
 import { Teller } from "./tell.js";
 
@@ -36,10 +37,14 @@ async function play(interrupted: AbortSignal): Promise<number> {
   await tellStory(address, tell, { key: config.adminKey, signal: interrupted });
   tell.line();
   if (process.argv.includes("--once")) return 0;
-  tell.line(`The service goes on at  ${address}`);
+  tell.line(`The service goes on at  ${address}, with the page for the people at the machines`);
   tell.line(`Its documentation is at ${address}/docs`);
+  tell.say(
+    "On mill 2 a simulated shift goes on, a piece every few seconds; advice stands a while before it is followed, so that you may answer it first at the page.",
+  );
   tell.line("Stop it with Ctrl-C; the next demo begins with an empty shop.");
-  if (!interrupted.aborted) await once(interrupted, "abort");
+  const shift = await LiveShift.begin(new Client(address, { key: config.adminKey, signal: interrupted }));
+  await shift.run(interrupted, { pieceMs: 5000, adviceMs: 12_000 }, log.warn);
   return 0;
 }
 

@@ -305,3 +305,135 @@ describe("published documents", () => {
     );
   });
 });
+
+describe("a part proposed from a file that a layout reads", () => {
+  let layouts = 0;
+  const layoutOf = async (body: object) =>
+    (await create(api, "/v1/log-layouts", { name: `proposing ${++layouts}`, ...body })).layout_id;
+  const send = (file: string | Buffer, query: string) =>
+    api.post(`/v1/part-proposals?${query}`).set("content-type", "text/plain").send(file);
+  const table = (change: object = {}) => ({
+    format: "table",
+    table: {
+      separator: ",",
+      columns: {
+        characteristic: "no",
+        nominal: "nominal",
+        lower_deviation: "minus",
+        upper_deviation: "plus",
+        unit: "unit",
+        value: "actual",
+      },
+    },
+    ...change,
+  });
+
+  it("is what the tolerances of DMIS output say, and a person says the rest", async () => {
+    const file = await readFile(new URL("../import/data/samples/dmis/two-pieces.dmo", import.meta.url));
+    const id = await layoutOf({ format: "dmis", time_zone: "Europe/Berlin", piece_from: "serial" });
+
+    const { status, body } = await send(file, `layout_id=${id}`);
+
+    expect(status).toBe(201);
+    expect(body).toMatchObject({ number: "HB-2041", revision: "B", unit: "mm", known_part: null });
+    expect(
+      body.features.map((one: Answer) => [
+        one.characteristic,
+        one.kind,
+        one.nominal,
+        one.lower_limit,
+        one.upper_limit,
+      ]),
+    ).toEqual([
+      ["BORE1 DIAM", null, "12.500", "12.500", "12.518"],
+      ["BORE1 XPOS", null, "40.000", "39.950", "40.050"],
+      ["SLOT1 WIDE", null, "8.000", "7.980", "8.020"],
+      ["CONE1 ANG", "angle", "90", "89.5", "90.5"],
+      ["TOP PROF", null, "0", "-0.1", "0.1"],
+      ["TOP FLT", null, null, null, "0.05"],
+      ["BORE1-SLOT1 GAP", null, "30.000", "29.900", "30.100"],
+    ]);
+    expect(body.features[4].notes).toEqual([
+      "it was measured at smallest, largest: name its places (places)",
+    ]);
+    expect(body.left_out.map(({ reason }: Answer) => reason)).toContain("reports FLT without a number");
+
+    const open = await accept(body.proposal_id, { features: [] });
+    expect(open.status).toBe(422);
+    const made = await accept(body.proposal_id, {
+      features: [
+        { item: "BORE1 DIAM", kind: "internal" },
+        { item: "BORE1 XPOS", kind: "length" },
+        { item: "SLOT1 WIDE", kind: "internal" },
+        {
+          item: "TOP PROF",
+          kind: "form",
+          geometric_characteristic: "surface_profile",
+          places: ["smallest", "largest"],
+        },
+        { item: "TOP FLT", kind: "form", geometric_characteristic: "flatness" },
+        { item: "BORE1-SLOT1 GAP", leave_out: true },
+      ],
+    });
+    expect(made.status, made.text).toBe(201);
+    expect(
+      made.body.part.features.map((one: Answer) => [one.characteristic, one.kind, one.upper_limit]),
+    ).toEqual([
+      ["BORE1 DIAM", "internal", 12.518],
+      ["BORE1 XPOS", "length", 40.05],
+      ["SLOT1 WIDE", "internal", 8.02],
+      ["CONE1 ANG", "angle", 90.5],
+      ["TOP PROF", "form", 0.1],
+      ["TOP FLT", "form", 0.05],
+    ]);
+    const again = await send(file, `layout_id=${id}`);
+    expect(again.body.known_part).toMatchObject({ number: "HB-2041", found_by: "number" });
+  });
+
+  it("is read from a table without values, and tells lines that contradict each other", async () => {
+    const id = await layoutOf(table());
+    const file =
+      "no,nominal,minus,plus,unit,actual\n1,12,-0.05,0.05,mm,\n2,80,-0.2,0.2,mm,80.01\n3,5,,,mm,\n4,6,-0.1,0.1,mm,\n4,6,-0.2,0.1,mm,\n5,1,-0.1,0.1,lightyear,1\n";
+
+    const { body } = await send(file, `layout_id=${id}`);
+
+    expect(
+      body.features.map((one: Answer) => [one.characteristic, one.lower_limit, one.upper_limit, one.missing]),
+    ).toEqual([
+      ["1", "11.95", "12.05", ["kind"]],
+      ["2", "79.8", "80.2", ["kind"]],
+      ["3", null, null, ["kind", "limits"]],
+    ]);
+    expect(body.left_out.map((one: Answer) => [one.name, one.reason])).toEqual([
+      ["4", "its lower limit is 5.9 mm on line 5, and 5.8 mm on line 6: which one is it?"],
+      ["5", expect.stringContaining('"lightyear" is no unit that is known here')],
+    ]);
+  });
+
+  it("asks for the unit that neither file nor layout says, with both meanings", async () => {
+    const id = await layoutOf(table());
+    const file = "no,nominal,minus,plus,unit,actual\n1,12,-0.05,0.05,,12.01\n";
+
+    const asked = await send(file, `layout_id=${id}`);
+    const said = await send(file, `layout_id=${id}&unit=inch`);
+
+    expect(asked.status).toBe(422);
+    expect(asked.body.detail).toContain("12.01 bears no unit: 12.01 mm or 12.01 inch?");
+    expect(said.body).toMatchObject({ unit: "inch", features: [{ nominal: "12", upper_limit: "12.05" }] });
+  });
+
+  it("refuses a layout that there is not, and a file of readings alone", async () => {
+    const id = await layoutOf(table());
+    const bare = "no,nominal,minus,plus,unit,actual\n1,,,,mm,12.01\n";
+
+    const none = await send(bare, `layout_id=${id}`);
+    expect(none.status).toBe(422);
+    expect(none.body.detail).toContain("the file says neither a nominal size nor limits of it");
+    expect((await send(bare, "layout_id=999999")).body.errors[0]).toMatchObject({
+      pointer: "layout_id",
+      detail: "there is no layout 999999: GET /v1/log-layouts lists them",
+    });
+    expect((await send(bare, "layout=no%20such")).body.errors[0].pointer).toBe("layout");
+    expect((await send(bare, `layout_id=${id}&layout=x`)).status).toBe(400);
+  });
+});

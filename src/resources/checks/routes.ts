@@ -1,13 +1,14 @@
 import type { Db } from "../../db/client.js";
 import { piecesToLimitOf } from "../../decision/advise.js";
 import type { BatchView } from "../../decision/batch-view.js";
+import { nextStep } from "../../decision/next-step.js";
 import { checkOf, planPiece } from "../../decision/plan.js";
+import { listOpenCorrections } from "../../decision/queries.js";
 import { ViewReader } from "../../decision/view-reader.js";
-import { CheckPlan } from "../../decision/wire.js";
 import { sayRule } from "../../decision/words.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { CheckPath, CheckQuery, Interval, IntervalPath, IntervalQuery } from "./schemas.js";
+import { CheckAnswer, CheckPath, CheckQuery, Interval, IntervalPath, IntervalQuery } from "./schemas.js";
 
 export async function checkRoutes(app: App, { db }: { db: Db }) {
   const views = new ViewReader(db);
@@ -20,13 +21,17 @@ export async function checkRoutes(app: App, { db }: { db: Db }) {
       params: CheckPath,
       querystring: CheckQuery,
       response: {
-        200: answer("The check plan of the piece", CheckPlan),
+        200: answer("The check plan of the piece, and the one thing to do next", CheckAnswer),
         ...problems({ 404: "There is no such batch" }),
       },
     },
     handler: async ({ params, query }) => {
       const view = await readOrRefuse(views, params.batch_id);
-      return planPiece(view, query.piece ?? view.lastPieceCut + 1);
+      const plan = planPiece(view, query.piece ?? view.lastPieceCut + 1);
+      return {
+        ...plan,
+        next: nextStep(view, await listOpenCorrections(db, [view.batchId]), view.lastPieceCut, []),
+      };
     },
   });
 

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { CheckPlan, exampleOf, NextStep } from "../../decision/wire.js";
 import { Id, strict } from "../../http/types.js";
 
 const QueryPiece = z
@@ -10,6 +11,16 @@ const QueryPiece = z
 export const CheckPath = strict({ batch_id: Id.describe("The batch") });
 export const CheckQuery = strict({
   piece: QueryPiece.optional().describe("The piece; absent: the next one to be cut"),
+});
+
+export const CheckAnswer = CheckPlan.extend({
+  next: NextStep.describe(
+    "The one thing to do next on this batch, as a write would answer it; of readings only what is still open",
+  ),
+}).meta({
+  id: "CheckAnswer",
+  description: "What to measure on a piece, and what to do next",
+  examples: [{ ...(exampleOf(CheckPlan) as object), next: exampleOf(NextStep) }],
 });
 
 export const IntervalPath = strict({ feature_id: Id.describe("The feature") });

@@ -4,6 +4,14 @@ import type { Database } from "../../../db/schema.js";
 
 export type PartProposalRow = Selectable<Database["part_proposal"]>;
 
+export function findLayout(db: Db, by: { layout_id?: string | undefined; layout?: string | undefined }) {
+  return db
+    .selectFrom("log_layout")
+    .select(["layout_id", "layout"])
+    .where(by.layout_id === undefined ? "name" : "layout_id", "=", by.layout_id ?? by.layout ?? "")
+    .executeTakeFirst();
+}
+
 /** The new proposal; undefined where the same document is waiting already. */
 export function insertPartProposal(db: Db, row: Insertable<Database["part_proposal"]>) {
   return db

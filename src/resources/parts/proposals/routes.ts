@@ -6,6 +6,8 @@ import { WriteHeaders, write } from "../../../http/idempotency.js";
 import { readCursor, toPage } from "../../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../../http/problem.js";
 import type { App } from "../../../http/types.js";
+import { type Layout, LayoutShape } from "../../../import/layout.js";
+import { proposeFromReadings } from "../../../import/propose-from-readings.js";
 import { type ProposedFeature, type ProposedPart, proposePart } from "../../../import/qif/propose-part.js";
 import { readDefinitions } from "../../../import/qif/read-definitions.js";
 import { UnreadableSource } from "../../../import/source-record.js";
@@ -13,6 +15,7 @@ import { createPart, showPart } from "../routes.js";
 import { type Part, PartCreate } from "../schemas.js";
 import {
   decidePartProposal,
+  findLayout,
   findPartByNumber,
   findPartOfEarlier,
   findPartProposal,
@@ -151,7 +154,7 @@ function uploadRoute(app: App, db: Db): void {
       operationId: "createPartProposal",
       summary: "Read the part that a document of results or a plan describes, as a proposal",
       description:
-        "The body is a QIF document (ISO 23952) as it is, with or without results. Nothing is changed by it: the answer shows the features that its characteristics would make, for a person to accept, and what differs from the part where it is known already. The same document sent again while it waits is the same proposal.",
+        "The body is a QIF document (ISO 23952) as it is, with or without results; or, with a layout, any file that the layout reads (DMIS output, a table, a log) and that says nominal sizes and limits beside its values, or without values. Nothing is changed by it: the answer shows the features that its characteristics would make, for a person to accept, and what differs from the part where it is known already. The same document sent again while it waits is the same proposal.",
       tags: ["parts"],
       querystring: PartDocumentQuery,
       response: {
@@ -159,7 +162,7 @@ function uploadRoute(app: App, db: Db): void {
         201: answer("The proposal", PartProposal),
         ...problems({
           415: "The body is encoded, as by gzip",
-          422: "The document can't be read, with line and column; it says no unit; or it has no characteristics",
+          422: "The document can't be read, with line and column; it says no unit; it has no characteristics; or there is no such layout",
         }),
       },
     },
@@ -172,14 +175,15 @@ function uploadRoute(app: App, db: Db): void {
         );
       }
       const { unit, angle_unit, source = null } = request.query;
-      const hash = createHash("sha256").update(`${unit ?? ""} ${angle_unit ?? ""} `);
-      const document = await readDefinitions(
-        hashed((request.body ?? []) as AsyncIterable<Buffer>, hash),
-      ).catch((error) => {
+      const layout = await findLayoutOf(db, request.query);
+      const hash = createHash("sha256").update(
+        `${unit ?? ""} ${angle_unit ?? ""} ${layout ? JSON.stringify(layout) : ""}`,
+      );
+      const body = hashed((request.body ?? []) as AsyncIterable<Buffer>, hash);
+      const proposed = await proposeFrom(body, layout, { unit, angle_unit }).catch((error) => {
         if (!(error instanceof UnreadableSource)) throw error;
         throw new ProblemError("unprocessable", `${error.reason} Nothing of it was taken.`);
       });
-      const proposed = proposePart(document, { unit, angle_unit });
       if ("asks" in proposed)
         throw problemAt("unprocessable", [{ pointer: proposed.asks, detail: proposed.reason }]);
       if (proposed.features.length === 0) {
@@ -205,6 +209,31 @@ function uploadRoute(app: App, db: Db): void {
       if (!row) throw new ProblemError("conflict", "It was being decided just now. Send it again.");
       return show(db, row);
     },
+  });
+}
+
+async function findLayoutOf(
+  db: Db,
+  by: { layout_id?: string | undefined; layout?: string | undefined },
+): Promise<Layout | undefined> {
+  const { layout_id, layout } = by;
+  if (layout_id === undefined && layout === undefined) return undefined;
+  const row = await findLayout(db, by);
+  if (row) return LayoutShape.parse(row.layout);
+  const pointer = layout_id === undefined ? "layout" : "layout_id";
+  const detail = `there is no layout ${layout_id ?? `"${layout}"`}: GET /v1/log-layouts lists them`;
+  throw problemAt("unprocessable", [{ pointer, detail }]);
+}
+
+async function proposeFrom(
+  body: AsyncIterable<Buffer>,
+  layout: Layout | undefined,
+  declared: Parameters<typeof proposePart>[1] & object,
+) {
+  if (layout && layout.format !== "qif") return proposeFromReadings(body, layout, declared.unit);
+  return proposePart(await readDefinitions(body), {
+    unit: declared.unit ?? layout?.unit ?? undefined,
+    angle_unit: declared.angle_unit ?? layout?.qif?.angle_unit ?? undefined,
   });
 }
 
@@ -287,17 +316,21 @@ const waysOfLimits = [
   "general_tolerance",
 ];
 
+const sizeless: ReadonlySet<string> = new Set(["position", "form", "roughness"]);
+
 function drawnFrom(feature: ProposedFeature, choice: Record<string, unknown>): Record<string, unknown> {
   const { characteristic, name, kind, geometric_characteristic, nominal, lower_limit, upper_limit } = feature;
+  // A person may know it for a form or a position, which has no nominal size.
+  const isSized = choice.kind === undefined || !sizeless.has(String(choice.kind));
   const isLimited = waysOfLimits.some((way) => choice[way] !== undefined);
-  const isOneSided = (lower_limit === null) !== (upper_limit === null) && nominal !== null;
+  const isOneSided = (lower_limit === null) !== (upper_limit === null) && nominal !== null && isSized;
   return {
     characteristic,
     name,
     ...(kind !== null && { kind }),
     ...(geometric_characteristic !== null && { geometric_characteristic }),
-    ...(nominal !== null && { nominal }),
-    ...(!isLimited && lower_limit !== null && { lower_limit }),
+    ...(nominal !== null && isSized && { nominal }),
+    ...(!isLimited && isSized && lower_limit !== null && { lower_limit }),
     ...(!isLimited && upper_limit !== null && { upper_limit }),
     ...(!isLimited && isOneSided && { target: nominal }),
   };

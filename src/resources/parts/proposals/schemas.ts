@@ -10,14 +10,29 @@ const angleUnits = ["deg", "arcmin", "arcsec", "rad"] as const;
 export const PartDocumentQuery = strict({
   unit: Unit.optional().describe("Unit of lengths where the document says none; what it says counts more"),
   angle_unit: z.enum(angleUnits).optional().describe("Unit of angles where the document says none"),
+  layout_id: Id.optional().describe(
+    "How a file of another format is read: any log layout, whose readings say what each should be; absent: the body is a QIF document",
+  ),
+  layout: Name.optional().describe("Or the layout's name"),
   source: Name.optional().describe("What people know the document by"),
+}).refine(({ layout_id, layout }) => layout_id === undefined || layout === undefined, {
+  path: ["layout"],
+  message: "stands beside layout_id: leave one out",
 });
 
 const size = (description: string) => z.string().nullable().describe(description);
 
 const ProposedFeature = z.strictObject({
-  item: z.string().describe("Id of the characteristic in the document, for `features` when it is accepted"),
-  type: z.string().describe("What the document calls it, such as Diameter"),
+  item: z
+    .string()
+    .describe(
+      "Id of the characteristic in the document, or its name in a file read by a layout; for `features` when it is accepted",
+    ),
+  type: z
+    .string()
+    .describe(
+      "What the document calls it, such as Diameter; of a file read by a layout: size, angle, position, result or count",
+    ),
   characteristic: z.string().describe("Its balloon number; its name where the document has none"),
   name: z.string().nullable().describe("Its name, where that is another text"),
   kind: z.enum(featureKinds).nullable().describe("Its kind; null: the document leaves open which of `kinds`"),
