@@ -341,7 +341,7 @@ export interface paths {
         put?: never;
         /**
          * Enter a study of a gauge, all readings in one go; answers what it is good for
-         * @description The gauge stays as it is until somebody accepts the study.
+         * @description The gauge stays as it is until somebody accepts the study. Readings are sent as values, or named by `reading_id` where they are stored already.
          */
         post: operations["createGaugeStudy"];
         delete?: never;
@@ -5643,16 +5643,18 @@ export interface components {
             reference?: number | string;
             /** @description The readings, all of them or none are taken */
             readings: {
-                /** @description Who read it; `crossed` only, absent: one and the same */
+                /** @description Who read it; `crossed` only, absent: who took the stored reading, else one and the same */
                 operator?: string;
-                /** @description Which part was read; needed for `crossed` */
+                /** @description Which part was read; needed for `crossed`, absent with `reading_id`: its piece and feature */
                 part?: string;
                 /** @description Which of the reader's trials on the part it was; each may stand once */
                 trial?: number;
                 /** @description Size of the standard that was read; needed for `linearity` */
                 reference?: number | string;
                 /** @description The size that was read */
-                value: number | string;
+                value?: number | string;
+                /** @description Instead of a value: a stored reading of this gauge, with its size as it was kept and judged */
+                reading_id?: string;
             }[];
             /**
              * @description Whether the interaction of operators and parts is pooled into repeatability: `by_test` where chance alone makes one as large with a probability above `pool_above`
@@ -17229,7 +17231,7 @@ export interface operations {
                 seat?: string;
                 /** @description Only readings of this gauge */
                 gauge_id?: string;
-                /** @description `svg`: a picture of it, for a mail or a report; of itself alone, without script */
+                /** @description `svg`: a picture of it, for a mail or a report; of itself alone, without script. Absent: a picture for who accepts `image/svg+xml` and no JSON, else json */
                 format?: "json" | "svg";
                 /** @description The latest so many pieces of the window; absent: 100 */
                 last?: number;
@@ -18557,6 +18559,15 @@ export interface operations {
             };
             /** @description There is no such batch */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description As many reports as at once are being written */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

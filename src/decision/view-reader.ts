@@ -14,13 +14,13 @@ export class ViewReader {
 
   constructor(private readonly db: Db) {}
 
-  /** The batch as it stands, or undefined where there is none. Nothing of it may be changed. */
-  async read(batchId: string): Promise<BatchView | undefined> {
-    const version = await findVersion(this.db, batchId);
+  /** The batch as it stands in `db`, or undefined where there is none. Nothing of it may be changed. */
+  async read(batchId: string, db: Db = this.db): Promise<BatchView | undefined> {
+    const version = await findVersion(db, batchId);
     const known = this.kept.get(batchId);
     this.kept.delete(batchId);
     if (version === undefined) return undefined;
-    const view = known?.version === version ? known : (await loadBatchViews(this.db, [batchId]))[0];
+    const view = known?.version === version ? known : (await loadBatchViews(db, [batchId]))[0];
     if (view) this.kept.set(batchId, view);
     if (this.kept.size > mostKept) this.kept.delete(this.kept.keys().next().value!);
     return view;

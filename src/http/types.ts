@@ -161,3 +161,11 @@ function explainDecimal(value: unknown, largest = largestLength): string {
     return `"${shown}" is no decimal: write a decimal point and no thousands separator`;
   return `"${shown}" is no decimal: ${sendDecimal}`;
 }
+
+/** A reading's identity: batch and number in it. */
+export const ReadingId = z
+  .string()
+  .regex(
+    /^[1-9]\d{0,17}-[1-9]\d{0,8}$/,
+    'is no id of a reading; send one that this service has given out, such as "3-17"',
+  );

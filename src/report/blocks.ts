@@ -14,7 +14,8 @@ export type Block =
   | { kind: "paragraph"; text: string }
   | { kind: "facts"; items: readonly (readonly [label: string, value: string])[] }
   | Table
-  | { kind: "picture"; picture: Picture }
+  /** Side by side, one or two. */
+  | { kind: "pictures"; pictures: readonly Picture[] }
   | { kind: "signatures"; roles: readonly string[] };
 
 export interface Table {

@@ -13,12 +13,14 @@ table { border-collapse: collapse; width: 100%; margin: .3rem 0 .8rem; font-size
 thead { display: table-header-group; } tr { break-inside: avoid; }
 th, td { border: .5pt solid #888; padding: .12rem .3rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
 th { background: #eee; font-weight: 600; overflow-wrap: break-word; } th span { display: block; } .right { text-align: right; }
+.dense { table-layout: fixed; } .dense td { overflow-wrap: normal; }
 .bad { font-weight: 700; outline: 1.2pt solid #000; outline-offset: -1.2pt; } .unsure { text-decoration: underline; }
-figure { margin: .5rem 0 .8rem; break-inside: avoid; } figure svg { max-width: 100%; height: auto; }
+.pictures { display: grid; grid-template-columns: 1fr 1fr; gap: 1rem; margin: .5rem 0 .8rem; break-inside: avoid; }
+figure { margin: 0; } figure svg { max-width: 100%; height: auto; }
 .signatures { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2rem; margin-top: 2.5rem; break-inside: avoid; }
 .signatures div { border-top: .7pt solid #000; padding-top: .2rem; }
 @media print { body { margin: 0; } }
-@media screen and (max-width: 50rem) { dl { grid-template-columns: max-content 1fr; } main { overflow-x: auto; } }
+@media screen and (max-width: 50rem) { .pictures { grid-template-columns: 1fr; } dl { grid-template-columns: max-content 1fr; } main { overflow-x: auto; } }
 `;
 
 /** A document as a page to be read and printed; nothing in it is fetched from elsewhere. */
@@ -40,18 +42,24 @@ function render(block: Block): string {
       return `<dl>${block.items.map(([label, value]) => `<dt>${escapeText(label)}</dt><dd>${escapeText(value)}</dd>`).join("")}</dl>\n`;
     case "signatures":
       return `<div class="signatures">${block.roles.map((role) => `<div>${escapeText(role)}: name, date, signature</div>`).join("")}</div>\n`;
-    case "picture":
-      return `<figure>${renderSvg(block.picture)}</figure>\n`;
+    case "pictures":
+      return `<div class="pictures">${block.pictures.map((picture) => `<figure>${renderSvg(picture)}</figure>`).join("")}</div>\n`;
     case "table": {
-      const { columns, rows } = block;
+      const { columns, rows, dense } = block;
+      const total = columns.reduce((sum, { width }) => sum + width, 0);
+      const share = (width: number) => `style="width:${((100 * width) / total).toFixed(1)}%"`;
+      // A few columns of numbers are not drawn out over the page.
+      const all = dense
+        ? ` class="dense" style="width:${Math.min(100, (100 * total) / 96).toFixed(1)}%"`
+        : "";
       const head = columns.map(
-        ({ title, align }) =>
-          `<th scope="col"${align === "right" ? ' class="right"' : ""}>${title.map((line) => `<span>${escapeText(line)}</span>`).join("")}</th>`,
+        ({ title, align, width }) =>
+          `<th scope="col" ${share(width)}${align === "right" ? ' class="right"' : ""}>${title.map((line) => `<span>${escapeText(line)}</span>`).join("")}</th>`,
       );
       const body = rows.map(
         (row) => `<tr>${row.map((cell, i) => renderCell(cell, columns[i]!.align === "right")).join("")}</tr>`,
       );
-      return `<table><thead><tr>${head.join("")}</tr></thead><tbody>\n${body.join("\n")}\n</tbody></table>\n`;
+      return `<table${all}><thead><tr>${head.join("")}</tr></thead><tbody>\n${body.join("\n")}\n</tbody></table>\n`;
     }
   }
 }

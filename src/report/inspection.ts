@@ -80,10 +80,10 @@ function* layOutCapability(
         left("No.", 6),
         left("Place", 8),
         right("Pieces", 6),
-        left("Cpk", 11),
-        left("Ppk", 11),
-        left("Ppk shipped", 11),
-        left("In words", 47),
+        left("Cpk", 14),
+        left("Ppk", 14),
+        left("Ppk shipped", 14),
+        left("In words", 38),
       ],
       formed.map(({ characteristic, place, pieces, cpk, ppk, shipped_ppk, says }) => [
         characteristic,
@@ -96,16 +96,18 @@ function* layOutCapability(
       ]),
     );
   if (few.length > 0) {
-    const names = few.map(
-      ({ characteristic, place, pieces }) =>
-        `${characteristic}${place === null ? "" : ` ${place}`} (${pieces})`,
-    );
+    const told = [...new Set(few.map(({ pieces }) => pieces))].map((pieces) => {
+      const names = few
+        .filter((row) => row.pieces === pieces)
+        .map(({ characteristic, place }) => (place === null ? characteristic : `${characteristic} ${place}`));
+      return `${names.join(", ")} (${pieces} ${pieces === 1 ? "piece" : "pieces"} read)`;
+    });
     yield {
       kind: "paragraph",
-      text: `No index, in brackets the pieces that were read: ${names.join(", ")}. From 10 pieces that are not all alike there is one with its limits, from 50 on two decimals mean something.`,
+      text: `No index: ${told.join("; ")}. From 10 pieces that are not all alike there is one with its limits, from 50 on two decimals mean something.`,
     };
   }
-  for (const picture of pictures) yield { kind: "picture", picture };
+  for (let i = 0; i < pictures.length; i += 2) yield { kind: "pictures", pictures: pictures.slice(i, i + 2) };
 }
 
 function* layOutHead(head: ReportHead, outcome: ReportEnd): Generator<Block> {

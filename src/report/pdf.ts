@@ -94,8 +94,8 @@ class Sheet {
       case "table":
         this.table(block);
         break;
-      case "picture":
-        this.picture(block.picture);
+      case "pictures":
+        this.pictures(block.pictures);
         break;
       case "signatures":
         this.signatures(block.roles);
@@ -104,7 +104,7 @@ class Sheet {
   }
 
   end(): void {
-    this.need(20);
+    this.need(12);
     this.lines([`End of the report, ${this.page} ${this.page === 1 ? "page" : "pages"}.`], 8, "plain");
     this.closePage();
   }
@@ -263,11 +263,22 @@ class Sheet {
     this.y += height;
   }
 
-  /** As wide as three fifths of the page, or as high as is left of one. */
-  private picture({ width, height, shapes }: Picture): void {
-    const scale = Math.min((this.width * 0.6) / width, (this.bottom - margin) / height);
-    this.need(height * scale);
-    const at = (x: number, y: number) => [margin + x * scale, this.y + y * scale] as const;
+  /** Each as wide as half the page, or as high as one has room for. */
+  private pictures(pictures: readonly Picture[]): void {
+    const half = this.width / 2;
+    const scales = pictures.map(({ width, height }) =>
+      Math.min((half - 8) / width, (this.bottom - margin) / height),
+    );
+    const height = Math.max(...pictures.map((picture, i) => picture.height * scales[i]!));
+    this.need(height);
+    pictures.forEach((picture, i) => {
+      this.picture(picture, margin + i * half, scales[i]!);
+    });
+    this.y += height + 6;
+  }
+
+  private picture({ shapes }: Picture, left: number, scale: number): void {
+    const at = (x: number, y: number) => [left + x * scale, this.y + y * scale] as const;
     const { doc } = this;
     for (const shape of shapes) {
       const ink = inks[shape.ink];
@@ -302,11 +313,10 @@ class Sheet {
       }
       doc.restore();
     }
-    this.y += height * scale + 6;
   }
 
   private signatures(roles: readonly string[]): void {
-    this.need(70);
+    this.need(90); // with the line that ends the report
     this.y += 44;
     const gap = 24;
     const width = (this.width - gap * (roles.length - 1)) / roles.length;

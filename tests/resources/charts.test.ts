@@ -367,7 +367,12 @@ describe("pictures and several batches", () => {
     const path = `/v1/features/${shop.part.features[0].feature_id}/chart?kind=individuals`;
     const response = await api.get(`${path}&format=svg`).buffer(true);
     const json = await api.get(path);
+    const asked = await api.get(path).set("accept", "image/svg+xml,image/*").buffer(true);
+    const either = await api.get(path).set("accept", "application/json, image/svg+xml");
 
+    expect(asked.body.toString()).toBe(response.body.toString());
+    expect(either.body).toEqual(json.body);
+    expect(asked.headers.vary).toContain("accept");
     expect(response.status).toBe(200);
     expect(response.headers["content-type"]).toBe("image/svg+xml; charset=utf-8");
     expect(response.headers["content-security-policy"]).toContain("default-src 'none'");

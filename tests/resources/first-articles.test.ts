@@ -325,3 +325,56 @@ describe("whether a first article is due", () => {
     expect(body).toMatchObject({ due: true, extent: "full", reasons: [{ reason: "design_change" }] });
   });
 });
+
+describe("a position at maximum material", () => {
+  it("stands in a first article with what is allowed with the bonus of its piece [ISO 2692: 0.1 and 0.05 of the bore]", async () => {
+    const sizeless = {
+      nominal: undefined,
+      lower_deviation: undefined,
+      upper_deviation: undefined,
+      cut_by: [],
+    };
+    const shop = await runningBatch(api, {
+      features: [
+        { characteristic: "1", kind: "internal", nominal: "10", lower_deviation: 0, upper_deviation: 0.2 },
+        {
+          characteristic: "2",
+          kind: "position",
+          ...sizeless,
+          upper_limit: 0.1,
+          material_condition: "maximum",
+          size_of: { characteristic: "1" },
+        },
+      ],
+    });
+    const { batch_id } = shop.batch;
+    const { value: _, ...position } = shop.reading(1, 0, { feature_id: shop.part.features[1].feature_id });
+    await shop.read(1, "10.05");
+    await create(api, "/v1/readings", { ...position, dx: 0.06, dy: 0.04 });
+    await shop.read(2, "10.03");
+    await create(api, "/v1/readings", { ...position, piece: 2, dx: 0.06, dy: 0.04 });
+    const article = (piece: number) =>
+      create(api, "/v1/first-articles", {
+        part_id: shop.part.part_id,
+        report_number: `FA-MMC-${piece}`,
+        extent: "full",
+        reason: "first_production",
+        pieces: [{ batch_id, piece }],
+      });
+
+    const [within, beyond] = [await article(1), await article(2)];
+
+    // 2·√(0.06² + 0.04²) = 0.1442: inside 0.1 + 0.05, outside 0.1 + 0.03.
+    expect(within.complete).toBe(true);
+    expect(within.characteristics[1].results[0]).toMatchObject({
+      verdict: "conforming",
+      allowed: expect.stringContaining("0.15"),
+    });
+    expect(Number.parseFloat(within.characteristics[1].results[0].result)).toBeCloseTo(0.1442, 4);
+    expect(beyond.still_open).toEqual(["2"]);
+    expect(beyond.characteristics[1].results[0]).toMatchObject({
+      verdict: "nonconforming",
+      allowed: expect.stringContaining("0.13"),
+    });
+  });
+});

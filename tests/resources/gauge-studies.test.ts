@@ -46,6 +46,8 @@ const handbook = (inputs.data_part_appraiser_trial as number[][][]).flatMap((par
 );
 const onePart = [25.001, 25.002, 25.001, 25.003, 25.002, 25.001].map((value) => ({ value }));
 
+const inInch = { nominal: "0.4724", lower_deviation: -0.0012, upper_deviation: 0.0012 };
+
 describe("POST /v1/gauges/{gauge_id}/studies", () => {
   it("answers the printed figures of a crossed study, in the unit sent, whatever the order", async () => {
     const gauge = await newGauge();
@@ -178,6 +180,80 @@ describe("POST /v1/gauges/{gauge_id}/studies", () => {
   ])("refuses %s", async (_, change, status, pointer) => {
     const problem = await post(await newGauge(), { unit: "mm", ...change }, status);
     expect(problem.errors.map((error: Answer) => error.pointer)).toContain(pointer);
+  });
+
+  it("takes stored readings by their ids, each piece a part and who took it the operator", async () => {
+    const shop = await runningBatch(api, { part: { unit: "inch" }, features: [inInch] });
+    const sizes = [
+      ["shift A", 1, "12.001"],
+      ["shift A", 1, "12.002"],
+      ["shift A", 2, "12.010"],
+      ["shift A", 2, "12.008"],
+      ["shift B", 1, "12.003"],
+      ["shift B", 1, "12.004"],
+      ["shift B", 2, "12.011"],
+      ["shift B", 2, "12.013"],
+    ] as const;
+    const ids: string[] = [];
+    for (const [taken_by, piece, value] of sizes) {
+      const { readings } = await shop.read(piece, value, {
+        unit: "mm",
+        taken_by,
+        gauge_id: shop.gauge.gauge_id,
+      });
+      ids.push(readings[0].reading_id);
+    }
+    const about = { unit: "mm", tolerance: 0.06 };
+
+    const stored = await post(shop.gauge.gauge_id, {
+      ...about,
+      readings: ids.map((reading_id) => ({ reading_id })),
+    });
+    const typed = await post(shop.gauge.gauge_id, {
+      ...about,
+      readings: sizes.map(([operator, part, value]) => ({ operator, part: `piece ${part}`, value })),
+    });
+
+    expect(stored.crossed).toMatchObject({ parts: 2, operators: 2, trials: 2 });
+    expect(stored.crossed).toEqual(typed.crossed);
+    expect([stored.verdict, stored.why]).toEqual([typed.verdict, typed.why]);
+  });
+
+  it("refuses stored readings that can't stand in a study, each where it stands", async () => {
+    const shop = await runningBatch(api, {});
+    const gauge_id = shop.gauge.gauge_id;
+    const id = async (piece: number, change: object = { gauge_id }) =>
+      (await shop.read(piece, "12.001", change)).readings[0].reading_id;
+    const good = await id(1);
+    const voided = await id(2);
+    await api.post(`/v1/readings/${voided}/void`).send({ reason: "typed wrong", by: "A" }).expect(200);
+    const others = await id(3, { gauge_id: await newGauge() });
+    const unsure = await id(6, { gauge_id, piece_within: 3 });
+    const readings = [good, voided, others, unsure, "999999-1"].map((reading_id) => ({ reading_id }));
+
+    const problem = await post(gauge_id, { unit: "mm", readings }, 422);
+    const twice = await post(
+      gauge_id,
+      { unit: "mm", readings: [good, good].map((reading_id) => ({ reading_id })) },
+      400,
+    );
+    const both = await post(
+      gauge_id,
+      { unit: "mm", readings: [{ reading_id: good, value: 1, part: "a" }, { part: "a" }] },
+      400,
+    );
+
+    expect(problem.errors).toEqual([
+      { pointer: "/readings/1/reading_id", detail: `reading ${voided} is voided` },
+      { pointer: "/readings/2/reading_id", detail: expect.stringContaining("was not taken with") },
+      { pointer: "/readings/3/reading_id", detail: expect.stringContaining("nobody knows which piece") },
+      { pointer: "/readings/4/reading_id", detail: expect.stringContaining("there is no reading 999999-1") },
+    ]);
+    expect(twice.errors[0].pointer).toBe("/readings/1/reading_id");
+    expect(both.errors.map((error: Answer) => error.pointer)).toEqual([
+      "/readings/0/value",
+      "/readings/1/value",
+    ]);
   });
 
   it("refuses a gauge that shows no number, and knows no other", async () => {

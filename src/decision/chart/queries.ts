@@ -38,8 +38,7 @@ export interface MeasuredPiece {
 
 /**
  * The latest pieces of a window, in cutting order: of each its first cut as it was read last, or where `shipped` its last cut,
- * without pieces that were scrapped or sent back. What may be another piece and what was voided is left out. Goes from piece to
- * piece by index, also to the first one, where the planner would rather read the whole batch: what lies before costs nothing.
+ * without pieces that were scrapped or sent back. What may be another piece and what was voided is left out.
  */
 export async function listPieces(db: Db, window: Window, shipped: boolean): Promise<MeasuredPiece[]> {
   const { batchIds, featureId, place, fromPiece, toPiece, last } = window;
@@ -52,20 +51,29 @@ export async function listPieces(db: Db, window: Window, shipped: boolean): Prom
     and not (${shipped} and exists (select from piece_decision as d
       where d.batch_id = reading.batch_id and d.voided_at is null and d.decision in ('scrap', 'return')
         and d.from_piece <= reading.piece and reading.piece <= d.to_piece))`;
+  const columns = sql`piece, value_mm - coalesce(gauge_deviation_mm, 0) as value_mm, fails, gauge_variance,
+    'implausible' = any(flags) as implausible`;
+  // Goes from piece to piece by index, also to the first one, where the planner would rather read the whole batch: what lies
+  // before costs nothing. Where the window holds no more pieces than are asked for, all of it is read in one go.
+  const found =
+    toPiece - fromPiece < last
+      ? sql`select distinct on (piece) ${columns} from reading
+          where ${counts} and piece >= ${fromPiece} and piece <= ${toPiece} order by piece, cut desc, reading_no desc`
+      : sql`
+          with recursive walk (piece, number) as (
+            select ${toPiece}::int + 1, 0
+            union all
+            select next.piece, walk.number + 1 from walk cross join lateral (
+              select piece from reading where ${counts} and piece >= ${fromPiece} and piece < walk.piece
+              order by piece desc limit 1) as next
+            where walk.number < ${last}
+          )
+          select latest.* from walk cross join lateral (
+            select ${columns} from reading
+            where ${counts} and number > 0 and piece = walk.piece order by cut desc, reading_no desc limit 1) as latest`;
   const { rows } = await sql<MeasuredPiece>`
-    select b.batch_id, found.* from unnest(${[...batchIds]}::bigint[]) with ordinality as b (batch_id, ord) cross join lateral (
-    with recursive walk (piece, number) as (
-      select ${toPiece}::int + 1, 0
-      union all
-      select next.piece, walk.number + 1 from walk cross join lateral (
-        select piece from reading where ${counts} and piece >= ${fromPiece} and piece < walk.piece
-        order by piece desc limit 1) as next
-      where walk.number < ${last}
-    )
-    select latest.* from walk cross join lateral (
-      select piece, value_mm - coalesce(gauge_deviation_mm, 0) as value_mm, fails, gauge_variance, 'implausible' = any(flags) as implausible from reading
-      where ${counts} and number > 0 and piece = walk.piece order by cut desc, reading_no desc limit 1) as latest
-    ) as found
+    select b.batch_id, found.* from unnest(${[...batchIds]}::bigint[]) with ordinality as b (batch_id, ord)
+    cross join lateral (${found}) as found
     order by ord, piece
   `.execute(db);
   return rows;

@@ -46,7 +46,7 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
         }),
       },
     },
-    handler: async ({ params, query }, reply) => {
+    handler: async ({ params, query, headers }, reply) => {
       const { view, feature, window } = await find(params.feature_id, query, usualPieces);
       refuseKind(query.kind, feature, query.subgroup_size);
       const measured = await measureFeature(db, view, feature, window, query.kind);
@@ -85,7 +85,8 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
         target: isSized ? limit(feature.targetPm) : null,
         says: [...sayDoubtful(doubtful, unit), ...sayChart(query.kind, drawn.signals, query.rules.length)],
       };
-      if (query.format === "json") return chart;
+      reply.header("vary", "accept");
+      if ((query.format ?? formatAccepted(headers.accept)) === "json") return chart;
       const { lower_limit: lower, upper_limit: upper, target } = chart;
       const name = feature.name === null ? "" : ` ${feature.name}`;
       const title = `${feature.characteristic}${name}, ${query.kind.replaceAll("_", " ")}, batch ${view.name}`;
@@ -161,6 +162,12 @@ export async function chartRoutes(app: App, { db }: { db: Db }) {
     };
     return { view, feature, window };
   }
+}
+
+/** An image alone is what a page's `img` asks for; who takes anything, or JSON as well, gets JSON. */
+function formatAccepted(accept: string | undefined): "json" | "svg" {
+  const types = (accept ?? "").split(",").map((type) => type.split(";")[0]!.trim().toLowerCase());
+  return types.includes("image/svg+xml") && !types.includes("application/json") ? "svg" : "json";
 }
 
 function refuseKind(kind: ChartKind, feature: FeatureView, size: number | undefined): void {

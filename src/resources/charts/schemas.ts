@@ -35,8 +35,10 @@ export const ChartQuery = strict({
   ...windowed,
   format: z
     .enum(["json", "svg"])
-    .default("json")
-    .describe("`svg`: a picture of it, for a mail or a report; of itself alone, without script"),
+    .optional()
+    .describe(
+      "`svg`: a picture of it, for a mail or a report; of itself alone, without script. Absent: a picture for who accepts `image/svg+xml` and no JSON, else json",
+    ),
   last: wholeBetween(2, 2000).optional().describe("The latest so many pieces of the window; absent: 100"),
   subgroup_size: wholeBetween(2, 500)
     .optional()

@@ -1,9 +1,36 @@
-import { type Insertable, sql } from "kysely";
+import { type Insertable, type Selectable, sql } from "kysely";
+import type { FeatureKind } from "../../core/feature-kind.js";
 import type { Db } from "../../db/client.js";
 import type { Database } from "../../db/schema.js";
 
 export function findGauge(db: Db, gaugeId: string) {
   return db.selectFrom("gauge").selectAll().where("gauge_id", "=", gaugeId).executeTakeFirst();
+}
+
+/** Readings by their ids, in one statement whatever their number; those that there are not are left out. */
+export async function listStoredReadings(db: Db, readingIds: readonly string[]) {
+  const ids = readingIds.map((id) => id.split("-") as [string, string]);
+  const { rows } = await sql<
+    Pick<
+      Selectable<Database["reading"]>,
+      | "batch_id"
+      | "reading_no"
+      | "gauge_id"
+      | "value_mm"
+      | "piece"
+      | "cut"
+      | "place"
+      | "piece_within"
+      | "taken_by"
+      | "voided_at"
+    > & { kind: FeatureKind; characteristic: string; batch: string }
+  >`
+    select batch_id, reading_no, reading.gauge_id, value_mm, piece, cut, place, piece_within, taken_by, reading.voided_at,
+      feature.kind, feature.characteristic, batch.name as batch
+    from unnest(${ids.map(([batchId]) => batchId)}::bigint[], ${ids.map(([, no]) => no)}::int[]) as asked (batch_id, reading_no)
+    join reading using (batch_id, reading_no) join feature using (feature_id) join batch using (batch_id)
+  `.execute(db);
+  return rows;
 }
 
 /** Nobody else changes this gauge until the transaction ends. */

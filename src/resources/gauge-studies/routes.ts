@@ -42,6 +42,7 @@ import {
   StudyQuery,
   type StudyResult,
 } from "./schemas.js";
+import { resolveStored } from "./stored-readings.js";
 
 type GaugeRow = NonNullable<Awaited<ReturnType<typeof findGauge>>>;
 type StudyRow = NonNullable<Awaited<ReturnType<typeof findStudy>>>;
@@ -51,7 +52,8 @@ export async function gaugeStudyRoutes(app: App, { db }: { db: Db }) {
     schema: {
       operationId: "createGaugeStudy",
       summary: "Enter a study of a gauge, all readings in one go; answers what it is good for",
-      description: "The gauge stays as it is until somebody accepts the study.",
+      description:
+        "The gauge stays as it is until somebody accepts the study. Readings are sent as values, or named by `reading_id` where they are stored already.",
       tags: ["gauges"],
       params: StudiesPath,
       headers: WriteHeaders,
@@ -184,14 +186,16 @@ const units = { mm: "mm", inch: "inch", um: "µm", deg: "deg" } as const;
 async function createStudy(trx: Trx, gauge: GaugeRow, body: GaugeStudyCreate): Promise<StudyRow> {
   const unit = units[body.unit];
   refuseUnsuited(gauge, unit);
-  const readings = body.readings.map(
-    (reading): StudyReading => ({
-      operator: reading.operator ?? "the operator",
-      part: reading.part ?? "",
-      pm: lengthPm(reading.value, unit),
-      referencePm: reading.reference === undefined ? undefined : lengthPm(reading.reference, unit),
-    }),
-  );
+  const stored = await resolveStored(trx, gauge, body);
+  const readings = body.readings.map(({ operator, part, value, reading_id, reference }): StudyReading => {
+    const known = reading_id === undefined ? undefined : stored.get(reading_id);
+    return {
+      operator: operator ?? known?.operator ?? "the operator",
+      part: part ?? known?.part ?? "",
+      pm: known?.pm ?? lengthPm(value!, unit),
+      referencePm: reference === undefined ? undefined : lengthPm(reference, unit),
+    };
+  });
   const tolerancePm = body.tolerance === undefined ? undefined : lengthPm(body.tolerance, unit);
   const scale: Scale = {
     steps: parseMeasure(1, unit)!,
@@ -203,7 +207,12 @@ async function createStudy(trx: Trx, gauge: GaugeRow, body: GaugeStudyCreate): P
     kind: body.kind,
     unit,
     tolerance_mm: tolerancePm === undefined ? null : toNumeric(tolerancePm),
-    readings: JSON.stringify(body.readings),
+    // Sizes of stored readings stay with the study, whatever becomes of the readings.
+    readings: JSON.stringify(
+      body.readings.map((reading, i) =>
+        reading.reading_id === undefined ? reading : { ...reading, value_mm: toNumeric(readings[i]!.pm) },
+      ),
+    ),
     options: JSON.stringify({
       reference: body.reference ?? null,
       interaction: body.interaction,

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { Voided } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
-import { Id, Length, Name, PositiveLength, strict, Text } from "../../http/types.js";
+import { Id, Length, Name, PositiveLength, ReadingId, strict, Text } from "../../http/types.js";
 
 const Kind = z.enum(["crossed", "one_part", "linearity"]);
 const Verdict = z.enum(["fit", "conditional", "unfit"]);
@@ -33,8 +33,12 @@ export const GaugeStudyCreate = strict({
   readings: z
     .array(
       strict({
-        operator: Name.optional().describe("Who read it; `crossed` only, absent: one and the same"),
-        part: Name.optional().describe("Which part was read; needed for `crossed`"),
+        operator: Name.optional().describe(
+          "Who read it; `crossed` only, absent: who took the stored reading, else one and the same",
+        ),
+        part: Name.optional().describe(
+          "Which part was read; needed for `crossed`, absent with `reading_id`: its piece and feature",
+        ),
         trial: z
           .number()
           .int()
@@ -43,7 +47,10 @@ export const GaugeStudyCreate = strict({
           .optional()
           .describe("Which of the reader's trials on the part it was; each may stand once"),
         reference: Length.optional().describe("Size of the standard that was read; needed for `linearity`"),
-        value: Length.describe("The size that was read"),
+        value: Length.optional().describe("The size that was read"),
+        reading_id: ReadingId.optional().describe(
+          "Instead of a value: a stored reading of this gauge, with its size as it was kept and judged",
+        ),
       }),
     )
     .min(2)
@@ -95,6 +102,7 @@ export const GaugeStudyCreate = strict({
     if (kind === "linearity" && study.readings.length < 3)
       refuse(["readings"], "are too few for a line: send at least 3, over the range of the gauge");
     const seen = new Set<string>();
+    const ids = new Set<string>();
     study.readings.forEach((reading, i) => {
       const only = (
         field: "operator" | "part" | "trial" | "reference",
@@ -106,7 +114,14 @@ export const GaugeStudyCreate = strict({
         if (!allowed && reading[field] !== undefined)
           refuse(["readings", i, field], `does not belong to a "${kind}" study: leave it out`);
       };
-      only("part", kind === "crossed", kind === "crossed");
+      if ((reading.value === undefined) === (reading.reading_id === undefined))
+        refuse(["readings", i, "value"], "is needed, or a reading_id instead of it; one of the two");
+      if (reading.reading_id !== undefined) {
+        if (ids.has(reading.reading_id))
+          refuse(["readings", i, "reading_id"], "stands here twice: it is one reading");
+        ids.add(reading.reading_id);
+      }
+      only("part", kind === "crossed" && reading.reading_id === undefined, kind === "crossed");
       only("operator", false, kind === "crossed");
       only("reference", kind === "linearity", kind === "linearity");
       if (kind !== "crossed" || reading.trial === undefined) return;

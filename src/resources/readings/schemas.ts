@@ -10,6 +10,7 @@ import {
   Length,
   Name,
   PositiveLength,
+  ReadingId,
   ReadingValue,
   strict,
 } from "../../http/types.js";
@@ -25,14 +26,6 @@ const ReadingUnit = z.enum(
   ] as const,
   unitMissing,
 );
-
-/** A reading's identity: batch and number in it. */
-const ReadingId = z
-  .string()
-  .regex(
-    /^[1-9]\d{0,17}-[1-9]\d{0,8}$/,
-    'is no id of a reading; send one that this service has given out, such as "3-17"',
-  );
 
 /** Of a part or gauge that somebody handles. */
 const Temperature = decimalBetween(-40, 200, "°C", 21.5);

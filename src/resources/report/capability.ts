@@ -54,9 +54,11 @@ export async function assessBatch(
   return { capability, pictures };
 }
 
-function windowOf(view: BatchView, feature: FeatureView, last: number) {
-  const all = { seat: undefined, gaugeId: undefined, fromPiece: 1, toPiece: 99_999_999 };
-  return { batchIds: [view.batchId], featureId: feature.featureId, place: feature.place, ...all, last };
+function windowOf(view: BatchView, { featureId, place }: FeatureView, last: number) {
+  // Bounded by the pieces that were cut, so that it is read in one go where all of them are wanted.
+  const fromPiece = last === mostPieces ? Math.max(1, view.lastPieceCut - last + 1) : 1;
+  const pieces = { fromPiece, toPiece: view.lastPieceCut, last };
+  return { batchIds: [view.batchId], featureId, place, seat: undefined, gaugeId: undefined, ...pieces };
 }
 
 async function drawPicture(db: Db, view: BatchView, feature: FeatureView): Promise<Picture | undefined> {

@@ -1,5 +1,6 @@
 import { Readable } from "node:stream";
 import type { Db } from "../../db/client.js";
+import { endWith, Snapshots } from "../../db/snapshots.js";
 import { loadContainment } from "../../decision/containment.js";
 import { ViewReader } from "../../decision/view-reader.js";
 import { documentHeaders } from "../../http/document-headers.js";
@@ -17,8 +18,12 @@ import { assessBatch } from "./capability.js";
 import { findBatch } from "./queries.js";
 import { describeReport, ReportPath, ReportQuery } from "./schemas.js";
 
+/** Each holds a connection while it is written. */
+const mostAtOnce = 4;
+
 export async function reportRoutes(app: App, { db }: { db: Db }) {
   const views = new ViewReader(db);
+  const snapshots = new Snapshots(db, mostAtOnce);
 
   app.get("/batches/:batch_id/report", {
     schema: {
@@ -31,7 +36,7 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
       querystring: ReportQuery,
       response: {
         200: describeReport,
-        ...problems({ 404: "There is no such batch" }),
+        ...problems({ 404: "There is no such batch", 503: "As many reports as at once are being written" }),
       },
     },
     handler: async ({ params, query }, reply) => {
@@ -44,20 +49,37 @@ export async function reportRoutes(app: App, { db }: { db: Db }) {
           },
         ]);
       }
-      const [view, batch] = await Promise.all([views.read(batch_id), findBatch(db, batch_id)]);
-      if (!view || !batch) {
-        throw new ProblemError("not-found", `There is no batch ${batch_id}: GET /v1/batches lists them.`);
+      const snapshot = await snapshots.take();
+      if (!snapshot) {
+        throw new ProblemError(
+          "unavailable",
+          `${mostAtOnce} reports are being written, as many as at once: ask again in a moment.`,
+        );
       }
-      const containment = await loadContainment(db, view);
-      const { capability, pictures } =
-        query.format === "csv" || query.format === "qif" ? nothing : await assessBatch(db, view);
-      const head = await assembleHead(db, view, batch, containment, capability);
-      const names = new Map(head.gauges.map(({ gauge_id, name }) => [gauge_id, name]));
-      const report: Report = { head, pictures, bands: () => assemblePieces(db, view, containment, names) };
-      reply.headers(documentHeaders(query.format, `report ${batch.name}`));
-      return reply.send(render(report, query) as never);
+      try {
+        const report = await assemble(snapshot.db, batch_id, query.format);
+        reply.headers(documentHeaders(query.format, `report ${report.head.batch.name}`));
+        return reply.send(endWith(render(report, query), snapshot) as never);
+      } catch (error) {
+        await snapshot.end();
+        throw error;
+      }
     },
   });
+
+  /** All of it as it stands at one moment, so that the outcome on its first page is that of the pieces on the last. */
+  async function assemble(at: Db, batchId: string, format: ReportQuery["format"]): Promise<Report> {
+    const view = await views.read(batchId, at);
+    const batch = await findBatch(at, batchId);
+    if (!view || !batch)
+      throw new ProblemError("not-found", `There is no batch ${batchId}: GET /v1/batches lists them.`);
+    const containment = await loadContainment(at, view);
+    const { capability, pictures } =
+      format === "csv" || format === "qif" ? nothing : await assessBatch(at, view);
+    const head = await assembleHead(at, view, batch, containment, capability);
+    const names = new Map(head.gauges.map(({ gauge_id, name }) => [gauge_id, name]));
+    return { head, pictures, bands: () => assemblePieces(at, view, containment, names) };
+  }
 }
 
 /** What neither a table of readings nor an exchange of results holds. */
