@@ -92,7 +92,7 @@ async function loadFeature({ featureId, batchId, place, seat }: FeatureProps) {
     feature,
     place: wanted ?? null,
     chart,
-    signals: signalsOf(unforeseen ?? chart),
+    signals: unforeseen ? signalsOf(unforeseen).map(sayUnforeseen) : signalsOf(chart),
     isForeseen: unforeseen !== undefined,
     capability,
     interval,
@@ -111,6 +111,13 @@ type Chart = NonNullable<Known["chart"]>;
 /** Patterns on the upper panel of a chart, each piece with what is said of it. */
 function signalsOf(chart: { panels: { name: string }[]; signals: ChartSignal[] } | undefined): ChartSignal[] {
   return chart ? chart.signals.filter(({ panel }) => panel === chart.panels[0]?.name) : [];
+}
+/** What was not foreseen is charted in standard deviations, which say nothing at the machine. */
+function sayUnforeseen(signal: ChartSignal): ChartSignal {
+  const says = signal.rule.endsWith("_1")
+    ? `Piece ${show(signal.piece)} is not where wear would have put it. Measure it again, then look for what changed.`
+    : `Up to piece ${show(signal.piece)} the sizes keep to one side of what was foreseen: look for what changed.`;
+  return { ...signal, says };
 }
 interface ChartSignal {
   panel: string;
