@@ -164,7 +164,9 @@ function OneJob({ batchId, shop, isLost, from, piece }: JobProps) {
         />
       )}
       <PieceGrid job={job} />
-      {!batch.closed_at && <Plan job={job} />}
+      {!batch.closed_at && !(batch.quantity !== null && batch.last_piece_cut >= batch.quantity) && (
+        <Plan job={job} />
+      )}
       <Decisions decisions={job.decisions} batchId={batchId} isLost={isLost} done={decided} />
     </>
   );

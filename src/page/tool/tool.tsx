@@ -173,7 +173,9 @@ function Offset({ register, offsets, wear }: OffsetProps) {
       </dl>
       {forecast && <p>{sayDrift(forecast.rate_per_piece, unit, wear?.pieces_to_limit ?? null)}</p>}
       {!forecast && offsets.in_use && <p>No size that answers to it has been measured with this edge yet.</p>}
-      {(forecast || values.length > 1) && <OffsetPlot register={register} offsets={offsets} />}
+      {(forecast || values.some(({ value }) => value !== first?.value)) && (
+        <OffsetPlot register={register} offsets={offsets} />
+      )}
       <Changes register={register} unit={unit} batches={offsets.batches} />
     </section>
   );
