@@ -170,7 +170,7 @@ describe.skipIf(!hasBrowser)("tool, feature and job in a browser", async () => {
     expect(await grid.getByRole("row").count()).toBe(26);
     await grid.getByRole("link", { name: "7", exact: true }).click();
     await page.getByRole("heading", { name: "Piece 7, seat A: open" }).waitFor();
-    expect(await page.getByRole("row", { name: /1 Tongue width/ }).textContent()).toContain("Good");
+    expect(await page.getByRole("row", { name: /^1 Tongue width/ }).textContent()).toContain("Good");
   });
 
   it("decides about a held piece with a name, asks for an authority where one is needed, and takes it back", async () => {
