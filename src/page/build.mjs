@@ -1,6 +1,14 @@
 // Bundles the page into dist/page; the names of scripts and style carry a digest of what they hold.
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { basename, join } from "node:path";
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { basename, dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { buildSync } from "esbuild";
 
@@ -24,9 +32,16 @@ export function buildPage(folder = join(source, "../../dist/page")) {
     metafile: true,
     write: false,
   });
-  rmSync(folder, { recursive: true, force: true });
   mkdirSync(folder, { recursive: true });
-  for (const { path, contents } of outputFiles) writeFileSync(join(folder, basename(path)), contents);
+  // Beside it first: who reads meanwhile, or builds the same, finds whole files.
+  const apart = mkdtempSync(join(dirname(folder), "page-"));
+  const written = new Set(["index.html"]);
+  const put = (name, contents) => {
+    writeFileSync(join(apart, name), contents);
+    renameSync(join(apart, name), join(folder, name));
+    written.add(name);
+  };
+  for (const { path, contents } of outputFiles) put(basename(path), contents);
 
   const outputs = Object.entries(metafile.outputs).map(([path, output]) => ({ ...output, path }));
   const byPath = new Map(outputs.map((output) => [output.path, output]));
@@ -38,7 +53,9 @@ export function buildPage(folder = join(source, "../../dist/page")) {
     html = html.replace(entryPoint.replace(".tsx", ".js"), basename(path));
     addNeeded(path);
   }
-  writeFileSync(join(folder, "index.html"), html);
+  put("index.html", html);
+  for (const name of readdirSync(folder)) if (!written.has(name)) rmSync(join(folder, name), { force: true });
+  rmSync(apart, { recursive: true });
   return [html, ...[...needed].map((path) => readFileSync(join(folder, basename(path))))]
     .map((text) => gzipSync(text).length)
     .reduce((sum, size) => sum + size);

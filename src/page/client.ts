@@ -20,6 +20,19 @@ export function keepKey(key: string): void {
   sessionStorage.setItem(keyName, key);
 }
 
+export function hasKey(): boolean {
+  return sessionStorage.getItem(keyName) !== null;
+}
+
+/** A document of the service, such as a report, fetched with the key. */
+export async function fetchDocument(path: string): Promise<Blob> {
+  const response = await fetch(path, {
+    headers: { authorization: `Bearer ${sessionStorage.getItem(keyName)}` },
+  });
+  if (!response.ok) throw new Refused(response.status, `The service answered ${response.status}.`);
+  return response.blob();
+}
+
 /** What the service refused, in its own words. */
 export class Refused extends Error {
   readonly status: number;

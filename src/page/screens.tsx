@@ -12,7 +12,11 @@ export interface ScreenProps {
 type Screen = ComponentType<ScreenProps>;
 
 // Fetched when first asked for, so that the first view stays small. The words stand in the menu.
-const screens: Record<string, { words?: string; load: () => Promise<{ default: Screen }> }> = {};
+const screens: Record<string, { words?: string; load: () => Promise<{ default: Screen }> }> = {
+  job: { words: "Jobs", load: () => import("./job/job.js") },
+  tool: { words: "Tools", load: () => import("./tool/tool.js") },
+  feature: { load: () => import("./feature/feature.js") },
+};
 
 export const menu = Object.entries(screens).flatMap(([screen, { words }]) =>
   words === undefined ? [] : [{ screen, words }],

@@ -56,7 +56,7 @@ export function loadTools(machineId: string) {
 
 // A part never changes what is shown here while a job of it is in work, save for who cuts what with which gauge.
 const parts = new Map<string, ReturnType<typeof requestPart>>();
-function loadPart(partId: string) {
+export function loadPart(partId: string) {
   const known = parts.get(partId) ?? requestPart(partId);
   parts.set(partId, known);
   known.catch(() => parts.delete(partId));

@@ -1,16 +1,25 @@
 /** A number as the reader's locale writes it. */
-export function show(value: number | null | undefined, unit?: string | null): string {
+export function show(value: number | null | undefined, unit?: string | null, leastDecimals = 0): string {
   if (value === null || value === undefined) return "–";
   const places = unit === "inch" ? 5 : 4;
-  const text = new Intl.NumberFormat(undefined, { maximumFractionDigits: places })
+  const text = new Intl.NumberFormat(undefined, {
+    maximumFractionDigits: Math.max(places, leastDecimals),
+    minimumFractionDigits: leastDecimals,
+  })
     .format(value)
     .replace("-", "−");
   return unit ? `${text} ${unit}` : text;
 }
 
 /** The same with its sign, for what is added. */
-export function showSigned(value: number, unit?: string | null): string {
-  return `${value > 0 ? "+" : ""}${show(value, unit)}`;
+export function showSigned(value: number, unit?: string | null, leastDecimals = 0): string {
+  return `${value > 0 ? "+" : ""}${show(value, unit, leastDecimals)}`;
+}
+
+/** The how-manieth: 8th, 21st. */
+export function ordinal(n: number): string {
+  const ends: Partial<Record<Intl.LDMLPluralRule, string>> = { one: "st", two: "nd", few: "rd" };
+  return `${show(n)}${ends[new Intl.PluralRules("en", { type: "ordinal" }).select(n)] ?? "th"}`;
 }
 
 /** What was typed, with a comma or a point, as the service takes it; undefined: no number. */
