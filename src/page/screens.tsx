@@ -1,18 +1,14 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Route } from "./route.js";
-import type { Shop } from "./shop.js";
+import type { ScreenProps } from "./shop.js";
 
-/** What every screen besides *Now* is given; its file exports it as default. */
-export interface ScreenProps {
-  route: Route;
-  shop: Shop;
-  isLost: boolean;
-}
 type Screen = ComponentType<ScreenProps>;
 
 // Fetched when first asked for, so that the first view stays small. The words stand in the menu.
-const screens: Record<string, { words?: string; load: () => Promise<{ default: Screen }> }> = {};
+const screens: Record<string, { words?: string; load: () => Promise<{ default: Screen }> }> = {
+  setup: { words: "Set-up", load: () => import("./setup/setup.js") },
+  import: { words: "Import", load: () => import("./import/import.js") },
+};
 
 export const menu = Object.entries(screens).flatMap(([screen, { words }]) =>
   words === undefined ? [] : [{ screen, words }],
