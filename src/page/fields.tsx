@@ -44,16 +44,17 @@ export function Text(
     type: (value: string) => void;
     numeric?: boolean;
     wide?: boolean;
+    narrow?: boolean;
     required?: boolean;
     /** Handed on when it is left, since what is half typed reads back as something else. */
     lazy?: boolean;
     name?: string;
   },
 ) {
-  const { label, value, type, numeric, wide, required, lazy, fault, name } = props;
+  const { label, value, type, numeric, wide, narrow, required, lazy, fault, name } = props;
   const hand = (event: { currentTarget: HTMLInputElement }) => type(event.currentTarget.value);
   return (
-    <label class={wide ? "wide" : numeric ? "number" : undefined}>
+    <label class={wide ? "wide" : numeric || narrow ? "number" : undefined}>
       <span>{label}</span>
       <input
         value={value}

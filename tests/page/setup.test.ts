@@ -81,6 +81,7 @@ describe.skipIf(!hasBrowser)("setting up from the page", async () => {
     await tool.getByLabel("as the control labels it").fill("D3 wear");
     await tool.getByLabel("its number").fill("3");
     await tool.getByLabel("the control holds a").selectOption("radius");
+    await tool.getByLabel("it shows now").fill("-0,02");
     await tool.getByText("Plus 0,01 mm makes an outside size cut on both sides 0,02 mm bigger").waitFor();
     await tool.getByText("a wrong sign makes the next part worse").waitFor();
     await tool.getByRole("button", { name: "set the tool up" }).click();
@@ -99,9 +100,9 @@ describe.skipIf(!hasBrowser)("setting up from the page", async () => {
     await within(first, "nominal").fill("6,00");
     await within(first, "±, mm").fill("0,05");
     await within(first, "measured with").selectOption({ label: "micrometer 9" });
-    await within(first, "cut by").selectOption({ label: "D3 wear (mill-9, tool 3 12 mm finisher)" });
+    await within(first, "cut by").selectOption({ label: "D3 wear (mill-9, tool 3: 12 mm finisher)" });
     await within(first, "which cuts").selectOption("2");
-    await first.getByText("Plus makes it bigger: +0.01 in D3 wear").waitFor();
+    await first.getByText("Plus makes it bigger: +0,01 mm in D3 wear changes it by +0,02 mm").waitFor();
     await first.getByText("Good from 5,95 to 6,05 mm; aim 6 mm").waitFor();
     await page.getByRole("button", { name: "set the part up" }).click();
 
@@ -117,6 +118,10 @@ describe.skipIf(!hasBrowser)("setting up from the page", async () => {
     await page.getByTestId("result").getByText("Good").waitFor();
 
     const part = await partOf("SU-1");
+    const { body } = await api.get("/v1/tools");
+    expect(body.items.at(-1).registers).toMatchObject([
+      { label: "D3 wear", holds: "radius", sign: "normal", start_value: -0.02 },
+    ]);
     expect(part.features[0]).toMatchObject({
       nominal: "6.00",
       lower_limit: 5.95,

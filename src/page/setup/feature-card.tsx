@@ -45,6 +45,7 @@ interface FeatureCardProps {
   unit: string;
   /** Offsets and tools that may cut it, by what stands for them. */
   cutters: Record<string, string>;
+  offsets: Record<string, { label: string; unit: string }>;
   gauges: Record<string, string>;
   /** What the service makes of it. */
   tried: Tried | undefined;
@@ -56,7 +57,7 @@ interface FeatureCardProps {
 
 /** One feature of the drawing. */
 export function FeatureCard(props: FeatureCardProps) {
-  const { draft, unit, cutters, gauges, tried, faults, change, remove, makeLike } = props;
+  const { draft, unit, cutters, offsets, gauges, tried, faults, change, remove, makeLike } = props;
   const { kind, cuts } = draft;
   const ways = waysOf(kind);
   const way = ways.includes(draft.way) ? draft.way : ways[0];
@@ -78,7 +79,7 @@ export function FeatureCard(props: FeatureCardProps) {
 
   const card = (
     <>
-      <Text label="number" {...field("number")} name="number" />
+      <Text label="number" {...field("number")} name="number" narrow />
       <Text label="name" {...field("name")} />
       <Choice
         label="kind"
@@ -213,7 +214,7 @@ export function FeatureCard(props: FeatureCardProps) {
               />
             </>
           )}
-          <Effect cut={cut} tried={tried} cutters={cutters} />
+          <Effect cut={cut} tried={tried} offset={offsets[cut.by]} />
           {index > 0 && (
             <button type="button" onClick={() => change({ cuts: cuts.filter((_, i) => i !== index) })}>
               not by this
@@ -259,20 +260,21 @@ export function FeatureCard(props: FeatureCardProps) {
 function Effect({
   cut,
   tried,
-  cutters,
+  offset,
 }: {
   cut: CutDraft;
   tried: Tried | undefined;
-  cutters: Record<string, string>;
+  offset: { label: string; unit: string } | undefined;
 }) {
   const [what, id] = cut.by.split(":");
   if (what === "tool") return <p class="sentence">No offset moves it: its tool gives the size.</p>;
   const effect = tried?.cut_by.find(({ register_id }) => register_id === id)?.effect;
-  if (what !== "register" || effect === undefined || effect === null) return null;
+  if (!offset || effect === undefined || effect === null) return null;
+  const step = offset.unit === "inch" ? 0.001 : 0.01;
   return (
     <p class="sentence">
-      Plus makes it <b>{effect > 0 ? "bigger" : "smaller"}</b>: +0.01 in {cutters[cut.by]} changes it by{" "}
-      {showSigned(effect / 100)}.
+      Plus makes it <b>{effect > 0 ? "bigger" : "smaller"}</b>: {showSigned(step, offset.unit)} in{" "}
+      {offset.label} changes it by {showSigned(effect * step, offset.unit)}.
     </p>
   );
 }

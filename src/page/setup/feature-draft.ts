@@ -327,6 +327,8 @@ export function pasteRows(text: string, before: FeatureDraft | undefined): Featu
     const [upper = "", lower = ""] = row.slice(size + 1).flatMap(deviationCells);
     if (/^[A-Za-z]{1,2}\d{1,2}$/.test(upper)) return { ...feature, nominal, way: "fit", fit: upper };
     if (upper === "") return { ...feature, nominal, way: "general" };
+    // A single deviation with a sign is half of a pair: the service asks for the other half.
+    if (lower === "" && /^[+\-−]/.test(upper)) return { ...feature, nominal, way: "deviations", upper };
     if (lower === "") return { ...feature, nominal, way: "plus_minus", upper: upper.replace(/^±\s*/, "") };
     const isUnsigned = !/^[+\-−]/.test(upper) && !/^[+\-−]/.test(lower) && readNumber(lower) !== "0";
     return { ...feature, nominal, way: "deviations", upper, lower: isUnsigned ? `-${lower}` : lower };

@@ -64,16 +64,21 @@ export function PartForm({ shop, tools, workOffsets, from, isLost, saved }: Part
   const set = (part: Partial<typeof head>) => setHead({ ...head, ...part });
 
   const cutters: Record<string, string> = { "": "nothing entered" };
+  const offsets: Record<string, { label: string; unit: string }> = {};
   const gauges: Record<string, string> = { "": "not said" };
-  for (const { tool_id, machine_id, number, name, registers } of tools) {
-    const machine =
-      shop.machines.length > 1 ? `${shop.machines.find((one) => one.machine_id === machine_id)?.name}, ` : "";
-    for (const { register_id, label } of registers)
-      cutters[`register:${register_id}`] = `${label} (${machine}tool ${number} ${name})`;
-    cutters[`tool:${tool_id}`] = `tool ${number} ${name}, no offset moves it (${machine || "sized tool"})`;
+  for (const { tool_id, machine_id, number, name, unit, registers } of tools) {
+    const machine = shop.machines.find((one) => one.machine_id === machine_id)?.name;
+    const tool = `${shop.machines.length > 1 ? `${machine}, ` : ""}tool ${number}: ${name}`;
+    for (const { register_id, label } of registers) {
+      cutters[`register:${register_id}`] = `${label} (${tool})`;
+      offsets[`register:${register_id}`] = { label, unit };
+    }
+    cutters[`tool:${tool_id}`] = `no offset, the tool gives the size (${tool})`;
   }
-  for (const { register_id, label } of workOffsets)
+  for (const { register_id, label, unit } of workOffsets) {
     cutters[`register:${register_id}`] = `${label} (work offset)`;
+    offsets[`register:${register_id}`] = { label, unit };
+  }
   for (const [id, { name }] of shop.gauges) gauges[id] = name;
 
   const toPart = (drafts: FeatureDraft[]): PartSent => ({
@@ -257,6 +262,7 @@ export function PartForm({ shop, tools, workOffsets, from, isLost, saved }: Part
             draft={draft}
             unit={head.unit}
             cutters={cutters}
+            offsets={offsets}
             gauges={gauges}
             tried={checked.tried.get(draft.key)}
             faults={checked.faults.get(draft.key) ?? []}

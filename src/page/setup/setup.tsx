@@ -220,7 +220,7 @@ function MachineView({ machine, tools, workOffsets, isLost, saved }: MachineView
           </li>
         ))}
       </ul>
-      <h3>A tool more</h3>
+      <h3>Another tool</h3>
       <ToolForm
         machine={machine}
         isLost={isLost}
@@ -238,7 +238,7 @@ function MachineView({ machine, tools, workOffsets, isLost, saved }: MachineView
 }
 
 function WorkOffsetForm({ machine, isLost, saved }: Omit<MachineViewProps, "tools" | "workOffsets">) {
-  const [draft, setDraft] = useState({ number: "", label: "", controls: "work_x", seat: "", value: "0" });
+  const [draft, setDraft] = useState({ number: "", label: "", controls: "work_x", seat: "", value: "" });
   const { send, faultAt, fault, isBusy } = useSend();
   const set = (part: Partial<typeof draft>) => setDraft({ ...draft, ...part });
   return (

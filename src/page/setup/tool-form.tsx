@@ -70,7 +70,7 @@ let keys = 0;
 function newOffset(machine: Machine, number: string, before: OffsetDraft[]): OffsetDraft {
   const controls = Object.keys(controlsWords[machine.kind])[Math.min(before.length, 1)]!;
   const holds = controls === "radial" || controls === "x" ? "" : "none";
-  return { key: ++keys, number, label: "", controls, holds, sign: "normal", value: "0", most: "" };
+  return { key: ++keys, number, label: "", controls, holds, sign: "normal", value: "", most: "" };
 }
 
 /** A tool with its offsets, labelled as the control shows them. */
