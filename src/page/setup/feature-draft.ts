@@ -112,7 +112,7 @@ export function hasNominal(kind: Kind | ""): boolean {
 }
 
 /** Members that hold what a kind asks beside. */
-export const detailOf: Partial<Record<Kind, keyof FeatureSent>> = {
+const detailOf: Partial<Record<Kind, keyof FeatureSent>> = {
   form: "geometric_characteristic",
   roughness: "roughness_parameter",
   go_no_go: "gauged",

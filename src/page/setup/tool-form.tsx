@@ -29,7 +29,7 @@ const controlsWords = {
 };
 
 /** Which way an offset of this kind moves what it cuts, in a sentence; the sign is that of the usual control. */
-export function explainOffset(
+function explainOffset(
   { controls, holds, sign }: Pick<OffsetDraft, "controls" | "holds" | "sign">,
   unit: string,
 ): string {
