@@ -136,7 +136,7 @@ export default function Setup({ route, shop: known, isLost }: ScreenProps) {
           {shop.machines.map(({ machine_id, name, kind }) => (
             <li key={machine_id}>
               <a href={hrefOf("setup", ["machine", machine_id])}>{name}</a>, {kind},{" "}
-              {tools.filter((tool) => tool.machine_id === machine_id).length} tools
+              {countTools(tools.filter((tool) => tool.machine_id === machine_id).length)}
             </li>
           ))}
         </List>
@@ -171,6 +171,10 @@ export default function Setup({ route, shop: known, isLost }: ScreenProps) {
       </div>
     </>
   );
+}
+
+function countTools(count: number): string {
+  return count === 1 ? "1 tool" : `${count} tools`;
 }
 
 function List(props: { title: string; add: string; href: string; children: ComponentChildren }) {
