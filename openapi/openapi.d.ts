@@ -482,6 +482,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/parts/trials": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Show what a part would be: limits, targets and which way offsets move it; nothing is kept
+         * @description For who enters a drawing: the limits that a fit or general tolerance gives, and how far adding to an offset moves each feature, before the part is set up. What is wrong is answered as it is by POST /v1/parts, save that whether the revision exists is not looked up.
+         */
+        post: operations["tryPart"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/parts/{part_id}": {
         parameters: {
             query?: never;
@@ -8208,6 +8228,54 @@ export interface components {
             created_at: string;
         };
         /**
+         * @description What a part would be if it were set up so
+         * @example {
+         *       "features": [
+         *         {
+         *           "characteristic": "12",
+         *           "unit": "mm",
+         *           "limits_from": "deviations",
+         *           "lower_limit": 5.95,
+         *           "upper_limit": 6.05,
+         *           "target": 6,
+         *           "cut_by": [
+         *             {
+         *               "tool_id": "12",
+         *               "register_id": "21",
+         *               "effect": 2
+         *             }
+         *           ]
+         *         }
+         *       ]
+         *     }
+         */
+        PartTrial: {
+            /** @description The features in the order in which they were sent */
+            features: {
+                /** @description Its balloon number on the drawing; each only once in a part */
+                characteristic: string;
+                /** @description Unit of its sizes: the part's; of an angle deg; of a roughness um in a part in mm, uin in one in inch; null: it has none */
+                unit: ("mm" | "inch" | "deg" | "µm" | "µin") | null;
+                /** @description Which way the limits come about; null: it passes or fails */
+                limits_from: ("deviations" | "limits" | "fit" | "general_tolerance" | "title_block") | null;
+                /** @description Lower limit of size; a size on it conforms */
+                lower_limit: number | null;
+                /** @description Upper limit of size; a size on it conforms */
+                upper_limit: number | null;
+                /** @description The size to aim at; null: it passes or fails */
+                target: number | null;
+                /** @description How the registers move it */
+                cut_by: {
+                    /** @description The tool that cuts it; null: the register is a work offset */
+                    tool_id: string | null;
+                    /** @description The register that moves the feature, a tool's or a work offset; null where the tool cuts it and no register does */
+                    register_id: string | null;
+                    /** @description Change of the size per +1 in the register, both in the same unit */
+                    effect: number | null;
+                }[];
+            }[];
+        };
+        /**
          * @description Everything that is known of one piece
          * @example {
          *       "batch_id": "3",
@@ -13754,6 +13822,75 @@ export interface operations {
                 };
             };
             /** @description Limits that cross, a target on or outside them, a fit or general tolerance that the standard does not give for the size, a fit for the other side or kind, a nominal whose places the title block lacks, a register, tool or gauge that does not exist, an effect that does not follow from the set-up, a reference gauge that may not prove a size; or the Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    tryPart: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartCreate"];
+            };
+        };
+        responses: {
+            /** @description What the part would be */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartTrial"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description What POST /v1/parts would refuse */
             422: {
                 headers: {
                     [name: string]: unknown;

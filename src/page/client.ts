@@ -36,16 +36,25 @@ export async function fetchDocument(path: string): Promise<Blob> {
 /** What the service refused, in its own words. */
 export class Refused extends Error {
   readonly status: number;
-  constructor(status: number, message: string) {
+  /** What is wrong where in the body that was sent. */
+  readonly faults: readonly Fault[];
+  constructor(status: number, message: string, faults: readonly Fault[] = []) {
     super(message);
     this.status = status;
+    this.faults = faults;
   }
+}
+
+/** What is wrong at a place of the body that was sent: a JSON pointer. */
+export interface Fault {
+  pointer: string;
+  detail: string;
 }
 
 interface ProblemBody {
   detail?: string;
   title?: string;
-  errors?: { pointer: string; detail: string }[];
+  errors?: Fault[];
 }
 
 /** The answer as JSON (what can be asked for as a table too is not asked for so here), or what the service refused. */
@@ -59,6 +68,7 @@ export async function ask<T>(
   throw new Refused(
     response.status,
     [problem.detail ?? problem.title ?? `The service answered ${response.status}.`, ...details].join(" "),
+    problem.errors,
   );
 }
 

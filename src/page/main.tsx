@@ -11,7 +11,9 @@ function Page() {
   const shop = useLive(loadShop, []);
   const { machines = [], batches = [] } = shop.value ?? {};
   const isNow = route.screen === "" || route.screen === "now";
-  const batch = batches.find(({ batch_id }) => batch_id === route.of[0]) ?? batches[0];
+  // A job that was named and is not there is never another one in its place: a reading would go astray.
+  const [named] = route.of;
+  const batch = isNow && named ? batches.find(({ batch_id }) => batch_id === named) : batches[0];
   const needsKey = shop.fault instanceof Refused && shop.fault.status === 401;
   return (
     <>
@@ -55,7 +57,14 @@ function Page() {
         {needsKey && <Key fault={shop.fault!.message} done={shop.again} />}
         {!needsKey && shop.fault instanceof Refused && <p role="alert">{shop.fault.message}</p>}
         {shop.value && !isNow && <OtherScreen route={route} shop={shop.value} isLost={shop.isLost} />}
-        {shop.value && isNow && !batch && <p class="large">No job is in work. Open one: POST /v1/batches.</p>}
+        {shop.value && isNow && !batch && named && (
+          <p class="large">One moment … If this stays, the job is closed; those in work stand above.</p>
+        )}
+        {shop.value && isNow && !batch && !named && (
+          <p class="large">
+            No job is in work. Open one under <a href={hrefOf("setup")}>Set-up</a>.
+          </p>
+        )}
         {shop.value && isNow && batch && (
           <Now
             key={batch.batch_id}

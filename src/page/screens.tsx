@@ -1,14 +1,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Route } from "./route.js";
-import type { Shop } from "./shop.js";
+import type { ScreenProps } from "./shop.js";
 
-/** What every screen besides *Now* is given; its file exports it as default. */
-export interface ScreenProps {
-  route: Route;
-  shop: Shop;
-  isLost: boolean;
-}
 type Screen = ComponentType<ScreenProps>;
 
 // Fetched when first asked for, so that the first view stays small. The words stand in the menu.
@@ -16,6 +9,8 @@ const screens: Record<string, { words?: string; load: () => Promise<{ default: S
   job: { words: "Jobs", load: () => import("./job/job.js") },
   tool: { words: "Tools", load: () => import("./tool/tool.js") },
   feature: { load: () => import("./feature/feature.js") },
+  setup: { words: "Set-up", load: () => import("./setup/setup.js") },
+  import: { words: "Import", load: () => import("./import/import.js") },
 };
 
 export const menu = Object.entries(screens).flatMap(([screen, { words }]) =>

@@ -776,6 +776,61 @@ describe("cut_by of POST /v1/parts", () => {
   });
 });
 
+describe("POST /v1/parts/trials", () => {
+  it("shows limits and effects and keeps nothing", async () => {
+    const body = part([
+      featureBody({ characteristic: "1", kind: "external", cut_by: [{ register_id: radial, walls: 2 }] }),
+      // ISO 286-2:2010, table 2: 20 H7 is 0 to +0.021.
+      featureBody({
+        characteristic: "2",
+        kind: "internal",
+        nominal: "20",
+        ...withoutLimits,
+        fit: "H7",
+        cut_by: [{ register_id: radial, walls: 2 }],
+      }),
+    ]);
+    const { status, body: trial } = await api.post("/v1/parts/trials").send(body);
+
+    expect(status).toBe(200);
+    expect(trial.features.map((one: { cut_by: { effect: number }[] }) => one.cut_by[0]?.effect)).toEqual([
+      2, -2,
+    ]);
+    expect(trial.features[1]).toMatchObject({ limits_from: "fit", lower_limit: 20, upper_limit: 20.021 });
+    const { body: kept } = await api.get(`/v1/parts?number=${body.number}`);
+    expect(kept.items).toEqual([]);
+  });
+
+  it("shows neither limits nor a target of what passes or fails", async () => {
+    const body = part([{ characteristic: "1", kind: "visual" }]);
+    const { body: trial } = await api.post("/v1/parts/trials").send(body);
+
+    expect(trial.features).toEqual([
+      {
+        characteristic: "1",
+        unit: null,
+        limits_from: null,
+        lower_limit: null,
+        upper_limit: null,
+        target: null,
+        cut_by: [],
+      },
+    ]);
+  });
+
+  it("refuses what setting the part up would refuse, with the same pointers", async () => {
+    const body = part([featureBody({ target: 99, cut_by: [{ register_id: "999999", walls: 2 }] })]);
+    const [trial, kept] = [
+      await api.post("/v1/parts/trials").send(body),
+      await api.post("/v1/parts").send(body),
+    ];
+
+    expect([trial.status, kept.status]).toEqual([422, 422]);
+    expect(pointers(trial.body)).toEqual(pointers(kept.body));
+    expect(pointers(trial.body)).toContain("/features/0/cut_by/0/register_id");
+  });
+});
+
 describe("GET /v1/parts", () => {
   it("lists the revisions of a number, without features", async () => {
     const body = part([featureBody()]);

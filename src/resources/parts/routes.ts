@@ -10,9 +10,9 @@ import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, type FieldError, ProblemError, problemAt, problems } from "../../http/problem.js";
 import { type App, type Length, refuseDms } from "../../http/types.js";
 import { checkCuts, checkGauges, loadShop } from "./check-feature.js";
-import { checkDefaults, checkLimits, explainLimits, limitsOfKind } from "./check-limits.js";
-import { checkOperationLimits, showOperationLimits } from "./check-operation-limits.js";
-import { checkSizeOf, type SizeColumns } from "./check-size-of.js";
+import { explainLimits, limitsOfKind } from "./check-limits.js";
+import { showOperationLimits } from "./check-operation-limits.js";
+import { type CheckedFeature, checkPart } from "./check-part.js";
 import {
   deleteCuts,
   findFeature,
@@ -41,6 +41,7 @@ import {
   PartPath,
   PartQuery,
   type PartSummary,
+  PartTrial,
 } from "./schemas.js";
 
 type PartRow = NonNullable<Awaited<ReturnType<typeof findPart>>>;
@@ -65,6 +66,25 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
     },
     handler: (request, reply) =>
       write(request, reply, db, async (trx) => ({ status: 201, body: await createPart(trx, request.body) })),
+  });
+
+  app.post("/parts/trials", {
+    schema: {
+      operationId: "tryPart",
+      summary: "Show what a part would be: limits, targets and which way offsets move it; nothing is kept",
+      description:
+        "For who enters a drawing: the limits that a fit or general tolerance gives, and how far adding to an offset moves each feature, before the part is set up. What is wrong is answered as it is by POST /v1/parts, save that whether the revision exists is not looked up.",
+      tags: ["parts"],
+      body: PartCreate,
+      response: {
+        200: answer("What the part would be", PartTrial),
+        ...problems({ 422: "What POST /v1/parts would refuse" }),
+      },
+    },
+    handler: async ({ body }) => {
+      const { checked } = await checkPart(db, body);
+      return { features: checked.map((feature) => toTrial(feature, body.unit)) };
+    },
   });
 
   app.get("/parts", {
@@ -142,30 +162,9 @@ export async function partRoutes(app: App, { db }: { db: Db }) {
   });
 }
 
-export async function createPart(trx: Db, { features, ...part }: PartCreate): Promise<Part> {
-  const shop = await loadShop(trx, features);
-  const errors: FieldError[] = checkDefaults(part);
-  const checked = features.map((feature, position) => {
-    const pointer = `/features/${position}`;
-    const limits = checkLimits(feature, part, pointer);
-    const { kind, gauged = null } = feature;
-    const { cuts, faults } = checkCuts(feature.cut_by, { kind, gauged }, shop, pointer);
-    if (Array.isArray(limits)) errors.push(...limits);
-    if (faults) errors.push(...faults);
-    const early = Array.isArray(limits)
-      ? { faults: [], rows: [] }
-      : checkOperationLimits(feature, limits, part, pointer);
-    errors.push(...early.faults);
-    errors.push(...checkGauges(feature, feature, shop, pointer));
-    return { feature, position, limits, cuts, early: early.rows };
-  });
-  const sizes = checked.map(({ feature, position }): SizeColumns => {
-    const size = checkSizeOf(feature, checked, part.unit, `/features/${position}`);
-    if (!Array.isArray(size)) return size;
-    errors.push(...size);
-    return {};
-  });
-  if (errors.length > 0) throw problemAt("unprocessable", errors);
+export async function createPart(trx: Db, body: PartCreate): Promise<Part> {
+  const { features: _, ...part } = body;
+  const { checked, sizes } = await checkPart(trx, body);
 
   const stored = await insertPart(trx, {
     ...part,
@@ -183,21 +182,15 @@ export async function createPart(trx: Db, { features, ...part }: PartCreate): Pr
       },
     ]);
   }
-  const rows = checked.flatMap(({ feature, position, limits }) =>
-    Array.isArray(limits)
-      ? []
-      : [
-          {
-            ...limits,
-            ...toColumns(feature, part.unit),
-            ...sizes[position],
-            part_id: stored.part_id,
-            position,
-          },
-        ],
-  );
+  const rows = checked.map(({ feature, position, limits }) => ({
+    ...limits,
+    ...toColumns(feature, part.unit),
+    ...sizes[position],
+    part_id: stored.part_id,
+    position,
+  }));
   const featureIds = await insertFeatures(trx, rows);
-  const cuts = checked.flatMap(({ cuts = [], position }) =>
+  const cuts = checked.flatMap(({ cuts, position }) =>
     cuts.map((cut) => ({ ...cut, feature_id: featureIds[position] ?? "" })),
   );
   if (cuts.length > 0) await insertCuts(trx, cuts);
@@ -206,6 +199,20 @@ export async function createPart(trx: Db, { features, ...part }: PartCreate): Pr
   );
   if (early.length > 0) await insertOperationLimits(trx, early);
   return showPart(trx, stored.part_id);
+}
+
+function toTrial({ feature, limits, cuts }: CheckedFeature, partUnit: PartCreate["unit"]) {
+  const unit = shownUnitOf(feature.kind, partUnit);
+  const isJudged = !isAttribute(feature.kind);
+  return {
+    characteristic: feature.characteristic,
+    unit: unit === "1" ? null : unit,
+    limits_from: isJudged ? limits.limits_from : null,
+    lower_limit: showLength(limits.lower_limit_mm, unit),
+    upper_limit: showLength(limits.upper_limit_mm, unit),
+    target: isJudged ? showLength(limits.target_mm, unit) : null,
+    cut_by: cuts.map(({ tool_id, register_id, effect }) => ({ tool_id, register_id, effect })),
+  };
 }
 
 function storeTitleBlock({ title_block, unit }: Omit<PartCreate, "features">): string | null {

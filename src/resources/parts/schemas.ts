@@ -602,6 +602,55 @@ export const PartSummary = z.strictObject(partMembers).meta({
 });
 export type PartSummary = z.infer<typeof PartSummary>;
 
+export const PartTrial = z
+  .strictObject({
+    features: z
+      .array(
+        z.strictObject({
+          characteristic: z.string().describe(words.characteristic),
+          unit: FeatureUnit.nullable().describe(`${words.unit}; null: it has none`),
+          limits_from: LimitsFrom.nullable().describe(
+            "Which way the limits come about; null: it passes or fails",
+          ),
+          lower_limit: z.number().nullable().describe(words.lower_limit),
+          upper_limit: z.number().nullable().describe(words.upper_limit),
+          target: z.number().nullable().describe(`${words.target}; null: it passes or fails`),
+          cut_by: z
+            .array(
+              z.strictObject({
+                tool_id: z
+                  .string()
+                  .nullable()
+                  .describe("The tool that cuts it; null: the register is a work offset"),
+                register_id: z.string().nullable().describe(words.register_id),
+                effect: z.number().nullable().describe(words.effect),
+              }),
+            )
+            .describe("How the registers move it"),
+        }),
+      )
+      .describe("The features in the order in which they were sent"),
+  })
+  .meta({
+    id: "PartTrial",
+    description: "What a part would be if it were set up so",
+    examples: [
+      {
+        features: [
+          {
+            characteristic: "12",
+            unit: "mm",
+            limits_from: "deviations",
+            lower_limit: 5.95,
+            upper_limit: 6.05,
+            target: 6,
+            cut_by: [{ tool_id: "12", register_id: "21", effect: 2 }],
+          },
+        ],
+      },
+    ],
+  });
+
 export const PartPath = strict({ part_id: Id.describe("Identity of the part") });
 export const FeaturePath = strict({ feature_id: Id.describe("Identity of the feature") });
 export const PartQuery = strict({
