@@ -1654,6 +1654,86 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/keys": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the keys, without their secrets */
+        get: operations["listKeys"];
+        put?: never;
+        /**
+         * Make a key; it is shown this one time
+         * @description From the first key on the service asks everybody for one.
+         */
+        post: operations["createKey"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/keys/{key_id}/revoke": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a key out of use for good
+         * @description At once here, within five seconds on every other replica of the service.
+         */
+        post: operations["revokeKey"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say who is signed in */
+        get: operations["getSession"];
+        put?: never;
+        /** Sign a browser in with a key, kept in a cookie that scripts cannot read */
+        post: operations["createSession"];
+        /** Sign the browser out */
+        delete: operations["deleteSession"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/audit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List all changes: who made them, when, to what
+         * @description Written in the same transaction as the change itself, and never changed or deleted. Readings are their own record: GET /v1/readings shows who took each, and with which key it came; their voiding is listed here.
+         */
+        get: operations["listChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -2064,6 +2144,53 @@ export interface components {
             doubtful_pieces: number[];
             /** @description The answer in plain words, with methods and what they rest on */
             says: string[];
+        };
+        /**
+         * @description One change: who made it, when, to what
+         * @example {
+         *       "audit_id": "271",
+         *       "at": "2026-03-02T07:41:00.000Z",
+         *       "key": "setter, shift A",
+         *       "by": "shift A",
+         *       "operation": "applyCorrection",
+         *       "entities": {
+         *         "correction_id": "31"
+         *       },
+         *       "request": {
+         *         "by": "shift A"
+         *       },
+         *       "request_id": "0b0e4c0e-5a33-4b0e-8a53-6a0b5c0a2f11"
+         *     }
+         */
+        Change: {
+            /** @description Its number; later changes have larger ones */
+            audit_id: string;
+            /**
+             * Format: date-time
+             * @description When
+             */
+            at: string;
+            /** @description Name of the key; null: none was asked for, or it was done at the command line */
+            key: string | null;
+            /** @description Who did it, as the request says; null: not said */
+            by: string | null;
+            /** @description What was done: the operation's name in the contract */
+            operation: string;
+            /** @description What it was done to and what came of it, such as batch_id */
+            entities: {
+                [key: string]: string;
+            };
+            /** @description What was sent; null: nothing, or a file. Of a very long one only its length */
+            request: unknown;
+            /** @description The request-id that the answer bore, as the log has it */
+            request_id: string | null;
+        };
+        /** @description One page of a list */
+        ChangeList: {
+            /** @description This page, newest first */
+            items: components["schemas"]["Change"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A control chart of one feature
@@ -6232,6 +6359,69 @@ export interface components {
             not_before: number | null;
         };
         /**
+         * @description A key, without its secret
+         * @example {
+         *       "key_id": "3",
+         *       "name": "computer at mill-2",
+         *       "role": "uploader",
+         *       "prefix": "onsize_5b1f0c93aa",
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "created_by": "ONSIZE_ADMIN_KEY",
+         *       "last_used_at": null,
+         *       "revoked_at": null,
+         *       "revoked_by": null
+         *     }
+         */
+        Key: {
+            /** @description Its identity */
+            key_id: string;
+            /** @description Who or what has it */
+            name: string;
+            /**
+             * @description `uploader` sends readings and files; `operator` also reads everything and corrects, opens and closes batches; `engineer` also edits machines, tools, gauges, parts; `admin` also keys
+             * @enum {string}
+             */
+            role: "uploader" | "operator" | "engineer" | "admin";
+            /** @description How it begins, by which it is told from others */
+            prefix: string;
+            /**
+             * Format: date-time
+             * @description When it was made
+             */
+            created_at: string;
+            /** @description Name of the key that made it; null: the command line */
+            created_by: string | null;
+            /** @description When it was last used, to the minute; null: never */
+            last_used_at: string | null;
+            /** @description When it was revoked; null: it counts */
+            revoked_at: string | null;
+            /** @description Name of the key that revoked it; null: the command line */
+            revoked_by: string | null;
+        };
+        /**
+         * @description A key to be made
+         * @example {
+         *       "name": "computer at mill-2",
+         *       "role": "uploader"
+         *     }
+         */
+        KeyCreate: {
+            /** @description Who or what has it, such as a person or a machine's computer; stands in what it does */
+            name: string;
+            /**
+             * @description `uploader` sends readings and files; `operator` also reads everything and corrects, opens and closes batches; `engineer` also edits machines, tools, gauges, parts; `admin` also keys
+             * @enum {string}
+             */
+            role: "uploader" | "operator" | "engineer" | "admin";
+        };
+        /** @description One page of a list */
+        KeyList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Key"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A cause that fits what was measured
          * @example {
          *       "cause": "warmth",
@@ -7070,6 +7260,49 @@ export interface components {
             items: components["schemas"]["Material"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /**
+         * @description A key that was just made
+         * @example {
+         *       "key_id": "3",
+         *       "name": "computer at mill-2",
+         *       "role": "uploader",
+         *       "prefix": "onsize_5b1f0c93aa",
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "created_by": "ONSIZE_ADMIN_KEY",
+         *       "last_used_at": null,
+         *       "revoked_at": null,
+         *       "revoked_by": null,
+         *       "key": "onsize_5b1f0c93aa_<43 characters>"
+         *     }
+         */
+        NewKey: {
+            /** @description Its identity */
+            key_id: string;
+            /** @description Who or what has it */
+            name: string;
+            /**
+             * @description `uploader` sends readings and files; `operator` also reads everything and corrects, opens and closes batches; `engineer` also edits machines, tools, gauges, parts; `admin` also keys
+             * @enum {string}
+             */
+            role: "uploader" | "operator" | "engineer" | "admin";
+            /** @description How it begins, by which it is told from others */
+            prefix: string;
+            /**
+             * Format: date-time
+             * @description When it was made
+             */
+            created_at: string;
+            /** @description Name of the key that made it; null: the command line */
+            created_by: string | null;
+            /** @description When it was last used, to the minute; null: never */
+            last_used_at: string | null;
+            /** @description When it was revoked; null: it counts */
+            revoked_at: string | null;
+            /** @description Name of the key that revoked it; null: the command line */
+            revoked_by: string | null;
+            /** @description The key itself, this one time: nothing of it is kept that it could be read from. Null where the request was sent again */
+            key: string | null;
         };
         /**
          * @description The one thing to do next
@@ -8098,6 +8331,7 @@ export interface components {
          *               "gauge_id": "5",
          *               "measured_at": "2026-03-02T07:41:00.000Z",
          *               "taken_by": "shift A",
+         *               "key": "computer at mill-2",
          *               "serial": null,
          *               "source_id": null,
          *               "piece_within": null,
@@ -8633,6 +8867,7 @@ export interface components {
          *       "gauge_id": "5",
          *       "measured_at": "2026-03-02T07:41:00.000Z",
          *       "taken_by": "shift A",
+         *       "key": "computer at mill-2",
          *       "serial": null,
          *       "source_id": null,
          *       "piece_within": null,
@@ -8805,6 +9040,8 @@ export interface components {
             measured_at: string | null;
             /** @description Who took it */
             taken_by: string | null;
+            /** @description Name of the key it came with; null: none was asked for */
+            key: string | null;
             /** @description Serial number of the piece */
             serial: string | null;
             /** @description The sender's own identity of it */
@@ -9152,6 +9389,7 @@ export interface components {
          *         "gauge_id": "5",
          *         "measured_at": "2026-03-02T07:41:00.000Z",
          *         "taken_by": "shift A",
+         *         "key": "computer at mill-2",
          *         "serial": null,
          *         "source_id": null,
          *         "piece_within": null,
@@ -9301,6 +9539,7 @@ export interface components {
          *           "gauge_id": "5",
          *           "measured_at": "2026-03-02T07:41:00.000Z",
          *           "taken_by": "shift A",
+         *           "key": "computer at mill-2",
          *           "serial": null,
          *           "source_id": null,
          *           "piece_within": null,
@@ -10373,6 +10612,32 @@ export interface components {
             notes: string[];
         };
         /**
+         * @description Who is signed in
+         * @example {
+         *       "needs_key": true,
+         *       "name": "setter, shift A",
+         *       "role": "operator"
+         *     }
+         */
+        Session: {
+            /** @description False: the service asks for no key, and serves this computer only */
+            needs_key: boolean;
+            /** @description Whose key it is; null: nobody is signed in */
+            name: string | null;
+            /** @description What may be done with it; null: nobody is signed in */
+            role: ("uploader" | "operator" | "engineer" | "admin") | null;
+        };
+        /**
+         * @description Signs a browser in
+         * @example {
+         *       "key": "onsize_5b1f0c93aa_<43 characters>"
+         *     }
+         */
+        SessionCreate: {
+            /** @description The key to sign in with */
+            key: string;
+        };
+        /**
          * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
          * @example {
          *       "code_letter": "H",
@@ -11360,6 +11625,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createMachine: {
@@ -11398,6 +11672,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11473,6 +11756,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such machine */
             404: {
                 headers: {
@@ -11521,6 +11813,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11578,6 +11879,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11675,6 +11985,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createTool: {
@@ -11713,6 +12032,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11788,6 +12116,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool */
             404: {
                 headers: {
@@ -11844,6 +12181,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getToolProposal: {
@@ -11869,6 +12215,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11926,6 +12281,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12019,6 +12383,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12126,6 +12499,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such machine */
             404: {
                 headers: {
@@ -12196,6 +12578,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createGauge: {
@@ -12234,6 +12625,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12309,6 +12709,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -12356,6 +12765,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12445,6 +12863,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -12495,6 +12922,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12581,6 +13017,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such check */
             404: {
                 headers: {
@@ -12631,6 +13076,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12690,6 +13144,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12788,6 +13251,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -12838,6 +13310,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12924,6 +13405,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such study */
             404: {
                 headers: {
@@ -12976,6 +13466,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13078,6 +13577,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such study */
             404: {
                 headers: {
@@ -13173,6 +13681,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -13234,6 +13751,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listGaugesOfFeature: {
@@ -13275,6 +13801,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13336,6 +13871,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createPart: {
@@ -13374,6 +13918,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13449,6 +14002,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such part */
             404: {
                 headers: {
@@ -13496,6 +14058,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13562,6 +14133,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such feature */
             404: {
                 headers: {
@@ -13609,6 +14189,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13697,6 +14286,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createPartProposal: {
@@ -13755,6 +14353,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description The body is encoded, as by gzip */
             415: {
                 headers: {
@@ -13798,6 +14405,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13855,6 +14471,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13948,6 +14573,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14049,6 +14683,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createBatch: {
@@ -14087,6 +14730,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14162,6 +14814,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -14212,6 +14873,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14312,6 +14982,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -14403,6 +15082,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -14453,6 +15141,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14555,6 +15252,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such interruption */
             404: {
                 headers: {
@@ -14646,6 +15352,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such register */
             404: {
                 headers: {
@@ -14696,6 +15411,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14798,6 +15522,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such register, or no such entry of it */
             404: {
                 headers: {
@@ -14889,6 +15622,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool */
             404: {
                 headers: {
@@ -14939,6 +15681,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15023,6 +15774,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool */
             404: {
                 headers: {
@@ -15075,6 +15835,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15187,6 +15956,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createReadings: {
@@ -15225,6 +16003,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15300,6 +16087,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such reading */
             404: {
                 headers: {
@@ -15334,6 +16130,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15391,6 +16196,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15486,6 +16300,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createLogLayout: {
@@ -15524,6 +16347,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15599,6 +16431,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such layout */
             404: {
                 headers: {
@@ -15646,6 +16487,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15724,6 +16574,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15831,6 +16690,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description The same request is still being worked on */
             409: {
                 headers: {
@@ -15888,6 +16756,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15963,6 +16840,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such import */
             404: {
                 headers: {
@@ -16030,6 +16916,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getReadingImport: {
@@ -16055,6 +16950,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16119,6 +17023,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such import */
             404: {
                 headers: {
@@ -16167,6 +17080,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16243,6 +17165,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getCorrection: {
@@ -16268,6 +17199,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16325,6 +17265,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16425,6 +17374,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such correction */
             404: {
                 headers: {
@@ -16511,6 +17469,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16611,6 +17578,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such correction */
             404: {
                 headers: {
@@ -16700,6 +17676,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool or batch, or the tool does not work in that batch */
             404: {
                 headers: {
@@ -16753,6 +17738,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -16799,6 +17793,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16873,6 +17876,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16958,6 +17970,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description The feature has not been measured, or there is no such batch, or it is not measured there */
             404: {
                 headers: {
@@ -17024,6 +18045,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -17077,6 +18107,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17146,6 +18185,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such register */
             404: {
                 headers: {
@@ -17197,6 +18245,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17264,6 +18321,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -17314,6 +18380,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17373,6 +18448,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17471,6 +18555,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -17521,6 +18614,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17623,6 +18725,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such decision */
             404: {
                 headers: {
@@ -17702,6 +18813,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch, or the piece is not known to be cut */
             404: {
                 headers: {
@@ -17753,6 +18873,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17818,6 +18947,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getContinuousPlan: {
@@ -17860,6 +18998,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17929,6 +19076,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description Sample, acceptance number, lot and range do not go together */
             422: {
                 headers: {
@@ -17983,6 +19139,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getOutlook: {
@@ -18026,6 +19191,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18103,6 +19277,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -18157,6 +19340,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createFirstArticle: {
@@ -18195,6 +19387,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18289,6 +19490,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such first article */
             404: {
                 headers: {
@@ -18339,6 +19549,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18435,6 +19654,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such part */
             404: {
                 headers: {
@@ -18476,8 +19704,446 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description So many listen already that another one would not be told in good time */
             503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listKeys: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Keys, oldest first; revoked ones among them */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["KeyList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createKey: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["KeyCreate"];
+            };
+        };
+        responses: {
+            /** @description The key */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["NewKey"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    revokeKey: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Which key */
+                key_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The key as it is now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Key"];
+                };
+            };
+            /** @description A header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such key */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSession: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Who is signed in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createSession: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SessionCreate"];
+            };
+        };
+        responses: {
+            /** @description Who is signed in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    deleteSession: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Nobody is signed in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listChanges: {
+        parameters: {
+            query?: {
+                /** @description Made at this time or later */
+                from?: string;
+                /** @description Made before this time */
+                to?: string;
+                /** @description Made with the key of this name */
+                key?: string;
+                /** @description Made by this operation of the contract */
+                operation?: string;
+                /** @description That concerned this, such as batch_id:12 */
+                entity?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Changes, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChangeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
