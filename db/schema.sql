@@ -213,6 +213,51 @@ begin
   return nearest;
 end $function$;
 
+CREATE OR REPLACE FUNCTION public.refuse_change()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+begin
+  raise exception '% is only ever added to: % is refused', tg_table_name, lower(tg_op) using errcode = 'restrict_violation';
+end
+$function$;
+
+create table access_key (
+  key_id bigint not null generated always as identity,
+  name text not null,
+  role text not null,
+  prefix text not null,
+  secret_hash bytea not null,
+  created_at timestamp(3) with time zone not null default now(),
+  created_by text,
+  last_used_at timestamp(3) with time zone,
+  revoked_at timestamp(3) with time zone,
+  revoked_by text,
+  constraint access_key_pkey PRIMARY KEY (key_id),
+  constraint access_key_hash_is_sha_256 CHECK ((length(secret_hash) = 32)),
+  constraint access_key_name_unique UNIQUE (name),
+  constraint access_key_prefix_unique UNIQUE (prefix),
+  constraint access_key_revoked_by_after CHECK (((revoked_by IS NULL) OR (revoked_at IS NOT NULL))),
+  constraint access_key_role_known CHECK ((role = ANY (ARRAY['uploader'::text, 'operator'::text, 'engineer'::text, 'admin'::text])))
+);
+
+create table audit (
+  audit_id bigint not null generated always as identity,
+  at timestamp(3) with time zone not null default now(),
+  key_name text,
+  by_name text,
+  operation text not null,
+  entities jsonb not null,
+  request jsonb,
+  request_id text,
+  constraint audit_pkey PRIMARY KEY (audit_id)
+);
+CREATE INDEX audit_at ON public.audit USING btree (at, audit_id);
+CREATE INDEX audit_entities ON public.audit USING gin (entities jsonb_path_ops);
+CREATE INDEX audit_key ON public.audit USING btree (key_name, audit_id);
+CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER audit_not_truncated BEFORE TRUNCATE ON public.audit FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
 create table batch (
   batch_id bigint not null generated always as identity,
   name text not null,
@@ -834,6 +879,7 @@ create table reading (
   fit jsonb,
   gauge_deviation_mm numeric(18,9),
   gauge_deviation_uncertainty_mm numeric(18,9),
+  key_name text,
   constraint reading_pkey PRIMARY KEY (batch_id, reading_no),
   constraint reading_cut_positive CHECK ((cut > 0)),
   constraint reading_disposition_known CHECK ((disposition = ANY (ARRAY['accept'::text, 'rework'::text, 'scrap'::text, 'remeasure'::text]))),
@@ -860,6 +906,7 @@ CREATE UNIQUE INDEX reading_identity_unique ON ONLY public.reading USING btree (
 CREATE INDEX reading_proving ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE (proves AND (cut = 1) AND (voided_at IS NULL));
 CREATE INDEX reading_serial ON ONLY public.reading USING btree (batch_id, serial) INCLUDE (piece) WHERE (serial IS NOT NULL);
 CREATE INDEX reading_vouching ON ONLY public.reading USING btree (batch_id, feature_id, piece) WHERE ((gauge_deviation_mm IS NOT NULL) AND (verdict = 'conforming'::text) AND (cut = 1) AND (voided_at IS NULL));
+CREATE TRIGGER reading_stays BEFORE UPDATE OF feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id, measured_at, taken_by, key_name ON public.reading FOR EACH ROW EXECUTE FUNCTION refuse_change();
 
 create table reading_from_0 partition of reading FOR VALUES FROM ('0') TO ('1000');
 

@@ -1714,6 +1714,86 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/keys": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** List the keys, without their secrets */
+        get: operations["listKeys"];
+        put?: never;
+        /**
+         * Make a key; it is shown this one time
+         * @description From the first key on the service asks everybody for one.
+         */
+        post: operations["createKey"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/keys/{key_id}/revoke": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take a key out of use for good
+         * @description At once here, within five seconds on every other replica of the service.
+         */
+        post: operations["revokeKey"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/session": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Say who is signed in */
+        get: operations["getSession"];
+        put?: never;
+        /** Sign a browser in with a key, kept in a cookie that scripts cannot read */
+        post: operations["createSession"];
+        /** Sign the browser out */
+        delete: operations["deleteSession"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/audit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List all changes: who made them, when, to what
+         * @description Written in the same transaction as the change itself, and never changed or deleted. Readings are their own record: GET /v1/readings shows who took each, and with which key it came; their voiding is listed here.
+         */
+        get: operations["listChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -2124,6 +2204,53 @@ export interface components {
             doubtful_pieces: number[];
             /** @description The answer in plain words, with methods and what they rest on */
             says: string[];
+        };
+        /**
+         * @description One change: who made it, when, to what
+         * @example {
+         *       "audit_id": "271",
+         *       "at": "2026-03-02T07:41:00.000Z",
+         *       "key": "setter, shift A",
+         *       "by": "shift A",
+         *       "operation": "applyCorrection",
+         *       "entities": {
+         *         "correction_id": "31"
+         *       },
+         *       "request": {
+         *         "by": "shift A"
+         *       },
+         *       "request_id": "0b0e4c0e-5a33-4b0e-8a53-6a0b5c0a2f11"
+         *     }
+         */
+        Change: {
+            /** @description Its number; later changes have larger ones */
+            audit_id: string;
+            /**
+             * Format: date-time
+             * @description When
+             */
+            at: string;
+            /** @description Name of the key; null: none was asked for, or it was done at the command line */
+            key: string | null;
+            /** @description Who did it, as the request says; null: not said */
+            by: string | null;
+            /** @description What was done: the operation's name in the contract */
+            operation: string;
+            /** @description What it was done to and what came of it, such as batch_id */
+            entities: {
+                [key: string]: string;
+            };
+            /** @description What was sent; null: nothing, or a file. Of a very long one only its length */
+            request: unknown;
+            /** @description The request-id that the answer bore, as the log has it */
+            request_id: string | null;
+        };
+        /** @description One page of a list */
+        ChangeList: {
+            /** @description This page, newest first */
+            items: components["schemas"]["Change"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description A control chart of one feature
@@ -6453,6 +6580,69 @@ export interface components {
             not_before: number | null;
         };
         /**
+         * @description A key, without its secret
+         * @example {
+         *       "key_id": "3",
+         *       "name": "computer at mill-2",
+         *       "role": "uploader",
+         *       "prefix": "onsize_5b1f0c93aa",
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "created_by": "ONSIZE_ADMIN_KEY",
+         *       "last_used_at": null,
+         *       "revoked_at": null,
+         *       "revoked_by": null
+         *     }
+         */
+        Key: {
+            /** @description Its identity */
+            key_id: string;
+            /** @description Who or what has it */
+            name: string;
+            /**
+             * @description `uploader` sends readings and files; `operator` also reads everything and corrects, opens and closes batches; `engineer` also edits machines, tools, gauges, parts; `admin` also keys
+             * @enum {string}
+             */
+            role: "uploader" | "operator" | "engineer" | "admin";
+            /** @description How it begins, by which it is told from others */
+            prefix: string;
+            /**
+             * Format: date-time
+             * @description When it was made
+             */
+            created_at: string;
+            /** @description Name of the key that made it; null: the command line */
+            created_by: string | null;
+            /** @description When it was last used, to the minute; null: never */
+            last_used_at: string | null;
+            /** @description When it was revoked; null: it counts */
+            revoked_at: string | null;
+            /** @description Name of the key that revoked it; null: the command line */
+            revoked_by: string | null;
+        };
+        /**
+         * @description A key to be made
+         * @example {
+         *       "name": "computer at mill-2",
+         *       "role": "uploader"
+         *     }
+         */
+        KeyCreate: {
+            /** @description Who or what has it, such as a person or a machine's computer; stands in what it does */
+            name: string;
+            /**
+             * @description `uploader` sends readings and files; `operator` also reads everything and corrects, opens and closes batches; `engineer` also edits machines, tools, gauges, parts; `admin` also keys
+             * @enum {string}
+             */
+            role: "uploader" | "operator" | "engineer" | "admin";
+        };
+        /** @description One page of a list */
+        KeyList: {
+            /** @description This page, oldest first */
+            items: components["schemas"]["Key"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
+        };
+        /**
          * @description A cause that fits what was measured
          * @example {
          *       "cause": "warmth",
@@ -7291,6 +7481,49 @@ export interface components {
             items: components["schemas"]["Material"][];
             /** @description Send it as `cursor` for the next page; null on the last page */
             next_cursor: string | null;
+        };
+        /**
+         * @description A key that was just made
+         * @example {
+         *       "key_id": "3",
+         *       "name": "computer at mill-2",
+         *       "role": "uploader",
+         *       "prefix": "onsize_5b1f0c93aa",
+         *       "created_at": "2026-03-02T07:41:00.000Z",
+         *       "created_by": "ONSIZE_ADMIN_KEY",
+         *       "last_used_at": null,
+         *       "revoked_at": null,
+         *       "revoked_by": null,
+         *       "key": "onsize_5b1f0c93aa_<43 characters>"
+         *     }
+         */
+        NewKey: {
+            /** @description Its identity */
+            key_id: string;
+            /** @description Who or what has it */
+            name: string;
+            /**
+             * @description `uploader` sends readings and files; `operator` also reads everything and corrects, opens and closes batches; `engineer` also edits machines, tools, gauges, parts; `admin` also keys
+             * @enum {string}
+             */
+            role: "uploader" | "operator" | "engineer" | "admin";
+            /** @description How it begins, by which it is told from others */
+            prefix: string;
+            /**
+             * Format: date-time
+             * @description When it was made
+             */
+            created_at: string;
+            /** @description Name of the key that made it; null: the command line */
+            created_by: string | null;
+            /** @description When it was last used, to the minute; null: never */
+            last_used_at: string | null;
+            /** @description When it was revoked; null: it counts */
+            revoked_at: string | null;
+            /** @description Name of the key that revoked it; null: the command line */
+            revoked_by: string | null;
+            /** @description The key itself, this one time: nothing of it is kept that it could be read from. Null where the request was sent again */
+            key: string | null;
         };
         /**
          * @description The one thing to do next
@@ -8367,6 +8600,7 @@ export interface components {
          *               "gauge_id": "5",
          *               "measured_at": "2026-03-02T07:41:00.000Z",
          *               "taken_by": "shift A",
+         *               "key": "computer at mill-2",
          *               "serial": null,
          *               "source_id": null,
          *               "piece_within": null,
@@ -9046,6 +9280,7 @@ export interface components {
          *       "gauge_id": "5",
          *       "measured_at": "2026-03-02T07:41:00.000Z",
          *       "taken_by": "shift A",
+         *       "key": "computer at mill-2",
          *       "serial": null,
          *       "source_id": null,
          *       "piece_within": null,
@@ -9218,6 +9453,8 @@ export interface components {
             measured_at: string | null;
             /** @description Who took it */
             taken_by: string | null;
+            /** @description Name of the key it came with; null: none was asked for */
+            key: string | null;
             /** @description Serial number of the piece */
             serial: string | null;
             /** @description The sender's own identity of it */
@@ -9565,6 +9802,7 @@ export interface components {
          *         "gauge_id": "5",
          *         "measured_at": "2026-03-02T07:41:00.000Z",
          *         "taken_by": "shift A",
+         *         "key": "computer at mill-2",
          *         "serial": null,
          *         "source_id": null,
          *         "piece_within": null,
@@ -9714,6 +9952,7 @@ export interface components {
          *           "gauge_id": "5",
          *           "measured_at": "2026-03-02T07:41:00.000Z",
          *           "taken_by": "shift A",
+         *           "key": "computer at mill-2",
          *           "serial": null,
          *           "source_id": null,
          *           "piece_within": null,
@@ -10786,6 +11025,32 @@ export interface components {
             notes: string[];
         };
         /**
+         * @description Who is signed in
+         * @example {
+         *       "needs_key": true,
+         *       "name": "setter, shift A",
+         *       "role": "operator"
+         *     }
+         */
+        Session: {
+            /** @description False: the service asks for no key, and serves this computer only */
+            needs_key: boolean;
+            /** @description Whose key it is; null: nobody is signed in */
+            name: string | null;
+            /** @description What may be done with it; null: nobody is signed in */
+            role: ("uploader" | "operator" | "engineer" | "admin") | null;
+        };
+        /**
+         * @description Signs a browser in
+         * @example {
+         *       "key": "onsize_5b1f0c93aa_<43 characters>"
+         *     }
+         */
+        SessionCreate: {
+            /** @description The key to sign in with */
+            key: string;
+        };
+        /**
          * @description A single sampling plan by attributes (MIL-STD-105E; in the main equal to ISO 2859-1)
          * @example {
          *       "code_letter": "H",
@@ -11773,6 +12038,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createMachine: {
@@ -11811,6 +12085,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11886,6 +12169,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such machine */
             404: {
                 headers: {
@@ -11934,6 +12226,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -11991,6 +12292,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12088,6 +12398,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createTool: {
@@ -12126,6 +12445,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12201,6 +12529,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool */
             404: {
                 headers: {
@@ -12257,6 +12594,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getToolProposal: {
@@ -12282,6 +12628,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12339,6 +12694,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12432,6 +12796,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12539,6 +12912,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such machine */
             404: {
                 headers: {
@@ -12609,6 +12991,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createGauge: {
@@ -12647,6 +13038,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12722,6 +13122,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -12769,6 +13178,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12858,6 +13276,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -12908,6 +13335,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -12994,6 +13430,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such check */
             404: {
                 headers: {
@@ -13044,6 +13489,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13103,6 +13557,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13201,6 +13664,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -13251,6 +13723,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13337,6 +13818,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such study */
             404: {
                 headers: {
@@ -13389,6 +13879,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13491,6 +13990,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such study */
             404: {
                 headers: {
@@ -13586,6 +14094,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -13647,6 +14164,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listGaugesOfFeature: {
@@ -13688,6 +14214,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13749,6 +14284,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createPart: {
@@ -13787,6 +14331,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -13931,6 +14484,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such part */
             404: {
                 headers: {
@@ -13978,6 +14540,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14044,6 +14615,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such feature */
             404: {
                 headers: {
@@ -14091,6 +14671,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14179,6 +14768,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createPartProposal: {
@@ -14237,6 +14835,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description The body is encoded, as by gzip */
             415: {
                 headers: {
@@ -14280,6 +14887,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14337,6 +14953,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14430,6 +15055,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14531,6 +15165,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createBatch: {
@@ -14569,6 +15212,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14644,6 +15296,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -14694,6 +15355,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -14794,6 +15464,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -14885,6 +15564,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -14935,6 +15623,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15037,6 +15734,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such interruption */
             404: {
                 headers: {
@@ -15128,6 +15834,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such register */
             404: {
                 headers: {
@@ -15178,6 +15893,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15280,6 +16004,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such register, or no such entry of it */
             404: {
                 headers: {
@@ -15371,6 +16104,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool */
             404: {
                 headers: {
@@ -15421,6 +16163,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15505,6 +16256,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool */
             404: {
                 headers: {
@@ -15557,6 +16317,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15669,6 +16438,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createReadings: {
@@ -15707,6 +16485,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15782,6 +16569,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such reading */
             404: {
                 headers: {
@@ -15816,6 +16612,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15873,6 +16678,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -15968,6 +16782,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createLogLayout: {
@@ -16006,6 +16829,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16081,6 +16913,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such layout */
             404: {
                 headers: {
@@ -16128,6 +16969,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16206,6 +17056,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16317,6 +17176,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description The same request is still being worked on */
             409: {
                 headers: {
@@ -16374,6 +17242,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16454,6 +17331,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such import */
             404: {
                 headers: {
@@ -16521,6 +17407,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getReadingImport: {
@@ -16546,6 +17441,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16610,6 +17514,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such import */
             404: {
                 headers: {
@@ -16658,6 +17571,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16734,6 +17656,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getCorrection: {
@@ -16759,6 +17690,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16816,6 +17756,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -16916,6 +17865,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such correction */
             404: {
                 headers: {
@@ -17002,6 +17960,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17102,6 +18069,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such correction */
             404: {
                 headers: {
@@ -17184,6 +18160,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17287,6 +18272,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -17333,6 +18327,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17407,6 +18410,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17492,6 +18504,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description The feature has not been measured, or there is no such batch, or it is not measured there */
             404: {
                 headers: {
@@ -17558,6 +18579,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -17611,6 +18641,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17680,6 +18719,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such register */
             404: {
                 headers: {
@@ -17731,6 +18779,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17798,6 +18855,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such gauge */
             404: {
                 headers: {
@@ -17848,6 +18914,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -17907,6 +18982,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18005,6 +19089,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -18055,6 +19148,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18150,6 +19252,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18293,6 +19404,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch, or the piece is not known to be cut */
             404: {
                 headers: {
@@ -18344,6 +19464,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18409,6 +19538,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getContinuousPlan: {
@@ -18451,6 +19589,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18520,6 +19667,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description Sample, acceptance number, lot and range do not go together */
             422: {
                 headers: {
@@ -18574,6 +19730,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getOutlook: {
@@ -18617,6 +19782,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18694,6 +19868,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such batch */
             404: {
                 headers: {
@@ -18757,6 +19940,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     createFirstArticle: {
@@ -18795,6 +19987,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -18889,6 +20090,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such first article */
             404: {
                 headers: {
@@ -18939,6 +20149,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -19035,6 +20254,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such part */
             404: {
                 headers: {
@@ -19076,8 +20304,446 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description So many listen already that another one would not be told in good time */
             503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listKeys: {
+        parameters: {
+            query?: {
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Keys, oldest first; revoked ones among them */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["KeyList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createKey: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["KeyCreate"];
+            };
+        };
+        responses: {
+            /** @description The key */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["NewKey"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The name is taken, or the same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    revokeKey: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A name for this request, chosen by the sender: sent again with the same key, it is answered as the first time */
+                "idempotency-key"?: string;
+            };
+            path: {
+                /** @description Which key */
+                key_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The key as it is now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Key"];
+                };
+            };
+            /** @description A header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such key */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The same request is still being worked on */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The Idempotency-Key belongs to another request */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSession: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Who is signed in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createSession: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SessionCreate"];
+            };
+        };
+        responses: {
+            /** @description Who is signed in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description The body or a header is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is above 5 MB */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The body is no JSON */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    deleteSession: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Nobody is signed in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listChanges: {
+        parameters: {
+            query?: {
+                /** @description Made at this time or later */
+                from?: string;
+                /** @description Made before this time */
+                to?: string;
+                /** @description Made with the key of this name */
+                key?: string;
+                /** @description Made by this operation of the contract */
+                operation?: string;
+                /** @description That concerned this, such as batch_id:12 */
+                entity?: string;
+                /** @description How many to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Changes, newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChangeList"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -8,13 +8,16 @@ import type { Db } from "./db/client.js";
 import { ReadingRecorder } from "./decision/reading-recorder.js";
 import { handleClientError, handleError } from "./http/handle-error.js";
 import { healthRoutes } from "./http/health.js";
+import { KeyRing } from "./http/key-ring.js";
 import { createKnownPaths } from "./http/known-paths.js";
 import { limitRequests } from "./http/limit-requests.js";
 import { createMetrics, metricsRoutes } from "./http/metrics.js";
+import { noteChanges } from "./http/note-changes.js";
 import { openapi } from "./http/openapi.js";
 import { pageRoutes } from "./http/page.js";
 import { requireKey } from "./http/require-key.js";
 import type { App } from "./http/types.js";
+import { auditRoutes } from "./resources/audit/routes.js";
 import { batchRoutes } from "./resources/batches/routes.js";
 import { chartRoutes } from "./resources/charts/routes.js";
 import { checkRoutes } from "./resources/checks/routes.js";
@@ -30,6 +33,8 @@ import { gaugeStudyRoutes } from "./resources/gauge-studies/routes.js";
 import { gaugeRoutes } from "./resources/gauges/routes.js";
 import { holdRoutes } from "./resources/holds/routes.js";
 import { importRoutes } from "./resources/imports/routes.js";
+import { keyRoutes } from "./resources/keys/routes.js";
+import { sessionRoutes } from "./resources/keys/session-routes.js";
 import { logLayoutRoutes } from "./resources/log-layouts/routes.js";
 import { machineRegisterRoutes } from "./resources/machine-registers/routes.js";
 import { machineRoutes } from "./resources/machines/routes.js";
@@ -48,7 +53,13 @@ import { toolRoutes } from "./resources/tools/routes.js";
 import { traceabilityRoutes } from "./resources/traceability/routes.js";
 import { wearRoutes } from "./resources/wear/routes.js";
 
-const routes = [
+interface Parts {
+  db: Db;
+  recorder: ReadingRecorder;
+  ring: KeyRing;
+}
+
+const routes: ((app: App, parts: Parts) => Promise<void>)[] = [
   machineRoutes,
   machineRegisterRoutes,
   toolRoutes,
@@ -81,6 +92,9 @@ const routes = [
   reportRoutes,
   firstArticleRoutes,
   eventRoutes,
+  keyRoutes,
+  sessionRoutes,
+  auditRoutes,
 ];
 
 // A key is never logged, whatever is logged of a request.
@@ -117,6 +131,8 @@ export function buildApp({ db, config }: AppOptions): App {
   const metrics = createMetrics(db);
   const recorder = new ReadingRecorder(db, metrics.observer);
   metrics.watch(recorder);
+  const ring = new KeyRing(db, config.adminKey);
+  app.decorateRequest("keyHolder", null);
   const paths = createKnownPaths();
   app.addHook("onRoute", paths.add);
   app.addHook("onRequest", async (request, reply) => {
@@ -147,8 +163,9 @@ export function buildApp({ db, config }: AppOptions): App {
   app.register(metricsRoutes, { metrics });
   app.register(
     async (v1: App) => {
-      if (config.adminKey !== undefined) v1.addHook("onRequest", requireKey(config.adminKey));
-      for (const register of routes) v1.register(register, { db, recorder });
+      v1.addHook("onRequest", requireKey(ring));
+      v1.addHook("preHandler", noteChanges);
+      for (const register of routes) v1.register(register, { db, recorder, ring });
     },
     { prefix: "/v1" },
   );

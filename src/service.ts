@@ -4,6 +4,7 @@ import { type Db, openDatabase } from "./db/client.js";
 import { startEmbedded } from "./db/embedded.js";
 import { migrate } from "./db/migrate.js";
 import { deleteOldKeys } from "./http/idempotency.js";
+import { KeyRing } from "./http/key-ring.js";
 
 const patienceMs = 10_000; // for requests under way, and for listeners that never leave by themselves
 
@@ -46,6 +47,8 @@ export async function startService(config: Config, { log = createLog(config) } =
     const address = await app.listen({ host: config.host, port: config.port }).catch(explainBusyPort);
     app.log.level = level;
     if (config.adminKey === undefined) log.info("without ONSIZE_ADMIN_KEY only this computer is served");
+    if (!(await new KeyRing(db, config.adminKey).isLocked()))
+      log.info("no key has been made: whoever uses this computer may do everything (npm run key makes keys)");
     return { address, db, close };
   } catch (error) {
     await close();

@@ -85,8 +85,8 @@ async function refuseNewer(client: pg.Client, { migration }: BackupHead): Promis
 
 async function fill(client: pg.Client, head: BackupHead, text: BackupText): Promise<Record<string, number>> {
   const tables = await listTables(client);
-  await client.query(`truncate ${tables.map((name) => pg.escapeIdentifier(name)).join(", ")}`);
   const asItWas = await setRulesAside(client, tables);
+  await client.query(`truncate ${tables.map((name) => pg.escapeIdentifier(name)).join(", ")}`);
   for (const low of head.partitions) await client.query("select ensure_reading_partition($1)", [low]);
 
   const counts: Record<string, number> = {};

@@ -361,6 +361,8 @@ interface Reading extends Voidable {
   measured_at: string | null;
   received_at: Instant;
   taken_by: string | null;
+  /** Name of the key it came with; null: none was asked for. */
+  key_name: string | null;
   serial: string | null;
   source_id: string | null;
   identity: string | null;
@@ -663,6 +665,32 @@ interface Upkeep {
   backed_up_at: string | null;
 }
 
+interface AccessKey {
+  key_id: Generated<Id>;
+  name: string;
+  role: "uploader" | "operator" | "engineer" | "admin";
+  prefix: string;
+  secret_hash: Buffer;
+  created_at: Instant;
+  /** Null: the command line. */
+  created_by: string | null;
+  last_used_at: string | null;
+  revoked_at: string | null;
+  revoked_by: string | null;
+}
+
+interface Audit {
+  audit_id: Generated<Id>;
+  at: Instant;
+  /** Null: no key was asked for, or the command line. */
+  key_name: string | null;
+  by_name: string | null;
+  operation: string;
+  entities: Json<Record<string, string>>;
+  request: ColumnType<unknown, string | null, never>;
+  request_id: string | null;
+}
+
 export interface Database {
   machine: Machine;
   tool: Tool;
@@ -697,4 +725,6 @@ export interface Database {
   tool_asset: ToolAsset;
   part_proposal: PartProposal;
   upkeep: Upkeep;
+  access_key: AccessKey;
+  audit: Audit;
 }

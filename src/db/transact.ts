@@ -1,3 +1,4 @@
+import { noteChange } from "./audit.js";
 import type { Db, Trx } from "./client.js";
 
 const mostAttempts = 6;
@@ -13,7 +14,11 @@ export function isContention(error: unknown): boolean {
 export async function transact<T>(db: Db, work: (trx: Trx) => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {
-      return await db.transaction().execute(work);
+      return await db.transaction().execute(async (trx) => {
+        const answer = await work(trx);
+        await noteChange(trx, answer);
+        return answer;
+      });
     } catch (error) {
       if (attempt === mostAttempts || !isContention(error)) throw error;
     }

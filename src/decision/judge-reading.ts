@@ -328,6 +328,7 @@ export function showReading(row: ReadingRow, ownFeature: RuledFeature) {
     gauge_id: row.gauge_id,
     measured_at: row.measured_at,
     taken_by: row.taken_by,
+    key: row.key_name,
     serial: row.serial,
     source_id: row.source_id,
     piece_within: row.piece_within,

@@ -542,13 +542,13 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
       from expected join guard using (batch_id) where batch.batch_id = expected.batch_id
     ), read_in as (
       insert into reading (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
-        gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
+        gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, key_name, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,
         dx_mm, dy_mm, dz_mm, size_mm, bonus_mm, result, turns, state, advice, fit, gauge_deviation_mm, gauge_deviation_uncertainty_mm)
       select batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
-        gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
+        gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, key_name, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, string_to_array(flags, ' '), slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c,
         gauge_temperature_c, temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat,
         seat_given, gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, string_to_array(rocked, ' '),
@@ -563,6 +563,7 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_variance)}::float8[], ${column(readings, (r) => r.gauge_fit)}::bool[],
         ${column(readings, (r) => r.expanded_uncertainty_mm)}::numeric[],
         ${column(readings, (r) => r.measured_at)}::timestamptz[], ${column(readings, (r) => r.taken_by)}::text[],
+        ${column(readings, (r) => r.key_name)}::text[],
         ${column(readings, (r) => r.serial)}::text[], ${column(readings, (r) => r.source_id)}::text[],
         ${column(readings, (r) => r.identity)}::text[], ${column(readings, (r) => r.piece_within)}::int[],
         ${column(readings, (r) => r.known_piece)}::int[], ${column(readings, (r) => r.verdict)}::text[],
@@ -590,7 +591,7 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
         ${column(readings, (r) => r.gauge_deviation_mm)}::numeric[],
         ${column(readings, (r) => r.gauge_deviation_uncertainty_mm)}::numeric[]
       ) as t (batch_id, reading_no, feature_id, piece, cut, repeat, value_mm, value_given, unit, gauge_id,
-        gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
+        gauge_variance, gauge_fit, expanded_uncertainty_mm, measured_at, taken_by, key_name, serial, source_id, identity, piece_within, known_piece, verdict, disposition, target_mm,
         probability_conforming, prior, gauge_advice, flags, slip, hold_from, hold_to, fails, proves, size_as_read_mm, temperature_c, gauge_temperature_c,
         temperature_correction_uncertainty_mm, expansion_coefficient, gauge_expansion_coefficient, seat, seat_given,
         gauge_reference, place, spring_pass, gauge_error_mm, gauge_doubt_mm, rocked,

@@ -26,6 +26,8 @@ export interface ReadingInput extends MeasuredInput {
   gauge?: string | undefined;
   measured_at?: string | undefined;
   taken_by?: string | undefined;
+  /** Name of the key that it came with. */
+  key_name?: string | undefined;
   serial?: string | undefined;
   source_id?: string | undefined;
   /** Of a record in a file: what tells it apart from one that says the same; the same words in both make it a duplicate. */

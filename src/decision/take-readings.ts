@@ -153,6 +153,7 @@ export async function takeRows(
           : toNumeric(read.gauge.expandedPm),
       measured_at: input.measured_at ?? null,
       taken_by: input.taken_by ?? null,
+      key_name: input.key_name ?? null,
       serial: input.serial ?? null,
       source_id: input.source_id ?? null,
       identity: item.identity,

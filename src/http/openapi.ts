@@ -6,7 +6,10 @@ type Transform = NonNullable<FastifyDynamicSwaggerOptions["transform"]>;
 type TransformObject = NonNullable<FastifyDynamicSwaggerOptions["transformObject"]>;
 
 // Said once here, since they hold for every route below /v1.
-const everywhere = problems({ 401: "No key came along, or an unknown one" });
+const everywhere = problems({
+  401: "No key came along, or an unknown one",
+  403: "The key's role may not do this, or another site's page has sent it",
+});
 const withQuery = problems({ 400: "A query parameter is not formed as it says here" });
 const withBody = problems({
   400: "The body or a header is not formed as it says here",

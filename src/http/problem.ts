@@ -3,6 +3,7 @@ import { z } from "zod";
 const problemTypes = {
   validation: { status: 400, title: "The request is not formed as the contract says" },
   unauthorized: { status: 401, title: "A key is needed" },
+  forbidden: { status: 403, title: "This key may not do that" },
   "not-found": { status: 404, title: "There is no such thing" },
   "not-allowed": { status: 405, title: "This cannot be done here" },
   conflict: { status: 409, title: "Something else stands in the way" },

@@ -1,13 +1,9 @@
 import createClient from "openapi-fetch";
 import type { paths } from "../../openapi/openapi.js";
 
-const keyName = "onsize-key";
-
 const client = createClient<paths>();
 client.use({
   onRequest({ request }) {
-    const key = sessionStorage.getItem(keyName);
-    if (key !== null) request.headers.set("authorization", `Bearer ${key}`);
     if (request.method === "POST" && !request.headers.has("idempotency-key"))
       request.headers.set("idempotency-key", crypto.randomUUID());
   },
@@ -16,8 +12,9 @@ client.use({
 /** The service as its contract describes it. */
 export const api = client;
 
-export function keepKey(key: string): void {
-  sessionStorage.setItem(keyName, key);
+/** Signs in: the service keeps the key in a cookie that no script can read. */
+export async function signIn(key: string): Promise<void> {
+  await ask(client.POST("/v1/session", { body: { key } }));
 }
 
 export function hasKey(): boolean {

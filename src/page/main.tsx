@@ -1,5 +1,6 @@
 import { render } from "preact";
-import { keepKey, Refused } from "./client.js";
+import { useState } from "preact/hooks";
+import { Refused, signIn } from "./client.js";
 import { Now } from "./now.js";
 import { hrefOf, useRoute } from "./route.js";
 import { menu, OtherScreen } from "./screens.js";
@@ -79,15 +80,17 @@ function Page() {
 }
 
 function Key({ fault, done }: { fault: string; done: () => void }) {
+  const [refused, setRefused] = useState<string>();
   return (
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        keepKey(String(new FormData(event.currentTarget).get("key")));
-        done();
+        signIn(String(new FormData(event.currentTarget).get("key"))).then(done, (error) =>
+          setRefused(error instanceof Refused ? error.message : "The service cannot be reached."),
+        );
       }}
     >
-      <p>{fault}</p>
+      <p role="alert">{refused ?? fault}</p>
       <label>
         Key <input name="key" type="password" autocomplete="off" required />
       </label>

@@ -2,6 +2,7 @@ import { setImmediate } from "node:timers/promises";
 import type { z } from "zod";
 import { type FeatureKind, quantityOf } from "../../core/feature-kind.js";
 import { parseMeasure, toNumeric } from "../../core/quantity.js";
+import { keyNameUnderWay } from "../../db/audit.js";
 import type { Db, Trx } from "../../db/client.js";
 import type { ImportCounters, ImportFault, ImportSettings, ImportTallies } from "../../db/schema.js";
 import type { BatchView } from "../../decision/batch-view.js";
@@ -126,6 +127,7 @@ export class ImportRun {
   qpid: string | undefined;
   private counters: ImportCounters;
   private readonly interpret;
+  private readonly keyName = keyNameUnderWay();
   private readonly pieces;
   private readonly dryViews = new Map<string, BatchView>();
   private found: Understood[] = [];
@@ -475,6 +477,7 @@ export class ImportRun {
       gauge,
       measured_at,
       taken_by: reading.taken_by ?? settings.taken_by,
+      key_name: this.keyName,
       temperature_c,
       gauge_temperature_c,
       cut_with,

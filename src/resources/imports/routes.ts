@@ -6,6 +6,7 @@ import { shownUnitOf } from "../../core/feature-kind.js";
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import type { ImportCounters, ImportSettings, ImportTallies } from "../../db/schema.js";
+import { transact } from "../../db/transact.js";
 import type { ReadingRecorder } from "../../decision/reading-recorder.js";
 import { nearOrAll } from "../../decision/resolve-reading.js";
 import { fingerprint, WriteHeaders } from "../../http/idempotency.js";
@@ -112,14 +113,16 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
       const kept = key === undefined ? undefined : await findAnswer(db, key);
       if (kept) return repeatAnswer(request, reply, kept, hash, body);
       const row =
-        (await insertImport(db, {
-          layout_id: layout.layout_id,
-          batch_id: batch?.batch_id ?? null,
-          source,
-          settings,
-          tallies: noTallies,
-          idempotency_key: key ?? null,
-        })) ?? (await findImportByKey(db, key!));
+        (await transact(db, (trx) =>
+          insertImport(trx, {
+            layout_id: layout.layout_id,
+            batch_id: batch?.batch_id ?? null,
+            source,
+            settings,
+            tallies: noTallies,
+            idempotency_key: key ?? null,
+          }),
+        )) ?? (await findImportByKey(db, key!));
       if (!row) throw new Error("an import has vanished");
       if (row.status !== "open") {
         reply.code(201);

@@ -52,7 +52,7 @@ export async function readingRoutes(app: App, { db, recorder }: { db: Db; record
       const key = request.headers["idempotency-key"];
       const isArray = Array.isArray(body);
       const outcome = await recorder.post({
-        readings: (isArray ? body : [body]).map(toInput),
+        readings: (isArray ? body : [body]).map((reading) => toInput(reading, request.keyHolder?.name)),
         isArray,
         key,
         fingerprint: key === undefined ? undefined : fingerprint(request),
@@ -194,10 +194,11 @@ const units = {
 } as const;
 
 /** One spelling for each unit, and instants in UTC. */
-function toInput(reading: z.output<typeof ReadingCreate>): ReadingInput {
+function toInput(reading: z.output<typeof ReadingCreate>, keyName: string | undefined): ReadingInput {
   const { unit, measured_at } = reading;
   return {
     ...reading,
+    key_name: keyName,
     unit: unit === undefined ? undefined : units[unit],
     measured_at: measured_at === undefined ? undefined : new Date(measured_at).toISOString(),
   };
