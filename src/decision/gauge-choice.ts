@@ -4,7 +4,7 @@ import { type Fitness, type GaugeRating, rateGauge } from "../core/tolerance/gau
 import { roomOf } from "../core/wear-offset/block.js";
 import type { Db } from "../db/client.js";
 import { type FeatureView, type GaugeView, gaugeView } from "./batch-view.js";
-import { listFinestGauges } from "./queries.js";
+import { listFinestGauges } from "./gauge-queries.js";
 import { sayPm } from "./words.js";
 
 type Measured = Pick<FeatureView, "kind" | "nominalPm" | "lowerPm" | "upperPm" | "targetPm" | "condition">;

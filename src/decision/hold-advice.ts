@@ -4,8 +4,8 @@ import { isAttribute } from "../core/feature-kind.js";
 import type { Db } from "../db/client.js";
 import { type BatchView, type FeatureView, type GaugeView, gaugeView } from "./batch-view.js";
 import { listGaugesFor, rateFor } from "./gauge-choice.js";
+import { listGauges } from "./gauge-queries.js";
 import { whyUnsuited } from "./gauge-suits.js";
-import { listGauges } from "./queries.js";
 
 export interface MeasureStep {
   piece: number;

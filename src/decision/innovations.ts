@@ -3,7 +3,7 @@ import type { Db } from "../db/client.js";
 import type { BatchView, FeatureView } from "./batch-view.js";
 import { fromStored } from "./batch-work.js";
 import { emptyCache, followReadings } from "./block-cache.js";
-import { findCheckpoint, listBlockReadings } from "./queries.js";
+import { findCheckpoint, listBlockReadings } from "./reading-queries.js";
 
 /** What the state before a piece foresaw of it, mm; undefined of a piece of which it could say nothing. */
 export interface Foreseen {

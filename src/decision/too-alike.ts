@@ -4,7 +4,8 @@ import { chanceOfAllEqual } from "../core/statistics/all-equal.js";
 import type { Db } from "../db/client.js";
 import type { GaugeView } from "./batch-view.js";
 import type { BatchWork } from "./batch-work.js";
-import { listBefore, type ReadingRow } from "./queries.js";
+import type { ReadingRow } from "./queries.js";
+import { listBefore } from "./reading-queries.js";
 import type { ResolvedReading } from "./resolve-reading.js";
 import { nameFeature, sayMm, saySize } from "./words.js";
 

@@ -1,12 +1,12 @@
 import type { z } from "zod";
 import type { LengthUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
+import { findBatchIds, updateLastPieceCut } from "../../decision/batch-queries.js";
 import { earlyLimits, ruledFeature } from "../../decision/batch-view.js";
 import { showNamed } from "../../decision/correction-row.js";
 import { showReading } from "../../decision/judge-reading.js";
 import { readPoints, showFit } from "../../decision/measured-points.js";
 import { nextStep } from "../../decision/next-step.js";
-import { findBatchIds, updateLastPieceCut } from "../../decision/queries.js";
 import type { ReadingRecorder } from "../../decision/reading-recorder.js";
 import { lockMachinesOf } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";

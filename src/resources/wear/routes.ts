@@ -2,7 +2,7 @@ import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
 import { learnedOf } from "../../decision/learned-register.js";
-import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/queries.js";
+import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/register-queries.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import { type EntryRow, findLatestBatch, findTool, listEntries, listRegisters } from "./queries.js";
