@@ -2,7 +2,7 @@ import { type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
 import type { CorrectionFeature } from "./answered-advice.js";
-import type { BatchRows } from "./batch-view.js";
+import type { BatchRows } from "./batch-rows.js";
 
 type Row<T extends keyof Database> = Selectable<Database[T]>;
 

@@ -6,7 +6,7 @@ import type { Db } from "../db/client.js";
 import type { Advice } from "./advice-base.js";
 import { adviseBlock } from "./advise.js";
 import { loadBatchRows } from "./batch-queries.js";
-import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
+import { type BatchView, buildBatchView, featureAt } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { toJournalReading } from "./journal-reading.js";
@@ -19,6 +19,7 @@ import {
   hasReadings,
   listBlockReadings,
 } from "./reading-queries.js";
+import { optionalPm } from "./stored-size.js";
 
 export async function loadBatchViews(db: Db, batchIds: readonly string[]): Promise<BatchView[]> {
   const views = (await loadBatchRows(db, batchIds)).map((rows) => buildBatchView(rows, readCache));

@@ -2,8 +2,9 @@ import { parseLength, toNumeric } from "../core/quantity.js";
 import type { Trx } from "../db/client.js";
 import { type FieldError, problemAt } from "../http/problem.js";
 import { findBatchIds, listOpenBatches, lockBatches, lockMachineRow } from "./batch-queries.js";
-import { type BatchView, type FeatureView, valueAt } from "./batch-view.js";
+import { type BatchView, valueAt } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
+import type { FeatureView } from "./feature-view.js";
 import {
   insertRegisterEntries,
   isTakenIn,
