@@ -35,6 +35,8 @@ export interface MeasuredInput {
   points?: SentPoints["points"] | undefined;
   ball_diameter?: string | number | undefined;
   true_position?: SentPoints["true_position"];
+  /** Of a file that tells a profile by its deviations, with a sign: between which of them its zone lies. */
+  zone?: { lower?: string | undefined; upper?: string | undefined; unit: MeasureUnit } | undefined;
 }
 
 /** What it amounts to: a number, a result or a state, and what goes with it. Whole steps of the feature's quantity. */
@@ -115,6 +117,7 @@ export function readMeasured(
   const size = readSize(input.size, unit, feature);
   if (typeof size === "object") return size;
   if (input.dx !== undefined) return readOffsets(input, unit, feature, size);
+  if (input.zone !== undefined && kind === "form") return readDeviation(input, unit, feature);
   return readValues(input, unit, feature, gauge, size);
 }
 
@@ -173,6 +176,38 @@ function readValues(
     shown: featureSizePm === undefined ? shownPm : [shownPm, featureSizePm],
     valueGiven: String(typed),
   };
+}
+
+/**
+ * How far a profile deviates, by the width of a zone that would just hold it (ISO 1101: it lies half to either side; from memory) or by
+ * half of that, whichever of the two the part's limit is. A zone that lies unequally is taken from its middle.
+ */
+function readDeviation(
+  { value, zone }: MeasuredInput,
+  unit: MeasureUnit,
+  { kind, characteristic, upperPm }: RuledFeature,
+): Read | MeasuredFault {
+  const shown = readSteps(value ?? "", unit, kind, "value");
+  if (typeof shown === "object") return shown;
+  const { lower = "", upper = "", unit: zoneUnit } = zone!;
+  const [lowerPm, highestPm] = [parseMeasure(lower, zoneUnit), parseMeasure(upper, zoneUnit)];
+  if (lowerPm === undefined || highestPm === undefined) {
+    return {
+      at: "value",
+      detail: `${value} ${unit} deviates to one side of a profile, and the document does not say how wide its zone is: it can't be told whether characteristic ${characteristic} is good`,
+    };
+  }
+  const widthPm = highestPm - lowerPm;
+  const needed = Math.abs(2 * shown - lowerPm - highestPm);
+  if (upperPm !== widthPm && upperPm !== widthPm / 2) {
+    const ours = upperPm === undefined ? "no limit" : `${toUnit(upperPm, zoneUnit)} ${zoneUnit}`;
+    return {
+      at: "value",
+      detail: `deviates from a profile whose zone is ${toUnit(widthPm, zoneUnit)} ${zoneUnit} wide in the document, from ${lower} to ${upper}; characteristic ${characteristic} has ${ours} here, which is neither that width nor half of it: put the wrong one of them right`,
+    };
+  }
+  const sizePm = upperPm === widthPm ? needed : Math.ceil(needed / 2);
+  return { measured: { ...nothing, sizePm }, shown, valueGiven: String(value) };
 }
 
 /**

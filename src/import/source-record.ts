@@ -1,3 +1,4 @@
+import type { KeptUnit } from "../core/notation/read-unit.js";
 import type { Fields } from "./fields.js";
 
 /**
@@ -18,12 +19,21 @@ export interface SourceRecord {
   unitOf?: Partial<Record<keyof Fields, string>>;
   /** The value in several units, each with its own; they must agree. */
   values?: { text: string; unit: string | undefined }[];
+  /** Of a deviation from a profile: how far it may lie to either side. */
+  zone?: DeviationZone;
   /** What was done to the text before it could be read. */
   notes?: string[];
   /** What its reader had to know by then, so that it can be read again by itself. */
   parser?: unknown;
   /** Which piece of the source it is of, from 0, where the source tells pieces apart; absent: it does not. */
   nthPiece?: number;
+}
+
+/** Limits of deviations from a profile; decimals, absent where the file does not say. */
+export interface DeviationZone {
+  lower?: string | undefined;
+  upper?: string | undefined;
+  unit: KeptUnit;
 }
 
 /** A place that should tell something and can't be read. */

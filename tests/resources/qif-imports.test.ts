@@ -357,6 +357,103 @@ describe("a QIF document", () => {
     expect(told.notes.join()).toContain("-0.2");
   });
 
+  const form = (upper_limit: number) => ({
+    characteristic: "1",
+    kind: "form",
+    geometric_characteristic: "surface_profile",
+    upper_limit,
+    cut_by: [],
+    nominal: undefined,
+    lower_deviation: undefined,
+    upper_deviation: undefined,
+  });
+  // SN5802802 of the QIF community's sheet of six parts: 0.264537055091804 is out of a zone of 0.5, since that is half to either side.
+  it.each([
+    ["half to the outside, too far", { zone: "0.5" }, "0.264537055091804", "nonconforming"],
+    ["half to the inside, too far", { zone: "0.5" }, "-0.264537055091804", "nonconforming"],
+    ["on the limit to the inside", { zone: "0.5" }, "-0.25", "conforming"],
+    ["a picometre beyond it", { zone: "0.5" }, "-0.250000001", "nonconforming"],
+    ["within", { zone: "0.5" }, "0.249", "conforming"],
+    [
+      "to the smaller side of one that lies unequally",
+      { zone: "0.5", outside: "0.4" },
+      "-0.11",
+      "nonconforming",
+    ],
+    ["to its larger side", { zone: "0.5", outside: "0.4" }, "0.39", "conforming"],
+    ["beyond its larger side", { zone: "0.5", outside: "0.4" }, "0.41", "nonconforming"],
+  ])(
+    "a profile's deviation %s is judged by the zone's width and by half of it alike",
+    async (_, zone, value, verdict) => {
+      const profile = { type: "SurfaceProfile", name: "P", designator: "1", ...zone };
+      const document = qifDocument({
+        characteristics: [profile],
+        pieces: [
+          { serial: "1", values: [{ of: "P", value, status: verdict === "conforming" ? "PASS" : "FAIL" }] },
+        ],
+      });
+      for (const upper of [0.5, 0.25]) {
+        const { query, batch } = await setUp({}, [form(upper)]);
+        const { body } = await post(query, document);
+
+        expect(body, JSON.stringify(body.refused)).toMatchObject({
+          accepted: 1,
+          results_differ: 0,
+          limits_differ: 0,
+        });
+        const [told] = (await api.get(`/v1/imports/${body.import_id}/readings`)).body.items;
+        expect(told).toMatchObject({ value, verdict, said: { within: verdict === "conforming" } });
+        expect((await post(query, document)).body).toMatchObject({ accepted: 0, duplicates: 1 });
+        expect(await readings(batch.batch_id)).toHaveLength(1);
+      }
+    },
+  );
+
+  it("a profile's deviation is refused where the part's limit is neither the zone's width nor half of it, or there is no zone", async () => {
+    const { query } = await setUp({}, [form(0.3)]);
+    const send = async (zone: object) =>
+      (
+        await post(
+          query,
+          qifDocument({
+            characteristics: [{ type: "SurfaceProfile", name: "P", designator: "1", ...zone }],
+            pieces: [{ serial: "1", values: [{ of: "P", value: "0.2" }] }],
+          }),
+        )
+      ).body;
+
+    const other = await send({ zone: "0.5" });
+    const none = await send({});
+
+    expect(other).toMatchObject({ accepted: 0, refused_count: 1 });
+    expect(other.refused[0].reason).toMatch(
+      /zone is 0\.5 mm wide .* -0\.25 to 0\.25; characteristic 1 has 0\.3 mm/,
+    );
+    expect(none).toMatchObject({ accepted: 0, refused_count: 1 });
+    expect(none.refused[0].reason).toContain("does not say how wide its zone is");
+  });
+
+  it("is told with its limits in their own unit where a value bears another one", async () => {
+    const { query } = await setUp();
+    const inch = millimetres.replace(
+      "</FileUnits>",
+      "<OtherUnits><LinearUnit><SIUnitName>meter</SIUnitName><UnitName>inch</UnitName><UnitConversion><Factor>0.0254</Factor></UnitConversion></LinearUnit></OtherUnits></FileUnits>",
+    );
+    const { body } = await post(
+      query,
+      qifDocument({
+        units: inch,
+        characteristics: [bore],
+        pieces: [{ serial: "1", values: [{ of: "BORE_A", value: "0.4730", unit: "inch" }] }],
+      }),
+    );
+
+    expect(body).toMatchObject({ accepted: 1, results_differ: 0, limits_differ: 0 });
+    const [told] = (await api.get(`/v1/imports/${body.import_id}/readings`)).body.items;
+    expect(told).toMatchObject({ value: "0.4730", unit: "inch" });
+    expect(told.said).toMatchObject({ unit: "mm", lower_limit: "11.95", upper_limit: "12.05", within: true });
+  });
+
   it("with a wrong nominal that every piece bears alike proposes no correction, and says where to look", async () => {
     // As the radius of the 20 plates of the NIST smart manufacturing test bed, 0.7 mm off on each of them.
     const { query, batch } = await setUp();

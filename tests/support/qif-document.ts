@@ -7,6 +7,8 @@ interface Characteristic {
   lower?: string;
   upper?: string;
   zone?: string;
+  /** How much of a profile's zone lies outside the material. */
+  outside?: string;
   /** Features it is to be measured on, by name. */
   on?: string[];
 }
@@ -15,6 +17,8 @@ interface Value {
   /** Name of a characteristic. */
   of: string;
   value?: string;
+  /** Name of a unit of its own. */
+  unit?: string;
   status?: string;
   /** The feature measured, by name. */
   on?: string;
@@ -63,10 +67,10 @@ export function qifDocument(parts: QifParts): string {
       : `<CharacteristicDesignator><Designator>${designator}</Designator></CharacteristicDesignator>`;
 
   const definitions = characteristics.map((each, i) => {
-    const { lower, upper, zone } = each;
+    const { lower, upper, zone, outside } = each;
     const limits =
       zone !== undefined
-        ? `<ToleranceValue>${zone}</ToleranceValue>`
+        ? `<ToleranceValue>${zone}</ToleranceValue>${optional("OuterDisposition", outside)}`
         : `<Tolerance>${optional("MaxValue", upper)}${optional("MinValue", lower)}<DefinedAsLimit>true</DefinedAsLimit></Tolerance>`;
     return `<${typeOf(each)}CharacteristicDefinition id="${100 + i}">${limits}</${typeOf(each)}CharacteristicDefinition>`;
   });
@@ -80,7 +84,7 @@ export function qifDocument(parts: QifParts): string {
   });
   let id = 10_000;
   const sets = pieces.map(({ values }, i) => {
-    const measured = values.map(({ of, value, status = "PASS", on, at }) => {
+    const measured = values.map(({ of, value, unit, status = "PASS", on, at }) => {
       const found = characteristics.findIndex(({ name, designator }) => name === of || designator === of);
       const type = found < 0 ? "Diameter" : typeOf(characteristics[found]!);
       const item =
@@ -91,7 +95,7 @@ export function qifDocument(parts: QifParts): string {
         on === undefined
           ? ""
           : `<FeatureMeasurementIds n="1"><Id>${20_000 + 100 * i + features.indexOf(on)}</Id></FeatureMeasurementIds>`;
-      return `<${type}CharacteristicMeasurement id="${id++}"><Status><CharacteristicStatusEnum>${status}</CharacteristicStatusEnum></Status>${item}${optional("TimeStamp", at)}${featureIds}${device === undefined ? "" : '<MeasurementDeviceIds n="1"><Id>40</Id></MeasurementDeviceIds>'}${optional("Value", value)}</${type}CharacteristicMeasurement>`;
+      return `<${type}CharacteristicMeasurement id="${id++}"><Status><CharacteristicStatusEnum>${status}</CharacteristicStatusEnum></Status>${item}${optional("TimeStamp", at)}${featureIds}${device === undefined ? "" : '<MeasurementDeviceIds n="1"><Id>40</Id></MeasurementDeviceIds>'}${unit === undefined ? optional("Value", value) : `<Value linearUnit="${unit}">${value}</Value>`}</${type}CharacteristicMeasurement>`;
     });
     const measuredFeatures = features
       .filter((name) => values.some(({ on }) => on === name))

@@ -53,7 +53,7 @@ const zones = new Set([
   "TotalRunout",
 ]);
 
-function isProfile(type: string): boolean {
+export function isProfile(type: string): boolean {
   return type.endsWith("Profile") || type === "ProfileOfALine" || type === "ProfileOfASurface";
 }
 
@@ -152,6 +152,6 @@ function withZone(found: QifCharacteristic, width: string, outside: string | und
   return { ...found, upper: trimmed(upper), lower: trimmed(addDecimals(upper, negateDecimal(zone))) };
 }
 
-function trimmed(decimal: string): string {
+export function trimmed(decimal: string): string {
   return decimal.includes(".") ? decimal.replace(/\.?0+$/, "") : decimal;
 }

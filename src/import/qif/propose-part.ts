@@ -1,8 +1,13 @@
 import { type FeatureKind, type GeometricName, quantityOf } from "../../core/feature-kind.js";
-import { compareDecimals, multiplyDecimals } from "../../core/notation/decimal-text.js";
+import {
+  addDecimals,
+  compareDecimals,
+  multiplyDecimals,
+  negateDecimal,
+} from "../../core/notation/decimal-text.js";
 import { type PrintedUnit, toKeptUnit } from "../../core/notation/read-unit.js";
 import { type LengthUnit, parseLength, toUnit } from "../../core/quantity.js";
-import { listCharacteristics, type QifCharacteristic } from "./characteristics.js";
+import { isProfile, listCharacteristics, type QifCharacteristic, trimmed } from "./characteristics.js";
 import type { QifDocument } from "./qif-document.js";
 
 type PartUnit = "mm" | "inch";
@@ -152,7 +157,15 @@ function proposeFeature(
   if (from === undefined) return "it bears no unit";
   const convert = (decimal: string | undefined) =>
     decimal === undefined ? null : inUnit(decimal, from, isAngle ? "deg" : unit);
-  const sizes = { nominal: convert(nominal), lower_limit: convert(lower), upper_limit: convert(upper) };
+  const width =
+    isProfile(type) && lower !== undefined && upper !== undefined
+      ? trimmed(addDecimals(upper, negateDecimal(lower)))
+      : undefined;
+  const sizes = {
+    nominal: convert(nominal),
+    lower_limit: convert(lower),
+    upper_limit: convert(width === undefined ? upper : trimmed(multiplyDecimals(width, "0.5"))),
+  };
   if (Object.values(sizes).some((size) => size === undefined))
     return `its sizes in ${from} can't be written exactly in ${isAngle ? "degrees" : unit}`;
   const notes = [...each.notes];
@@ -160,9 +173,11 @@ function proposeFeature(
     notes.push(
       `it is given at ${each.condition} material: say which size widens it (size_of, material_condition)`,
     );
-  if (isZone && lower !== undefined && upper !== undefined)
+  if (width !== undefined)
     notes.push(
-      `a profile: its zone of ${multiplyDecimals(upper, "2")} lies on either side of the nominal, so a deviation may be half of it`,
+      compareDecimals(upper!, negateDecimal(lower!)) === 0
+        ? `a profile: its zone of ${width} lies on either side of the nominal, so a deviation may be half of it`
+        : `a profile: its zone of ${width} lies unequally, from ${lower} to ${upper}, so half of it may be between a deviation and the middle of the zone`,
     );
   const hasNominal = !isZone && kinds[0] !== "position" && kinds[0] !== "form";
   // A form has no lower limit: what deviates the other way is as large.

@@ -1,8 +1,8 @@
-import type { PrintedUnit } from "../../core/notation/read-unit.js";
+import { type PrintedUnit, toKeptUnit } from "../../core/notation/read-unit.js";
 import type { Fields } from "../fields.js";
 import type { Layout } from "../layout.js";
-import type { Checkpoint, Found, RecordReader } from "../source-record.js";
-import { type QifCharacteristic, quantityOfType } from "./characteristics.js";
+import type { Checkpoint, DeviationZone, Found, RecordReader } from "../source-record.js";
+import { isProfile, type QifCharacteristic, quantityOfType } from "./characteristics.js";
 import { createQifInterpreter, type QifReading, questionOf } from "./interpret-measurement.js";
 import type { QifDocument, QifMeasurement } from "./qif-document.js";
 
@@ -131,13 +131,22 @@ function toFound(kept: KeptMeasurement, layout: Layout): Found {
       ...place,
       reason: `a value of kind "${type}" without a unit is not read here`,
     };
+  // A value may bear another unit than what is required of it.
+  const limitUnit = characteristic.unit ?? unit;
   return {
     kind: "record",
     ...place,
     fields,
     nthPiece: kept.nthPiece,
+    unitOf: { nominal: limitUnit, lower_limit: limitUnit, upper_limit: limitUnit },
+    ...(isProfile(characteristic.type) && { zone: zoneOf(characteristic, limitUnit) }),
     ...(reading.notes.length > 0 && { notes: reading.notes }),
   };
+}
+
+function zoneOf({ lower, upper }: QifCharacteristic, unit: PrintedUnit): DeviationZone {
+  const kept = (decimal: string | undefined) => decimal && toKeptUnit(decimal, unit).decimal;
+  return { lower: kept(lower), upper: kept(upper), unit: toKeptUnit("0", unit).unit };
 }
 
 function fieldsOf(

@@ -437,7 +437,7 @@ export class ImportRun {
   }
 
   /** A reading as the recorder takes it, or why it can't. */
-  private toInput({ reading, said }: Pending): ReadingInput | { field: string; fault: string } {
+  private toInput({ record, reading, said }: Pending): ReadingInput | { field: string; fault: string } {
     const { batch, settings } = this.job;
     if (batch && reading.batch !== undefined && reading.batch !== batch.name) {
       return {
@@ -470,6 +470,7 @@ export class ImportRun {
       size,
       result,
       count,
+      zone: record.zone,
       gauge_id: reading.gauge === undefined ? settings.gauge_id : undefined,
       gauge,
       measured_at,
@@ -523,7 +524,7 @@ export class ImportRun {
         tallies.accepted += 1;
         tallies[row.verdict] += 1;
         if (differs(said, row.verdict)) tallies.results_differ += 1;
-        if (limitsDiffer(said, outcome.feature)) tallies.limits_differ += 1;
+        if (record.zone === undefined && limitsDiffer(said, outcome.feature)) tallies.limits_differ += 1;
         const limit = (pm: number | undefined) => (pm === undefined ? null : toNumeric(pm));
         const { lowerPm, upperPm } = outcome.feature;
         const limits = { lowerMm: limit(lowerPm), upperMm: limit(upperPm) };
