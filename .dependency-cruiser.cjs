@@ -24,7 +24,7 @@ module.exports = {
     {
       name: "queries-know-no-http",
       severity: "error",
-      from: { path: "^src/(resources/[^/]+|decision)/queries\\.ts$" },
+      from: { path: "^src/(resources|decision)/.*queries\\.ts$" },
       to: { path: ["^src/http/", "node_modules/(fastify|zod)(/|$)"] },
     },
     {

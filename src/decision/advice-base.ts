@@ -1,7 +1,8 @@
 import { type LatestReading, latestReading, type Progress } from "../core/wear-offset/progress.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
+import type { BatchView, BlockView } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { causeNames, type SaidCause } from "./diagnosis/say-cause.js";
+import type { FeatureView } from "./feature-view.js";
 import { sayList, upperFirst } from "./words.js";
 
 /** A piece of advice before it has a number; what is not stored is a register better left alone. */

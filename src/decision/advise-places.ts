@@ -7,7 +7,7 @@ import {
   placeOrder,
 } from "../core/tolerance/places.js";
 import type { PlacesRead, Progress } from "../core/wear-offset/progress.js";
-import type { FeatureView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import { nameWhole, sayPm, saySize } from "./words.js";
 
 type ShopUnit = "mm" | "inch";

@@ -8,8 +8,10 @@ import {
   sayLookFirst,
   sayNoRegisterHelps,
 } from "./advise-places.js";
-import type { BlockView, FeatureView, StoredCause } from "./batch-view.js";
+import type { StoredCause } from "./batch-rows.js";
+import type { BlockView } from "./batch-view.js";
 import { causesOfDisagreement, causesOfJump } from "./diagnosis/advise-cause.js";
+import type { FeatureView } from "./feature-view.js";
 import { nameFeature, nameRegister, sayFactor, sayList, sayMm, sayPm, saySize } from "./words.js";
 
 /** Advice that asks a person for something else than a value: a reading, a cause, a look at gauge or edge. */

@@ -9,8 +9,8 @@ import { type Advice, AdviceBase } from "./advice-base.js";
 import { findPlaces, noteDifference } from "./advise-places.js";
 import { sayWorkOffset } from "./advise-seats.js";
 import type { CorrectionFeature } from "./answered-advice.js";
-import type { FeatureView } from "./batch-view.js";
 import { causesOfDisagreement } from "./diagnosis/advise-cause.js";
+import type { FeatureView } from "./feature-view.js";
 import {
   cautions,
   inBrackets,

@@ -1,5 +1,6 @@
 import type { WorkOffsetAdvice } from "../core/wear-offset/seat-moves.js";
-import type { FeatureView, RegisterView } from "./batch-view.js";
+import type { RegisterView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import { inBrackets, nameFeatures, nameRegister, sayClamp, sayMm, sayMove, sayPm } from "./words.js";
 
 interface Moved {

@@ -4,7 +4,8 @@ import { proposeChanges } from "../core/wear-offset/propose-changes.js";
 import type { Advice } from "./advice-base.js";
 import { QuestionSpeaker } from "./advise-questions.js";
 import { RegisterSpeaker } from "./advise-register.js";
-import type { BatchView, BlockView, FeatureView } from "./batch-view.js";
+import type { BatchView, BlockView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import { restAnswered } from "./rest-advice.js";
 
 /** All advice about one block before the next piece is cut. */

@@ -2,11 +2,12 @@ import { advance } from "../core/wear-offset/estimate.js";
 import { copyProgress, takeJournal } from "../core/wear-offset/progress.js";
 import type { Db } from "../db/client.js";
 import type { BatchStart, CarriedEdge, RegisterStart } from "../db/schema.js";
+import { listLatestBatches } from "./batch-queries.js";
 import type { BatchView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
 import { edgesOfTools, latestEdges, summarizeLife } from "./edge-life.js";
 import { listLivesOf } from "./edge-queries.js";
-import { listCurrentEdges, listCurrentValues, listEdgeUse, listLatestBatches } from "./queries.js";
+import { listCurrentEdges, listCurrentValues, listEdgeUse } from "./register-queries.js";
 
 /**
  * What the tools and registers of a machine bring into a new batch: the edge in use and how much it has cut, how long earlier ones lasted, the value

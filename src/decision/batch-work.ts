@@ -5,21 +5,21 @@ import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
 import type { Db } from "../db/client.js";
 import type { Advice } from "./advice-base.js";
 import { adviseBlock } from "./advise.js";
-import { type BatchView, buildBatchView, featureAt, optionalPm } from "./batch-view.js";
+import { loadBatchRows } from "./batch-queries.js";
+import { type BatchView, buildBatchView, featureAt } from "./batch-view.js";
 import { type BlockCache, emptyCache, followReadings, readCache } from "./block-cache.js";
 import type { CorrectionRow } from "./correction-row.js";
 import { toJournalReading } from "./journal-reading.js";
 import { measuredOf } from "./measured-value.js";
+import type { DecisionWrite, ReadingRow } from "./queries.js";
 import {
   type BlockReading,
-  type DecisionWrite,
   findCheckpoint,
   findKnownPieces,
   hasReadings,
   listBlockReadings,
-  loadBatchRows,
-  type ReadingRow,
-} from "./queries.js";
+} from "./reading-queries.js";
+import { optionalPm } from "./stored-size.js";
 
 export async function loadBatchViews(db: Db, batchIds: readonly string[]): Promise<BatchView[]> {
   const views = (await loadBatchRows(db, batchIds)).map((rows) => buildBatchView(rows, readCache));

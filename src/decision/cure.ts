@@ -1,6 +1,7 @@
 import type { FeatureKind } from "../core/feature-kind.js";
 import { isThread, sizeWanted } from "../core/tolerance/go-no-go.js";
-import type { BatchView, FeatureView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import type { Measured } from "./measured-value.js";
 import { cautions, nameRegister, sayPm, upperFirst } from "./words.js";
 

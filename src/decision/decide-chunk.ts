@@ -1,6 +1,6 @@
 import type { Db } from "../db/client.js";
 import type { FieldError } from "../http/problem.js";
-import type { BatchView, FeatureView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
 import { type BatchWork, emptyWrite } from "./batch-work.js";
 import { showNamed } from "./correction-row.js";
 import {
@@ -11,6 +11,7 @@ import {
   resolveEach,
   withdrawElsewhere,
 } from "./decide-readings.js";
+import type { FeatureView } from "./feature-view.js";
 import { type FailedReading, nextStep } from "./next-step.js";
 import { listKnown, lookUp, type ReadingRow, writeDecision } from "./queries.js";
 import type { ReadingInput } from "./resolve-reading.js";

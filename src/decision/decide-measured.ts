@@ -10,7 +10,7 @@ import {
 } from "../core/tolerance/decide-conformity.js";
 import { disposeGauged, isGaugedGood } from "../core/tolerance/go-no-go.js";
 import { type Bonus, bonusTolerance, gainsByCutting } from "../core/tolerance/material-condition.js";
-import type { RuledFeature } from "./batch-view.js";
+import type { RuledFeature } from "./feature-view.js";
 import type { Measured } from "./measured-value.js";
 
 /** What a reading's number, result or state says by the rule of its feature, whatever else is known of the reading. */

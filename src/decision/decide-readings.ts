@@ -3,24 +3,17 @@ import { showVoided } from "../http/journal.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
 import type { Advice } from "./advice-base.js";
 import type { BatchView } from "./batch-view.js";
-import { gaugeView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import { type CorrectionRow, type ShownCorrection, showNamed } from "./correction-row.js";
 import { needsSize, withSizes } from "./feature-sizes.js";
 import { listChecks } from "./gauge-check-queries.js";
 import { orderChecks } from "./gauge-checks.js";
+import { listGauges, listNames } from "./gauge-queries.js";
+import { gaugeView } from "./gauge-view.js";
 import { type ShownReading, showReading } from "./judge-reading.js";
 import { type FailedReading, type NextStep, nextStep } from "./next-step.js";
 import { type CheckPlan, planPiece } from "./plan.js";
-import {
-  type DrainLookup,
-  findByIdentity,
-  listGauges,
-  listNames,
-  lookUp,
-  type ReadingRow,
-  writeDecision,
-} from "./queries.js";
+import { type DrainLookup, findByIdentity, lookUp, type ReadingRow, writeDecision } from "./queries.js";
 import { nearOrAll, type ReadingInput, type RecordRequest, resolveReading } from "./resolve-reading.js";
 import { findSeats } from "./seats.js";
 import { type PlacesSummary, sumUpPlaces } from "./sum-up-places.js";

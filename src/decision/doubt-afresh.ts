@@ -1,6 +1,7 @@
 import type { Trx } from "../db/client.js";
+import { deleteBlockStates, raiseVersions } from "./batch-queries.js";
 import { findDoubted, listMachinesOfBatches, updateDoubts } from "./gauge-check-queries.js";
-import { deleteBlockStates, listGaugeAdvice, raiseVersions, settleGaugeAdvice } from "./queries.js";
+import { listGaugeAdvice, settleGaugeAdvice } from "./gauge-queries.js";
 import { lockMachinesOf } from "./register-entries.js";
 import { replan } from "./replan.js";
 

@@ -1,9 +1,9 @@
 import { fromNumeric } from "../core/quantity.js";
 import { bonusTolerance } from "../core/tolerance/material-condition.js";
-import type { FeatureCondition } from "./batch-view.js";
 import type { BatchWork } from "./batch-work.js";
+import type { FeatureCondition } from "./feature-view.js";
 import { judgedSizePm } from "./learned-deviation.js";
-import { listLatestSizes } from "./queries.js";
+import { listLatestSizes } from "./reading-queries.js";
 import type { Drain, Placed } from "./take-readings.js";
 
 /** True for a position at maximum or least material that came without the size of its feature. */

@@ -1,7 +1,7 @@
 import { fromNumeric } from "../core/quantity.js";
 import { type CheckInForce, type GaugeState, gaugeStateBetween } from "../core/tolerance/gauge-check.js";
-import type { GaugeView } from "./batch-view.js";
 import type { CheckRow } from "./gauge-check-queries.js";
+import type { GaugeView } from "./gauge-view.js";
 import { widenGauge } from "./reduce-reading.js";
 
 /** Checks of gauges on standards, by gauge, in the order of their times. */

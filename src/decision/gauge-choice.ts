@@ -3,8 +3,9 @@ import { toNumeric } from "../core/quantity.js";
 import { type Fitness, type GaugeRating, rateGauge } from "../core/tolerance/gauge-fitness.js";
 import { roomOf } from "../core/wear-offset/block.js";
 import type { Db } from "../db/client.js";
-import { type FeatureView, type GaugeView, gaugeView } from "./batch-view.js";
-import { listFinestGauges } from "./queries.js";
+import type { FeatureView } from "./feature-view.js";
+import { listFinestGauges } from "./gauge-queries.js";
+import { type GaugeView, gaugeView } from "./gauge-view.js";
 import { sayPm } from "./words.js";
 
 type Measured = Pick<FeatureView, "kind" | "nominalPm" | "lowerPm" | "upperPm" | "targetPm" | "condition">;

@@ -2,10 +2,12 @@ import type { Hold } from "../core/containment/find-holds.js";
 import { type MeasureRule, nextToMeasure } from "../core/containment/next-to-measure.js";
 import { isAttribute } from "../core/feature-kind.js";
 import type { Db } from "../db/client.js";
-import { type BatchView, type FeatureView, type GaugeView, gaugeView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import { listGaugesFor, rateFor } from "./gauge-choice.js";
+import { listGauges } from "./gauge-queries.js";
 import { whyUnsuited } from "./gauge-suits.js";
-import { listGauges } from "./queries.js";
+import { type GaugeView, gaugeView } from "./gauge-view.js";
 
 export interface MeasureStep {
   piece: number;

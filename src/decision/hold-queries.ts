@@ -1,7 +1,7 @@
 import { type RawBuilder, type Selectable, sql } from "kysely";
 import type { Db } from "../db/client.js";
 import type { Database } from "../db/schema.js";
-import { type BlockReading, blockReadingColumns } from "./queries.js";
+import { type BlockReading, blockReadingColumns } from "./reading-queries.js";
 
 /** When a reading was taken, as far as known. */
 const takenAt = sql<string>`coalesce(reading.measured_at, reading.received_at)`;

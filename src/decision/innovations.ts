@@ -1,9 +1,10 @@
 import type { Progress } from "../core/wear-offset/progress.js";
 import type { Db } from "../db/client.js";
-import type { BatchView, FeatureView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
 import { fromStored } from "./batch-work.js";
 import { emptyCache, followReadings } from "./block-cache.js";
-import { findCheckpoint, listBlockReadings } from "./queries.js";
+import type { FeatureView } from "./feature-view.js";
+import { findCheckpoint, listBlockReadings } from "./reading-queries.js";
 
 /** What the state before a piece foresaw of it, mm; undefined of a piece of which it could say nothing. */
 export interface Foreseen {

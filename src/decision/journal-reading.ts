@@ -1,7 +1,9 @@
 import { isSize } from "../core/feature-kind.js";
 import type { JournalReading } from "../core/wear-offset/progress.js";
-import { type BatchView, type BlockView, type FeatureView, sizeForBlock } from "./batch-view.js";
+import type { BatchView, BlockView } from "./batch-view.js";
+import { sizeForBlock } from "./build-block.js";
 import { decideMeasured } from "./decide-measured.js";
+import type { FeatureView } from "./feature-view.js";
 import type { Measured } from "./measured-value.js";
 
 /** All that is known of a reading when its block takes it in, whether it has just come or has long been stored. */

@@ -20,20 +20,17 @@ import type { PieceForecast } from "../core/wear-offset/follow-block.js";
 import { surpriseGate } from "../core/wear-offset/joint-test.js";
 import type { JournalReading } from "../core/wear-offset/progress.js";
 import type { OpenQuestion } from "../core/wear-offset/settle-readings.js";
-import {
-  type BatchView,
-  type FeatureView,
-  type GaugeView,
-  optionalPm,
-  type RuledFeature,
-} from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
 import { decideMeasured, disposeFailed, requirementOf } from "./decide-measured.js";
+import type { FeatureView, RuledFeature } from "./feature-view.js";
+import type { GaugeView } from "./gauge-view.js";
 import { beyondDoubt, judgedOf, sayLearned, storedDeviation } from "./learned-deviation.js";
 import { sayFit, showFit } from "./measured-points.js";
 import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
 import { isWarm, type Reduction } from "./reduce-reading.js";
 import { sayMeasured, sayWhy } from "./say-measured.js";
+import { optionalPm } from "./stored-size.js";
 import { sayPm, saySlip } from "./words.js";
 
 export type Flag =

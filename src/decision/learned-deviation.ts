@@ -1,10 +1,12 @@
 import { isSize } from "../core/feature-kind.js";
 import { fromNumeric, toNumeric } from "../core/quantity.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
-import { type FeatureView, type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
 import type { Taken } from "./batch-work.js";
+import type { FeatureView, RuledFeature } from "./feature-view.js";
+import type { GaugeView } from "./gauge-view.js";
 import { type Measured, measuredOf } from "./measured-value.js";
 import type { ReadingRow } from "./queries.js";
+import { optionalPm } from "./stored-size.js";
 import { sayPm, saySize } from "./words.js";
 
 /**

@@ -11,7 +11,8 @@ import {
 import { type LengthUnit, parseLength, toUnit } from "../core/quantity.js";
 import { positionDiameter } from "../core/tolerance/position.js";
 import type { FitOfPoints, SentPoints } from "../db/schema.js";
-import type { GaugeView, RuledFeature } from "./batch-view.js";
+import type { RuledFeature } from "./feature-view.js";
+import type { GaugeView } from "./gauge-view.js";
 import { saySize } from "./words.js";
 
 /** What the points say of their feature. */

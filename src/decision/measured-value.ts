@@ -12,10 +12,12 @@ import { isThread, noGoMilliTurns } from "../core/tolerance/go-no-go.js";
 import { positionDiameter } from "../core/tolerance/position.js";
 import { turningPoint } from "../core/tolerance/turning-point.js";
 import type { SentPoints } from "../db/schema.js";
-import { type FeatureView, type GaugeView, optionalPm, type RuledFeature } from "./batch-view.js";
+import type { FeatureView, RuledFeature } from "./feature-view.js";
 import { whyUnsuited } from "./gauge-suits.js";
+import type { GaugeView } from "./gauge-view.js";
 import { digestPoints, type PointsMeasured, readPoints } from "./measured-points.js";
 import type { ReadingRow } from "./queries.js";
+import { optionalPm } from "./stored-size.js";
 
 /** What a reading says of its feature, as it was sent. */
 export interface MeasuredInput {

@@ -1,5 +1,6 @@
-import type { BatchView, FeatureView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
 import type { CorrectionRow } from "./correction-row.js";
+import type { FeatureView } from "./feature-view.js";
 import { type CheckPlan, missingOn, planPiece } from "./plan.js";
 import { nameFeatures, upperFirst } from "./words.js";
 

@@ -1,8 +1,8 @@
 import type { Trx } from "../db/client.js";
 import { type FieldError, ProblemError, problemAt } from "../http/problem.js";
+import { findBatchIds } from "./batch-queries.js";
 import type { BatchView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
-import { findBatchIds } from "./queries.js";
 import { type EntryElsewhere, type EntryInBatch, lockMachine } from "./register-entries.js";
 
 /** What a person says about a change at the machine: in which batch, from which piece, and where else it counts. */

@@ -9,7 +9,8 @@ import {
   waitsFor,
 } from "../core/sampling/plan-checks.js";
 import type { Progress } from "../core/wear-offset/progress.js";
-import { type BatchView, type BlockView, type FeatureView, seatByNumber } from "./batch-view.js";
+import { type BatchView, type BlockView, seatByNumber } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import { sayRule } from "./words.js";
 
 export interface PlannedCheck {

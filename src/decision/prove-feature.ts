@@ -1,7 +1,8 @@
 import { hasPiece, withoutRanges } from "../core/containment/piece-ranges.js";
 import { checkFeature } from "../core/sampling/plan-checks.js";
-import type { BatchView, FeatureView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
 import { type Containment, type FeatureHold, standingOnPiece } from "./containment.js";
+import type { FeatureView } from "./feature-view.js";
 import { sayHold } from "./hold-advice.js";
 import type { StoredReading } from "./piece-queries.js";
 import type { PlanAt } from "./plan-at.js";

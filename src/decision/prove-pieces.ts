@@ -1,7 +1,8 @@
 import { hasPiece, type PieceRange } from "../core/containment/piece-ranges.js";
 import type { Db } from "../db/client.js";
-import { type BatchView, type FeatureView, placeKey, seatByNumber } from "./batch-view.js";
+import { type BatchView, placeKey, seatByNumber } from "./batch-view.js";
 import type { Containment } from "./containment.js";
+import type { FeatureView } from "./feature-view.js";
 import { type DecisionRow, listGoodNeighbours } from "./hold-queries.js";
 import { listMeasuredBefore, listReadingsOnPieces, type StoredReading } from "./piece-queries.js";
 import { plansAt } from "./plan-at.js";

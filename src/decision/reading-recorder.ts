@@ -1,11 +1,12 @@
 import type { Db, Trx } from "../db/client.js";
 import { isContention } from "../db/transact.js";
 import { type FieldError, ProblemError } from "../http/problem.js";
+import { findBatchIds } from "./batch-queries.js";
 import type { BatchView } from "./batch-view.js";
 import { adviseBatches, type ChunkOutcome, type DecidedChunk, decideChunk } from "./decide-chunk.js";
 import { decideReadings, type Outcome, type RecordAnswer, unique } from "./decide-readings.js";
 import type { FailedReading } from "./next-step.js";
-import { findBatchIds, lookUp } from "./queries.js";
+import { lookUp } from "./queries.js";
 import { enterFromLog, lockMachinesOf } from "./register-entries.js";
 import type { ReadingInput, RecordRequest } from "./resolve-reading.js";
 

@@ -5,7 +5,9 @@ import { reductionStandard, type ThermalBody } from "../core/temperature/reducti
 import { referenceMicroC, sizeAt20, type Warmth } from "../core/temperature/size-at-20.js";
 import { isTooCoarse } from "../core/tolerance/gauge-fitness.js";
 import { nearMatches } from "../http/near-matches.js";
-import type { BatchView, FeatureView, GaugeView } from "./batch-view.js";
+import type { BatchView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
+import type { GaugeView } from "./gauge-view.js";
 import { saySize } from "./words.js";
 
 /** How a reading was brought to 20 °C. */

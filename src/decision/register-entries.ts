@@ -1,19 +1,17 @@
 import { parseLength, toNumeric } from "../core/quantity.js";
 import type { Trx } from "../db/client.js";
 import { type FieldError, problemAt } from "../http/problem.js";
-import { type BatchView, type FeatureView, valueAt } from "./batch-view.js";
+import { findBatchIds, listOpenBatches, lockBatches, lockMachineRow } from "./batch-queries.js";
+import { type BatchView, valueAt } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
+import type { FeatureView } from "./feature-view.js";
 import {
-  findBatchIds,
   insertRegisterEntries,
   isTakenIn,
   listLastEntries,
-  listOpenBatches,
   listOvertaken,
-  lockBatches,
-  lockMachineRow,
   type NewEntry,
-} from "./queries.js";
+} from "./register-queries.js";
 import { replan } from "./replan.js";
 import { nearOrAll, type ReadingInput, type RecordRequest } from "./resolve-reading.js";
 

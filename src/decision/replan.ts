@@ -1,16 +1,10 @@
 import type { Trx } from "../db/client.js";
 import type { Advice } from "./advice-base.js";
+import { deleteBlockStates, listBatchesOfPart, lockBatches, raiseVersions } from "./batch-queries.js";
 import type { BatchView } from "./batch-view.js";
 import { BatchWork, emptyWrite, loadBatchViews } from "./batch-work.js";
 import type { CorrectionRow } from "./correction-row.js";
-import {
-  deleteBlockStates,
-  listBatchesOfPart,
-  listOpenCorrections,
-  lockBatches,
-  raiseVersions,
-  writeDecision,
-} from "./queries.js";
+import { listOpenCorrections, writeDecision } from "./queries.js";
 
 export interface Replanned {
   view: BatchView;

@@ -1,8 +1,9 @@
 import { parseMeasure } from "../core/quantity.js";
-import { type FeatureView, optionalPm } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 import { judgedOf } from "./learned-deviation.js";
 import type { StoredReading } from "./piece-queries.js";
 import { textOf } from "./say-requirement.js";
+import { optionalPm } from "./stored-size.js";
 
 /** The reading that stands for a feature of a piece: of its last cut one that failed, else one that proves it, else the latest. */
 export function decidingOf(rows: readonly StoredReading[]): StoredReading | undefined {

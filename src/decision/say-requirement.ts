@@ -2,7 +2,7 @@ import type { Selectable } from "kysely";
 import { type FeatureKind, type ShownUnit, shownUnitOf } from "../core/feature-kind.js";
 import { formatMeasure, fromNumeric, type MeasureUnit, toUnit } from "../core/quantity.js";
 import type { Database } from "../db/schema.js";
-import { optionalPm } from "./batch-view.js";
+import { optionalPm } from "./stored-size.js";
 
 /** The number alone: its unit stands beside it. */
 export function textOf(steps: number | undefined, unit: MeasureUnit, plus = false): string | null {

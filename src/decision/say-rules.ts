@@ -1,4 +1,4 @@
-import type { RuledFeature } from "./batch-view.js";
+import type { RuledFeature } from "./feature-view.js";
 
 function sayDecisionRule(rule: RuledFeature["rule"], factor: number): string {
   const band = factor === 1 ? "the expanded uncertainty" : `${factor} × the expanded uncertainty`;

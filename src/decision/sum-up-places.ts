@@ -5,10 +5,10 @@ import { toleranceUsed } from "../core/tolerance/decide-conformity.js";
 import { formOver, type PlaceForm, placeOrder } from "../core/tolerance/places.js";
 import type { Db } from "../db/client.js";
 import { sayDifference, widthOf } from "./advise-places.js";
-import type { FeatureView } from "./batch-view.js";
 import type { BatchWork } from "./batch-work.js";
+import type { FeatureView } from "./feature-view.js";
 import { judgedSizePm } from "./learned-deviation.js";
-import { listPlaceReadings, type PlaceReading } from "./queries.js";
+import { listPlaceReadings, type PlaceReading } from "./reading-queries.js";
 import { nameWhole, sayList } from "./words.js";
 
 /** What the places of one feature amount to on one piece, as the wire shows it. */

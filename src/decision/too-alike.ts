@@ -2,9 +2,10 @@ import { isSize } from "../core/feature-kind.js";
 import { fromNumeric } from "../core/quantity.js";
 import { chanceOfAllEqual } from "../core/statistics/all-equal.js";
 import type { Db } from "../db/client.js";
-import type { GaugeView } from "./batch-view.js";
 import type { BatchWork } from "./batch-work.js";
-import { listBefore, type ReadingRow } from "./queries.js";
+import type { GaugeView } from "./gauge-view.js";
+import type { ReadingRow } from "./queries.js";
+import { listBefore } from "./reading-queries.js";
 import type { ResolvedReading } from "./resolve-reading.js";
 import { nameFeature, sayMm, saySize } from "./words.js";
 

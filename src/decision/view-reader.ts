@@ -1,7 +1,7 @@
 import type { Db } from "../db/client.js";
+import { findVersion } from "./batch-queries.js";
 import type { BatchView } from "./batch-view.js";
 import { loadBatchViews } from "./batch-work.js";
-import { findVersion } from "./queries.js";
 
 const mostKept = 200;
 

@@ -4,7 +4,8 @@ import { type NextCheck, smallLot } from "../core/sampling/plan-checks.js";
 import { type DecisionLimits, type Interval, isWithin } from "../core/tolerance/decide-conformity.js";
 import type { SlipKind } from "../core/tolerance/find-slip.js";
 import type { ClampReason } from "../core/wear-offset/limit-change.js";
-import type { FeatureView, RegisterView, ToolView } from "./batch-view.js";
+import type { RegisterView, ToolView } from "./batch-view.js";
+import type { FeatureView } from "./feature-view.js";
 
 type ShopUnit = "mm" | "inch";
 

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { RuledFeature } from "../../src/decision/batch-view.js";
 import { decideMeasured, disposeFailed } from "../../src/decision/decide-measured.js";
+import type { RuledFeature } from "../../src/decision/feature-view.js";
 import type { Measured } from "../../src/decision/measured-value.js";
 
 const rules = ["simple", "guarded_acceptance", "guarded_rejection", "iso_14253"] as const;

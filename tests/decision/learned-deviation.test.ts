@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import type { FeatureView, GaugeView } from "../../src/decision/batch-view.js";
 import { decideMeasured } from "../../src/decision/decide-measured.js";
+import type { FeatureView } from "../../src/decision/feature-view.js";
+import type { GaugeView } from "../../src/decision/gauge-view.js";
 import { asJudged, sayLearned } from "../../src/decision/learned-deviation.js";
 import type { Measured } from "../../src/decision/measured-value.js";
 

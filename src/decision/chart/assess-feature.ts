@@ -1,6 +1,7 @@
 import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import type { BatchView, FeatureView } from "../batch-view.js";
+import type { BatchView } from "../batch-view.js";
+import type { FeatureView } from "../feature-view.js";
 import { type Assessed, readingsForIndices, study } from "./assess.js";
 import { type Measured, round } from "./draw-chart.js";
 import { measureFeature, toMeasured } from "./measure-feature.js";

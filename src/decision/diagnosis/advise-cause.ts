@@ -2,7 +2,8 @@ import type { Circumstances, KeyedChange } from "../../core/diagnosis/causes.js"
 import { diagnose } from "../../core/diagnosis/diagnose.js";
 import { expectedDeviation, type Source } from "../../core/wear-offset/estimate.js";
 import { copyProgress, latestReading, offsetsOf, takeJournal } from "../../core/wear-offset/progress.js";
-import type { BatchView, BlockView, FeatureView } from "../batch-view.js";
+import type { BatchView, BlockView } from "../batch-view.js";
+import type { FeatureView } from "../feature-view.js";
 import { CauseSpeaker, type SaidCause } from "./say-cause.js";
 import { type DiagnosedReading, diagnosedBatch, observe } from "./subject.js";
 

@@ -4,7 +4,7 @@ import type { Observation } from "../../core/diagnosis/observation.js";
 import type { Test } from "../../core/diagnosis/tell-apart.js";
 import { showMm } from "../../core/quantity.js";
 import { chiSquare99 } from "../../core/statistics/chi-square.js";
-import type { FeatureView } from "../batch-view.js";
+import type { FeatureView } from "../feature-view.js";
 import { nameFeature, nameRegister, sayFactor, sayList, sayMm, upperFirst } from "../words.js";
 import type { DiagnosedBatch } from "./subject.js";
 

@@ -1,7 +1,8 @@
 import type { Observation, Subject, SubjectFeature, Vector } from "../../core/diagnosis/observation.js";
 import { isSize } from "../../core/feature-kind.js";
 import { placeOrder } from "../../core/tolerance/places.js";
-import { type BatchView, type FeatureView, valueAt } from "../batch-view.js";
+import { type BatchView, valueAt } from "../batch-view.js";
+import type { FeatureView } from "../feature-view.js";
 
 export interface KnownGauge {
   gauge_id: string;

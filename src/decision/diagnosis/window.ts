@@ -3,7 +3,8 @@ import type { Observation } from "../../core/diagnosis/observation.js";
 import { isSize } from "../../core/feature-kind.js";
 import { fromNumeric } from "../../core/quantity.js";
 import type { FieldError } from "../../http/problem.js";
-import { type BatchView, type FeatureView, featureAt, valueAt } from "../batch-view.js";
+import { type BatchView, featureAt, valueAt } from "../batch-view.js";
+import type { FeatureView } from "../feature-view.js";
 import { type DiagnosedBatch, type DiagnosedReading, movedSince } from "./subject.js";
 
 /** So many readings of each feature are looked at, and as many of those before; fewer where the part has many features. */

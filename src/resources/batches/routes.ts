@@ -1,9 +1,9 @@
 import { countPieces } from "../../core/containment/piece-ranges.js";
 import type { Db, Trx } from "../../db/client.js";
+import { lockMachineRow } from "../../decision/batch-queries.js";
 import { batchStart } from "../../decision/batch-start.js";
 import { type Contained, loadContainment, sayOnHold, sayRanges } from "../../decision/containment.js";
 import { nextStep } from "../../decision/next-step.js";
-import { lockMachineRow } from "../../decision/queries.js";
 import { lockMachinesOf } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";

@@ -1,12 +1,12 @@
 import { isAttribute } from "../../core/feature-kind.js";
 import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import type { FeatureView } from "../../decision/batch-view.js";
 import { assessFeature } from "../../decision/chart/assess-feature.js";
 import type { ChartKind } from "../../decision/chart/chart.js";
 import { drawFeature, measureFeature, placeOf } from "../../decision/chart/measure-feature.js";
 import { listLatestBatches, type Window } from "../../decision/chart/queries.js";
 import { sayChart, sayDoubtful } from "../../decision/chart/say-chart.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { ViewReader } from "../../decision/view-reader.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";

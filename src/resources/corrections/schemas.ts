@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { Correction, exampleOf, NextStep } from "../../decision/wire.js";
+import { Correction } from "../../decision/correction-wire.js";
+import { exampleOf, NextStep } from "../../decision/wire.js";
 import { AlsoFrom, Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { formatQuery } from "../../http/table.js";

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { exampleOf, LikelyCause } from "../../decision/wire.js";
+import { LikelyCause } from "../../decision/correction-wire.js";
+import { exampleOf } from "../../decision/wire.js";
 import { Id, strict } from "../../http/types.js";
 
 const QueryPiece = z

@@ -1,11 +1,11 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
+import { listOpenBatches, lockBatches, lockMachineRow } from "../../decision/batch-queries.js";
 import { summarizeLife } from "../../decision/edge-life.js";
 import { type EdgeSpan, listEdgeSpans } from "../../decision/edge-queries.js";
 import { enterEdge } from "../../decision/enter-edge.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces } from "../../decision/open-change.js";
-import { listOpenBatches, lockBatches, lockMachineRow } from "../../decision/queries.js";
 import { replan } from "../../decision/replan.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";

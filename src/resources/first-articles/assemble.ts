@@ -1,6 +1,7 @@
 import type { Db } from "../../db/client.js";
-import { type BatchView, type FeatureView, featureAt } from "../../decision/batch-view.js";
+import { type BatchView, featureAt } from "../../decision/batch-view.js";
 import { loadContainment } from "../../decision/containment.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { type ProvedFeature, provePieces } from "../../decision/prove-pieces.js";
 import { allowedWithBonus, decidingOf, resultText } from "../../decision/result-text.js";
 import { drawnOf, sayRequirement } from "../../decision/say-requirement.js";

@@ -9,9 +9,10 @@ import {
 } from "../../core/quantity.js";
 import { allowedError, judgeAgain } from "../../core/tolerance/gauge-check.js";
 import type { Db, Trx } from "../../db/client.js";
-import { gaugeView, optionalPm } from "../../decision/batch-view.js";
 import { doubtAfresh } from "../../decision/doubt-afresh.js";
+import { gaugeView } from "../../decision/gauge-view.js";
 import { sizeShown } from "../../decision/measured-value.js";
+import { optionalPm } from "../../decision/stored-size.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showVoided, VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";

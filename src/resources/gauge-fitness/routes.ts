@@ -1,6 +1,7 @@
 import type { Db } from "../../db/client.js";
-import { gaugeView, type RuledFeature, ruledFeature } from "../../decision/batch-view.js";
+import { type RuledFeature, ruledFeature } from "../../decision/feature-view.js";
 import { listGaugesFor, rateFor, sayRating } from "../../decision/gauge-choice.js";
+import { gaugeView } from "../../decision/gauge-view.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";

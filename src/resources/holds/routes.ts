@@ -1,7 +1,8 @@
 import { countPieces, joinRanges, withoutRanges } from "../../core/containment/piece-ranges.js";
 import type { Db } from "../../db/client.js";
-import { type BatchView, type FeatureView, featureAt } from "../../decision/batch-view.js";
+import { type BatchView, featureAt } from "../../decision/batch-view.js";
 import { type FeatureHold, loadContainment } from "../../decision/containment.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { provingGauges, sayHold, sayStep, stepsFor } from "../../decision/hold-advice.js";
 import { showRanges } from "../../decision/hold-wire.js";
 import { ViewReader } from "../../decision/view-reader.js";

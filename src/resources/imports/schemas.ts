@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { printedUnits } from "../../core/notation/read-unit.js";
-import { CheckPlan, Correction, exampleOf, NextStep } from "../../decision/wire.js";
+import { Correction } from "../../decision/correction-wire.js";
+import { CheckPlan, exampleOf, NextStep } from "../../decision/wire.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { Id, Name } from "../../http/types.js";
 import { SaidByFile } from "../../import/wire.js";

@@ -1,5 +1,5 @@
 import type { Db, Trx } from "../../db/client.js";
-import { listCurrentValues } from "../../decision/queries.js";
+import { listCurrentValues } from "../../decision/register-queries.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { showLength, storeLength } from "../../http/lengths.js";
 import { readCursor, toPage } from "../../http/pagination.js";

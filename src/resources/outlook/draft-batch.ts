@@ -1,8 +1,8 @@
 import type { Db } from "../../db/client.js";
+import { loadRowsOf } from "../../decision/batch-queries.js";
 import { batchStart } from "../../decision/batch-start.js";
 import { type BatchView, buildBatchView } from "../../decision/batch-view.js";
 import { readCache } from "../../decision/block-cache.js";
-import { loadRowsOf } from "../../decision/queries.js";
 
 /** A batch as it would be opened now, without opening it. */
 export async function draftBatch(

@@ -2,7 +2,7 @@ import type { Db } from "../../db/client.js";
 import type { BatchView } from "../../decision/batch-view.js";
 import { edgesOfTools, latestEdges, summarizeLife } from "../../decision/edge-life.js";
 import { listLivesOf } from "../../decision/edge-queries.js";
-import { listEdgeUse } from "../../decision/queries.js";
+import { listEdgeUse } from "../../decision/register-queries.js";
 import type { Outlook } from "./schemas.js";
 
 const mostChanges = 10_000;

@@ -2,7 +2,8 @@ import { countPieces, joinRanges } from "../../core/containment/piece-ranges.js"
 import { checksIfAllGoesWell } from "../../core/sampling/expected-checks.js";
 import { smallLot } from "../../core/sampling/plan-checks.js";
 import type { Db } from "../../db/client.js";
-import type { BatchView, FeatureView } from "../../decision/batch-view.js";
+import type { BatchView } from "../../decision/batch-view.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import {
   type EarlierBatch,
   listGauges,

@@ -1,9 +1,9 @@
 import { countPieces } from "../../core/containment/piece-ranges.js";
 import type { Db, Trx } from "../../db/client.js";
+import { lockBatches } from "../../decision/batch-queries.js";
 import { loadContainment } from "../../decision/containment.js";
 import type { DecisionRow } from "../../decision/hold-queries.js";
 import { PiecePath, showDecision, showRanges } from "../../decision/hold-wire.js";
-import { lockBatches } from "../../decision/queries.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { VoidCreate } from "../../http/journal.js";
 import { readCursor, toPage } from "../../http/pagination.js";

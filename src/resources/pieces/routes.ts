@@ -1,8 +1,9 @@
 import { isAttribute } from "../../core/feature-kind.js";
 import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { type BatchView, type FeatureView, valueAt } from "../../decision/batch-view.js";
+import { type BatchView, valueAt } from "../../decision/batch-view.js";
 import { loadContainment } from "../../decision/containment.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { listGoodNeighbours } from "../../decision/hold-queries.js";
 import { PiecePath, showDecision } from "../../decision/hold-wire.js";
 import { showReading } from "../../decision/judge-reading.js";

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { PieceDecision } from "../../decision/hold-wire.js";
-import { exampleOf, Reading } from "../../decision/wire.js";
+import { Reading } from "../../decision/reading-wire.js";
+import { exampleOf } from "../../decision/wire.js";
 
 const dispositionWords =
   "`accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`";

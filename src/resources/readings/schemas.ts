@@ -1,5 +1,7 @@
 import { z } from "zod";
-import { CheckPlan, Correction, exampleOf, NextStep, PointsFit, Reading } from "../../decision/wire.js";
+import { Correction } from "../../decision/correction-wire.js";
+import { PointsFit, Reading } from "../../decision/reading-wire.js";
+import { CheckPlan, exampleOf, NextStep } from "../../decision/wire.js";
 import { Cut, Piece } from "../../http/journal.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
 import { formatQuery } from "../../http/table.js";

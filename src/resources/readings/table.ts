@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { Reading } from "../../decision/wire.js";
+import type { Reading } from "../../decision/reading-wire.js";
 
 /** What a table says besides of each reading. */
 interface Names {

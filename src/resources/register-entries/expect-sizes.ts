@@ -3,7 +3,8 @@ import { forecastFeature } from "../../core/wear-offset/forecast.js";
 import { latestReading, offsetsOf, type Progress } from "../../core/wear-offset/progress.js";
 import { progressAt } from "../../decision/advise.js";
 import { sizeWithOthers } from "../../decision/advise-register.js";
-import type { BatchView, BlockView, FeatureView } from "../../decision/batch-view.js";
+import type { BatchView, BlockView } from "../../decision/batch-view.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { nameFeature, sayPm } from "../../decision/words.js";
 
 export interface ExpectedSize {

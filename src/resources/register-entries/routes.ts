@@ -1,10 +1,10 @@
 import { toUnit } from "../../core/quantity.js";
 import type { Db, Trx } from "../../db/client.js";
+import { lockBatches, lockMachineRow } from "../../decision/batch-queries.js";
 import { type BatchView, valueAt } from "../../decision/batch-view.js";
 import { explainLargeChange } from "../../decision/check-change.js";
 import { nextStep } from "../../decision/next-step.js";
 import { earliestPieces, openChange } from "../../decision/open-change.js";
-import { lockBatches, lockMachineRow } from "../../decision/queries.js";
 import { type EntryInBatch, enterRegisters } from "../../decision/register-entries.js";
 import { replan } from "../../decision/replan.js";
 import { sayPm } from "../../decision/words.js";

@@ -3,9 +3,10 @@ import { isSize } from "../../core/feature-kind.js";
 import { fromNumeric } from "../../core/quantity.js";
 import { smallLot } from "../../core/sampling/plan-checks.js";
 import type { Db } from "../../db/client.js";
-import { type BatchView, type FeatureView, optionalPm } from "../../decision/batch-view.js";
+import type { BatchView } from "../../decision/batch-view.js";
 import type { Containment } from "../../decision/containment.js";
 import { decideMeasured } from "../../decision/decide-measured.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { sayHold } from "../../decision/hold-advice.js";
 import { showRanges } from "../../decision/hold-wire.js";
 import { judgedOf } from "../../decision/learned-deviation.js";
@@ -14,6 +15,7 @@ import { type ProvedFeature, type ProvedPiece, provePieces } from "../../decisio
 import { decidingOf, resultText } from "../../decision/result-text.js";
 import { drawnOf, sayLimits, sayRequirement, textOf } from "../../decision/say-requirement.js";
 import { sayRules } from "../../decision/say-rules.js";
+import { optionalPm } from "../../decision/stored-size.js";
 import type {
   Characteristic,
   ReportCapability,

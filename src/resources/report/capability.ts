@@ -1,11 +1,12 @@
 import { isAttribute } from "../../core/feature-kind.js";
 import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import type { BatchView, FeatureView } from "../../decision/batch-view.js";
+import type { BatchView } from "../../decision/batch-view.js";
 import { assessFeature } from "../../decision/chart/assess-feature.js";
 import { drawFeature, measureFeature } from "../../decision/chart/measure-feature.js";
 import { listMeasuredPlaces } from "../../decision/chart/queries.js";
 import { sayChart, sayDoubtful } from "../../decision/chart/say-chart.js";
+import type { FeatureView } from "../../decision/feature-view.js";
 import { drawChartPicture } from "../../report/draw-chart-picture.js";
 import type { Picture } from "../../report/picture.js";
 import type { ReportCapability } from "../../report/report.js";

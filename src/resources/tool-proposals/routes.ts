@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type { Db } from "../../db/client.js";
 import { transact } from "../../db/transact.js";
-import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/queries.js";
+import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/register-queries.js";
 import { WriteHeaders, write } from "../../http/idempotency.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";

@@ -3,7 +3,7 @@ import type { Db } from "../../db/client.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
 import { listEdgeSpans } from "../../decision/edge-queries.js";
 import { forecastOf, learnedOf } from "../../decision/learned-register.js";
-import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/queries.js";
+import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/register-queries.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
 import { EdgeOffsets, EdgeOffsetsPath } from "./edge-schemas.js";
