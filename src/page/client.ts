@@ -17,19 +17,6 @@ export async function signIn(key: string): Promise<void> {
   await ask(client.POST("/v1/session", { body: { key } }));
 }
 
-export function hasKey(): boolean {
-  return sessionStorage.getItem(keyName) !== null;
-}
-
-/** A document of the service, such as a report, fetched with the key. */
-export async function fetchDocument(path: string): Promise<Blob> {
-  const response = await fetch(path, {
-    headers: { authorization: `Bearer ${sessionStorage.getItem(keyName)}` },
-  });
-  if (!response.ok) throw new Refused(response.status, `The service answered ${response.status}.`);
-  return response.blob();
-}
-
 /** What the service refused, in its own words. */
 export class Refused extends Error {
   readonly status: number;

@@ -2,7 +2,7 @@ import { useState } from "preact/hooks";
 import { api, ask, askAll } from "../client.js";
 import { DocumentLink } from "../document-link.js";
 import { hrefOf } from "../route.js";
-import type { ScreenProps } from "../screens.js";
+import type { ScreenProps } from "../shop.js";
 import { loadPart, type Shop } from "../shop.js";
 import { useLive } from "../use-live.js";
 import { show } from "../words.js";
@@ -179,26 +179,15 @@ function Documents({ job: { batch, articles, due } }: { job: WholeJob }) {
   const standing = articles.filter(({ voided }) => !voided);
   return (
     <p class="documents">
-      Report:{" "}
-      <DocumentLink path={`${report}?format=html`} name={`${batch.name}.html`}>
-        to read
-      </DocumentLink>{" "}
-      <DocumentLink path={`${report}?format=pdf`} name={`${batch.name}.pdf`}>
-        to print (PDF)
-      </DocumentLink>{" "}
-      <DocumentLink path={`${report}?format=csv`} name={`${batch.name}.csv`}>
-        as a table (CSV)
-      </DocumentLink>
+      Report: <DocumentLink path={`${report}?format=html`}>to read</DocumentLink>{" "}
+      <DocumentLink path={`${report}?format=pdf`}>to print (PDF)</DocumentLink>{" "}
+      <DocumentLink path={`${report}?format=csv`}>as a table (CSV)</DocumentLink>
       {". "}
       First article:{" "}
       {standing.map(({ first_article_id: id, report_number: number }) => (
         <span key={id}>
-          <DocumentLink path={`/v1/first-articles/${id}?format=html`} name={`${number}.html`}>
-            {number}
-          </DocumentLink>{" "}
-          <DocumentLink path={`/v1/first-articles/${id}?format=pdf`} name={`${number}.pdf`}>
-            {number} (PDF)
-          </DocumentLink>{" "}
+          <DocumentLink path={`/v1/first-articles/${id}?format=html`}>{number}</DocumentLink>{" "}
+          <DocumentLink path={`/v1/first-articles/${id}?format=pdf`}>{number} (PDF)</DocumentLink>{" "}
         </span>
       ))}
       {due.due ? `${due.extent ? extentWords[due.extent] : "one"} is due.` : standing.length === 0 && "none."}
