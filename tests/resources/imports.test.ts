@@ -1,5 +1,7 @@
 import { readFileSync } from "node:fs";
 import { request } from "node:http";
+import { connect } from "node:net";
+import { text } from "node:stream/consumers";
 import fc from "fast-check";
 import { sql } from "kysely";
 import { describe, expect, it } from "vitest";
@@ -631,6 +633,25 @@ describe("what no layout can be for", () => {
     expect(body.detail).toMatch(message);
     expect(await counted(batch.batch_id)).toBe(0);
     expect(await sql`select count(*) as n from import_line`.execute(db)).toEqual(before);
+  });
+
+  it("lets a client send the whole of a file that is refused at its beginning, so that it finds the answer", async () => {
+    const { query } = await setUp();
+    const { port } = app.server.address() as { port: number };
+    const length = 20 * 1024 * 1024;
+    const head = `POST /v1/readings/imports?${new URLSearchParams(query)} HTTP/1.1\r\nhost: a\r\nconnection: close\r\ncontent-type: text/csv\r\ncontent-length: ${length}\r\n\r\n`;
+    const socket = connect(port, "127.0.0.1");
+    const write = (bytes: string | Buffer) =>
+      new Promise<void>((resolve, reject) =>
+        socket.write(bytes, (error) => (error ? reject(error) : resolve())),
+      );
+
+    await write(head);
+    for (let sent = 0; sent < length; sent += 1024 * 1024) await write(Buffer.alloc(1024 * 1024));
+    const answer = await text(socket);
+
+    expect(answer).toMatch(/^HTTP\/1\.1 422 /);
+    expect(answer).toContain("control characters");
   });
 
   const utf16 = (text: string, mark: boolean) =>

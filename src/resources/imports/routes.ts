@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import type { IncomingMessage } from "node:http";
 import { setTimeout as delay } from "node:timers/promises";
 import type { FastifyReply, FastifyRequest } from "fastify";
 import type { z } from "zod";
@@ -59,7 +60,10 @@ const linesPerRetry = 500;
 export async function importRoutes(app: App, { db, recorder }: { db: Db; recorder: ReadingRecorder }) {
   // The body is the file itself, of any kind and length: it is read as it comes.
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser("*", (_request, payload, done) => done(null, payload));
+  app.addContentTypeParser("*", (_request, payload, done) =>
+    done(null, payload.iterator({ destroyOnReturn: false })),
+  );
+  app.addHook("onSend", async ({ raw }) => letSend(raw));
 
   /** Imports that this process is reading on. */
   const busy = new Set<string>();
@@ -385,6 +389,24 @@ const beginning = {
   counters: { pieces: {}, lostAt: null },
 };
 const dryShown = { import_id: null, started_at: null, moved_at: null, ended_at: null };
+
+const mostLetSend = 256 * 1024 * 1024;
+
+/**
+ * Passes over what is left of a file that is not read to its end: many clients send the whole before they look for an
+ * answer, and would find none where the connection is closed on them.
+ */
+async function letSend(raw: IncomingMessage): Promise<void> {
+  if (raw.complete || raw.readableEnded || raw.destroyed) return;
+  await new Promise<void>((resolve) => {
+    let left = mostLetSend;
+    raw.on("data", (chunk: Buffer) => {
+      left -= chunk.length;
+      if (left <= 0) resolve();
+    });
+    raw.once("end", resolve).once("close", resolve);
+  });
+}
 
 /** Reads to the end, or to where the file can't be read on. */
 async function readOn(
