@@ -7,6 +7,8 @@ import { readNumber, show, showSigned } from "./words.js";
 interface CorrectionProps {
   correction: Correction;
   part: Job["part"];
+  /** The reason stands above already. */
+  isSaid: boolean;
   isLost: boolean;
   done: (words: string) => void;
 }
@@ -27,7 +29,7 @@ const findings = {
 } as const;
 
 /** What is advised about an offset, and what was done about it. */
-export function CorrectionCard({ correction, part, isLost, done }: CorrectionProps) {
+export function CorrectionCard({ correction, part, isSaid, isLost, done }: CorrectionProps) {
   const [fault, setFault] = useState("");
   const { kind, unit, register_label: label } = correction;
   if (correction.correction_id === null) return null;
@@ -103,7 +105,7 @@ export function CorrectionCard({ correction, part, isLost, done }: CorrectionPro
           </div>
         </dl>
       )}
-      <p>{correction.why}</p>
+      {!isSaid && <p>{correction.why}</p>}
       {kind === "change" &&
         correction.features.map((moved) => {
           const feature = part.features.find(({ feature_id }) => feature_id === moved.feature_id);

@@ -1,6 +1,7 @@
 import { render } from "preact";
 import { keepKey, Refused } from "./client.js";
 import { Now } from "./now.js";
+import { Overview } from "./overview.js";
 import { hrefOf, useRoute } from "./route.js";
 import { menu, OtherScreen } from "./screens.js";
 import { loadShop } from "./shop.js";
@@ -8,30 +9,35 @@ import { useLive } from "./use-live.js";
 
 function Page() {
   const route = useRoute();
-  const shop = useLive(loadShop, []);
+  const shop = useLive(loadShop, [], ({ shop }) => shop);
   const { machines = [], batches = [] } = shop.value ?? {};
   const isNow = route.screen === "" || route.screen === "now";
-  const batch = batches.find(({ batch_id }) => batch_id === route.of[0]) ?? batches[0];
+  const wanted = batches.find(({ batch_id }) => batch_id === route.of[0]);
+  const batch = isNow ? (wanted ?? (batches.length === 1 ? batches[0] : undefined)) : undefined;
   const needsKey = shop.fault instanceof Refused && shop.fault.status === 401;
   return (
     <>
       <header>
         <h1>onsize</h1>
-        <nav aria-label="Jobs in work">
-          {machines.map((machine) =>
-            batches
-              .filter(({ machine_id }) => machine_id === machine.machine_id)
+        {(batches.length > 1 || !isNow) && (batch || !isNow) && <a href={hrefOf("now")}>all jobs</a>}
+        {batch && (
+          <nav aria-label="Jobs on this machine">
+            <span class="here">
+              {machines.find(({ machine_id }) => machine_id === batch.machine_id)?.name}
+            </span>
+            {batches
+              .filter(({ machine_id }) => machine_id === batch.machine_id)
               .map(({ batch_id, name }) => (
                 <a
                   key={batch_id}
                   href={hrefOf("now", [batch_id])}
-                  aria-current={isNow && batch_id === batch?.batch_id ? "page" : undefined}
+                  aria-current={batch_id === batch.batch_id ? "page" : undefined}
                 >
-                  {machine.name} <b>{name}</b>
+                  <b>{name}</b>
                 </a>
-              )),
-          )}
-        </nav>
+              ))}
+          </nav>
+        )}
         {menu.length > 0 && (
           <nav aria-label="More">
             {menu.map(({ screen, words }) => (
@@ -55,7 +61,8 @@ function Page() {
         {needsKey && <Key fault={shop.fault!.message} done={shop.again} />}
         {!needsKey && shop.fault instanceof Refused && <p role="alert">{shop.fault.message}</p>}
         {shop.value && !isNow && <OtherScreen route={route} shop={shop.value} isLost={shop.isLost} />}
-        {shop.value && isNow && !batch && <p class="large">No job is in work. Open one: POST /v1/batches.</p>}
+        {shop.value && isNow && batches.length === 0 && <p class="large">No job is in work.</p>}
+        {shop.value && isNow && !batch && batches.length > 0 && <Overview shop={shop.value} />}
         {shop.value && isNow && batch && (
           <Now
             key={batch.batch_id}
