@@ -113,7 +113,8 @@ export function CorrectionCard({ correction, part, isSaid, isLost, done }: Corre
           return (
             <div class="moved" key={`${moved.feature_id} ${moved.place}`}>
               <span>
-                {feature.characteristic} {feature.name} {moved.place}: {show(moved.expected_before)} →{" "}
+                {feature.characteristic} {feature.name}
+                {moved.place && `, ${moved.place}`}: {show(moved.expected_before)} →{" "}
                 {show(moved.expected_after, moved.unit)}
               </span>
               <Ruler
@@ -158,24 +159,30 @@ export function CorrectionCard({ correction, part, isSaid, isLost, done }: Corre
           </label>
           {kind === "change" ? (
             <>
-              <label>
-                it really showed <input name="found" inputMode="decimal" autocomplete="off" /> {unit}
-              </label>
-              <button type="submit" class="main" value="set" disabled={isLost}>
-                set to {show(correction.value_after, unit)}
-              </button>
-              <label>
-                other value <input name="other" inputMode="decimal" autocomplete="off" /> {unit}
-              </label>
-              <button type="submit" value="other" disabled={isLost}>
-                set to another value
-              </button>
-              <label>
-                reason <input name="reason" autocomplete="off" />
-              </label>
-              <button type="submit" value="decline" disabled={isLost}>
-                not now
-              </button>
+              <div class="choice">
+                <label>
+                  it really showed <input name="found" inputMode="decimal" autocomplete="off" /> {unit}
+                </label>
+                <button type="submit" class="main" value="set" disabled={isLost}>
+                  set to {show(correction.value_after, unit)}
+                </button>
+              </div>
+              <div class="choice">
+                <label>
+                  other value <input name="other" inputMode="decimal" autocomplete="off" /> {unit}
+                </label>
+                <button type="submit" value="other" disabled={isLost}>
+                  set to another value
+                </button>
+              </div>
+              <div class="choice">
+                <label>
+                  reason <input name="reason" autocomplete="off" />
+                </label>
+                <button type="submit" value="decline" disabled={isLost}>
+                  not now
+                </button>
+              </div>
             </>
           ) : (
             Object.entries(findings).map(([found, words]) => (
