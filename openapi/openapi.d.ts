@@ -7541,6 +7541,8 @@ export interface components {
             action: "run_on" | "measure" | "set_offset" | "stop";
             /** @description The piece it is about */
             piece: number;
+            /** @description Where that piece is to be cut again: measure it as this cut, such as 2 */
+            cut?: number;
             /** @description What to do and why, in plain words */
             why: string;
         };

@@ -7,6 +7,8 @@ import { nameFeatures, upperFirst } from "./words.js";
 export interface NextStep {
   action: "run_on" | "measure" | "set_offset" | "stop";
   piece: number;
+  /** The piece is to be cut again and measured as this cut. */
+  cut?: number;
   why: string;
 }
 
@@ -122,6 +124,7 @@ function uncutAgain(view: BatchView): NextStep | undefined {
     return {
       action: "measure",
       piece,
+      cut,
       why: `Cut piece ${piece} again with the new value and measure ${names} as cut ${cut}, before the next piece.`,
     };
   }

@@ -18,6 +18,11 @@ export const NextStep = z
       .enum(["run_on", "measure", "set_offset", "stop"])
       .describe("The one thing to do; all else is detail"),
     piece: z.number().int().describe("The piece it is about"),
+    cut: z
+      .number()
+      .int()
+      .optional()
+      .describe("Where that piece is to be cut again: measure it as this cut, such as 2"),
     why: z.string().describe("What to do and why, in plain words"),
   })
   .meta({

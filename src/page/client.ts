@@ -49,11 +49,8 @@ export async function ask<T>(
   if (data !== undefined) return data as Exclude<T, string>;
   const problem = (error ?? {}) as ProblemBody;
   const details = problem.errors?.map(({ detail }) => detail) ?? [];
-  throw new Refused(
-    response.status,
-    [problem.detail ?? problem.title ?? `The service answered ${response.status}.`, ...details].join(" "),
-    problem.errors,
-  );
+  const words = details.length > 0 ? details.join(" ") : (problem.detail ?? problem.title);
+  throw new Refused(response.status, words ?? `The service answered ${response.status}.`, problem.errors);
 }
 
 interface Page<T> {

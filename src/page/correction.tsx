@@ -7,6 +7,8 @@ import { readNumber, show, showSigned } from "./words.js";
 interface CorrectionProps {
   correction: Correction;
   part: Job["part"];
+  /** The reason stands above already. */
+  isSaid: boolean;
   isLost: boolean;
   done: (words: string) => void;
 }
@@ -27,7 +29,7 @@ const findings = {
 } as const;
 
 /** What is advised about an offset, and what was done about it. */
-export function CorrectionCard({ correction, part, isLost, done }: CorrectionProps) {
+export function CorrectionCard({ correction, part, isSaid, isLost, done }: CorrectionProps) {
   const [fault, setFault] = useState("");
   const { kind, unit, register_label: label } = correction;
   if (correction.correction_id === null) return null;
@@ -103,7 +105,7 @@ export function CorrectionCard({ correction, part, isLost, done }: CorrectionPro
           </div>
         </dl>
       )}
-      <p>{correction.why}</p>
+      {!isSaid && <p>{correction.why}</p>}
       {kind === "change" &&
         correction.features.map((moved) => {
           const feature = part.features.find(({ feature_id }) => feature_id === moved.feature_id);
@@ -111,7 +113,8 @@ export function CorrectionCard({ correction, part, isLost, done }: CorrectionPro
           return (
             <div class="moved" key={`${moved.feature_id} ${moved.place}`}>
               <span>
-                {feature.characteristic} {feature.name} {moved.place}: {show(moved.expected_before)} →{" "}
+                {feature.characteristic} {feature.name}
+                {moved.place && `, ${moved.place}`}: {show(moved.expected_before)} →{" "}
                 {show(moved.expected_after, moved.unit)}
               </span>
               <Ruler
@@ -156,24 +159,30 @@ export function CorrectionCard({ correction, part, isLost, done }: CorrectionPro
           </label>
           {kind === "change" ? (
             <>
-              <label>
-                it really showed <input name="found" inputMode="decimal" autocomplete="off" /> {unit}
-              </label>
-              <button type="submit" class="main" value="set" disabled={isLost}>
-                set to {show(correction.value_after, unit)}
-              </button>
-              <label>
-                other value <input name="other" inputMode="decimal" autocomplete="off" /> {unit}
-              </label>
-              <button type="submit" value="other" disabled={isLost}>
-                set to another value
-              </button>
-              <label>
-                reason <input name="reason" autocomplete="off" />
-              </label>
-              <button type="submit" value="decline" disabled={isLost}>
-                not now
-              </button>
+              <div class="choice">
+                <label>
+                  it really showed <input name="found" inputMode="decimal" autocomplete="off" /> {unit}
+                </label>
+                <button type="submit" class="main" value="set" disabled={isLost}>
+                  set to {show(correction.value_after, unit)}
+                </button>
+              </div>
+              <div class="choice">
+                <label>
+                  other value <input name="other" inputMode="decimal" autocomplete="off" /> {unit}
+                </label>
+                <button type="submit" value="other" disabled={isLost}>
+                  set to another value
+                </button>
+              </div>
+              <div class="choice">
+                <label>
+                  reason <input name="reason" autocomplete="off" />
+                </label>
+                <button type="submit" value="decline" disabled={isLost}>
+                  not now
+                </button>
+              </div>
             </>
           ) : (
             Object.entries(findings).map(([found, words]) => (

@@ -2,6 +2,7 @@ import { render } from "preact";
 import { useState } from "preact/hooks";
 import { Refused, signIn } from "./client.js";
 import { Now } from "./now.js";
+import { Overview } from "./overview.js";
 import { hrefOf, useRoute } from "./route.js";
 import { menu, OtherScreen } from "./screens.js";
 import { loadShop } from "./shop.js";
@@ -9,32 +10,38 @@ import { useLive } from "./use-live.js";
 
 function Page() {
   const route = useRoute();
-  const shop = useLive(loadShop, []);
+  const shop = useLive(loadShop, [], ({ shop }) => shop);
   const { machines = [], batches = [] } = shop.value ?? {};
   const isNow = route.screen === "" || route.screen === "now";
   // A job that was named and is not there is never another one in its place: a reading would go astray.
   const [named] = route.of;
-  const batch = isNow && named ? batches.find(({ batch_id }) => batch_id === named) : batches[0];
+  const wanted = batches.find(({ batch_id }) => batch_id === named);
+  const only = batches.length === 1 ? batches[0] : undefined;
+  const batch = isNow ? (named ? wanted : only) : undefined;
   const needsKey = shop.fault instanceof Refused && shop.fault.status === 401;
   return (
     <>
       <header>
         <h1>onsize</h1>
-        <nav aria-label="Jobs in work">
-          {machines.map((machine) =>
-            batches
-              .filter(({ machine_id }) => machine_id === machine.machine_id)
+        {(batches.length > 1 || !isNow) && (batch || !isNow) && <a href={hrefOf("now")}>all jobs</a>}
+        {batch && (
+          <nav aria-label="Jobs on this machine">
+            <span class="here">
+              {machines.find(({ machine_id }) => machine_id === batch.machine_id)?.name}
+            </span>
+            {batches
+              .filter(({ machine_id }) => machine_id === batch.machine_id)
               .map(({ batch_id, name }) => (
                 <a
                   key={batch_id}
                   href={hrefOf("now", [batch_id])}
-                  aria-current={isNow && batch_id === batch?.batch_id ? "page" : undefined}
+                  aria-current={batch_id === batch.batch_id ? "page" : undefined}
                 >
-                  {machine.name} <b>{name}</b>
+                  <b>{name}</b>
                 </a>
-              )),
-          )}
-        </nav>
+              ))}
+          </nav>
+        )}
         {menu.length > 0 && (
           <nav aria-label="More">
             {menu.map(({ screen, words }) => (
@@ -61,11 +68,12 @@ function Page() {
         {shop.value && isNow && !batch && named && (
           <p class="large">One moment … If this stays, the job is closed; those in work stand above.</p>
         )}
-        {shop.value && isNow && !batch && !named && (
+        {shop.value && isNow && batches.length === 0 && !named && (
           <p class="large">
             No job is in work. Open one under <a href={hrefOf("setup")}>Set-up</a>.
           </p>
         )}
+        {shop.value && isNow && !batch && !named && batches.length > 0 && <Overview shop={shop.value} />}
         {shop.value && isNow && batch && (
           <Now
             key={batch.batch_id}

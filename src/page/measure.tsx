@@ -2,11 +2,19 @@ import { useRef, useState } from "preact/hooks";
 import { api, ask, Refused } from "./client.js";
 import { Ruler } from "./ruler.js";
 import type { Line, Reading, Shop } from "./shop.js";
-import { dispositionWords, readNumber, show, showSigned, verdictWords } from "./words.js";
+import {
+  dispositionWords,
+  readAngle,
+  readNumber,
+  sayLimits,
+  show,
+  showSigned,
+  verdictWords,
+} from "./words.js";
 
 interface MeasureProps {
   line: Line;
-  gauge: ReturnType<Shop["gauges"]["get"]>;
+  gauges: Shop["gauges"];
   batchId: string;
   piece: number;
   cut: number;
@@ -26,15 +34,25 @@ const choices = {
     ["fail", "not good"],
   ],
 } as const;
+const lengthUnits = [
+  ["mm", "mm"],
+  ["um", "µm"],
+  ["inch", "inch"],
+] as const;
+const unitWords: Record<string, string> = { um: "µm", deg: "°" };
 const marks = { conforming: "●", nonconforming: "✕", uncertain: "◐" } as const;
 
 /** One feature of the piece: what to take, a field for it, and what came of it. */
-export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, done }: MeasureProps) {
+export function Measure({ line, gauges, batchId, piece, cut, isFirst, isLost, done }: MeasureProps) {
   const [fault, setFault] = useState("");
   const [isSending, setSending] = useState(false);
   const { feature, place, reading, due } = line;
   const kind = feature.kind;
-  const unit = gauge && kind !== "angle" && gauge.unit !== "deg" ? gauge.unit : feature.unit;
+  const [chosenGauge, chooseGauge] = useState("");
+  const gaugeId = due.gauge_id ?? (chosenGauge || null);
+  const gauge = gaugeId === null ? undefined : gauges.get(gaugeId);
+  const isLength = feature.unit === "mm" || feature.unit === "inch";
+  const unit = isLength && gauge && gauge.unit !== "deg" ? gauge.unit : feature.unit?.replace("µ", "u");
   const attempt = useRef<{ said: string; key: string; at: string } | undefined>(undefined);
   const send = async (measured: object) => {
     setFault("");
@@ -55,7 +73,7 @@ export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, don
             piece,
             ...(cut > 1 && { cut }),
             ...(place !== null && { place }),
-            ...(due.gauge_id !== null && { gauge_id: due.gauge_id }),
+            ...(gaugeId !== null && { gauge_id: gaugeId }),
             measured_at: at,
             ...measured,
           },
@@ -74,12 +92,15 @@ export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, don
   const faultId = `fault-${line.key.replace(" ", "-")}`;
   const submit = (event: SubmitEvent) => {
     event.preventDefault();
-    const typed = Object.fromEntries(new FormData(event.currentTarget as HTMLFormElement));
-    const numbers = Object.entries(typed).map(([key, text]) => [key, readNumber(String(text))] as const);
+    const { unit: chosen, ...typed } = Object.fromEntries(
+      new FormData(event.currentTarget as HTMLFormElement),
+    );
+    const read = kind === "angle" ? readAngle : readNumber;
+    const numbers = Object.entries(typed).map(([key, text]) => [key, read(String(text))] as const);
     const wrong = numbers.find(([, number]) => number === undefined);
     if (wrong) return setFault(`"${typed[wrong[0]]}" is no number. Type it like ${show(12.005)}.`);
     if (kind === "count") return void send({ count: Number(numbers[0]?.[1]) });
-    return void send({ ...Object.fromEntries(numbers), ...(unit && { unit }) });
+    return void send({ ...Object.fromEntries(numbers), ...(chosen && { unit: chosen }) });
   };
 
   return (
@@ -87,13 +108,25 @@ export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, don
       <div class="what">
         <b>{name}</b>
         <span>
-          {feature.lower_limit !== null || feature.upper_limit !== null
-            ? `${show(feature.lower_limit)} to ${show(feature.upper_limit, feature.unit)}`
-            : kind.replaceAll("_", "-")}
+          {sayLimits(feature.lower_limit, feature.upper_limit, feature.unit) ?? kind.replaceAll("_", "-")}
           {gauge && ` · ${gauge.name}`}
+          {gauge?.reads === "deviation" && " · type what it shows, with its sign"}
           {due.sure_piece && " · take this very piece at the machine"}
         </span>
       </div>
+      {!reading && due.gauge_id === null && kind !== "visual" && kind !== "count" && (
+        <label>
+          with{" "}
+          <select value={chosenGauge} onChange={(event) => chooseGauge(event.currentTarget.value)}>
+            <option value="">which gauge?</option>
+            {[...gauges.values()].map(({ gauge_id, name: words }) => (
+              <option key={gauge_id} value={gauge_id}>
+                {words}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
       {reading ? (
         <Result reading={reading} />
       ) : kind === "go_no_go" || kind === "visual" ? (
@@ -122,7 +155,22 @@ export function Measure({ line, gauge, batchId, piece, cut, isFirst, isLost, don
               />
             </label>
           ))}
-          <span class="unit">{unit}</span>
+          {isLength ? (
+            <select name="unit" aria-label={`unit of ${name}`}>
+              {lengthUnits.map(([value, words]) => (
+                <option key={value} value={value} selected={value === unit}>
+                  {words}
+                </option>
+              ))}
+            </select>
+          ) : (
+            unit && (
+              <span class="unit">
+                {unitWords[unit] ?? unit}
+                <input type="hidden" name="unit" value={unit} />
+              </span>
+            )
+          )}
           <button type="submit" disabled={isLost || isSending}>
             enter
           </button>

@@ -5,7 +5,7 @@ import { Measure, Result } from "./measure.js";
 import { NewTool } from "./new-tool.js";
 import { type Job, linesOf, loadJob, type Reading, type Shop } from "./shop.js";
 import { useLive } from "./use-live.js";
-import { show } from "./words.js";
+import { nextShapes, sayNext, show } from "./words.js";
 
 interface NowProps {
   batchId: string;
@@ -19,21 +19,32 @@ export function Now({ batchId, gauges, isLost }: NowProps) {
   const [isNewTool, setNewTool] = useState(false);
   const [said, say] = useState("");
   const [last, setLast] = useState<Reading>();
-  const { value: job, fault, again: refresh } = useLive(() => loadJob(batchId, again), [batchId, again]);
+  const {
+    value: job,
+    fault,
+    again: refresh,
+  } = useLive(
+    () => loadJob(batchId, again),
+    [batchId, again],
+    ({ batches, shop }) => shop || batches.includes(batchId),
+  );
   if (!job) return <p role={fault ? "alert" : undefined}>{fault ? fault.message : "One moment …"}</p>;
 
-  const cut = again?.cut ?? 1;
-  const lines = linesOf(job, cut);
+  const { next, cut } = job;
+  // What has just been entered stands there at once, before all is asked for again.
+  const isNew =
+    last?.piece === job.piece && job.readings.every(({ reading_id }) => reading_id !== last.reading_id);
+  const lines = linesOf(isNew ? { ...job, readings: [...job.readings, last] } : job);
   const asksOf = job.corrections.filter(({ kind }) => kind !== "leave_alone");
   const interrupt = async (kind: "stop" | "person_change", words: string) => {
     try {
-      const { next } = await ask(
+      const answer = await ask(
         api.POST("/v1/batches/{batch_id}/interruptions", {
           params: { path: { batch_id: batchId } },
           body: { kind },
         }),
       );
-      say(`${words} ${next.why}`);
+      say(`${words} ${answer.next.why}`);
     } catch (error) {
       say((error as Error).message);
     }
@@ -44,23 +55,18 @@ export function Now({ batchId, gauges, isLost }: NowProps) {
       api.GET("/v1/batches/{batch_id}", { params: { path: { batch_id: batchId } } }),
     );
     if (piece < 1) return say("No piece has been measured yet, so none can have been cut again.");
-    const before = await loadJob(batchId, { piece });
+    const before = await loadJob(batchId, { piece, cut: 1 });
     setAgain({ piece, cut: Math.max(1, ...before.readings.map((reading) => reading.cut)) + 1 });
     say(`Piece ${piece} again.`);
   };
 
   return (
     <>
-      <section class={`next ${doing(job, asksOf.length)}`} aria-live="polite">
-        <h2>{sentence(job, lines.filter(({ reading }) => !reading).length, cut)}</h2>
-        <p>
-          {asksOf[0]?.why ??
-            job.plan.features[0]?.why ??
-            job.plan.left_out[0]?.why ??
-            `Next to measure: piece ${job.plan.next_pieces[0] ?? "–"}.`}
-        </p>
+      <section class={`next ${nextShapes[next.action]}`} aria-live="polite">
+        <h2>{again ? `Measure piece ${job.piece} again` : (sayOffset(job) ?? sayNext(next))}</h2>
+        <p>{next.why}</p>
       </section>
-      {said && said !== asksOf[0]?.why && (
+      {said && !said.includes(next.why) && (
         <p class="said" role="status">
           {said}
         </p>
@@ -78,6 +84,7 @@ export function Now({ batchId, gauges, isLost }: NowProps) {
           key={correction.correction_id}
           correction={correction}
           part={job.part}
+          isSaid={next.why.includes(correction.why)}
           isLost={isLost}
           done={async (words) => {
             say(words);
@@ -102,14 +109,14 @@ export function Now({ batchId, gauges, isLost }: NowProps) {
             <Measure
               key={`${line.key} ${job.piece} ${cut}`}
               line={line}
-              gauge={line.due.gauge_id === null ? undefined : gauges.get(line.due.gauge_id)}
+              gauges={gauges}
               batchId={batchId}
               piece={job.piece}
               cut={cut}
               isFirst={line === lines.find(({ reading }) => !reading)}
               isLost={isLost}
-              done={async (next, reading) => {
-                say(next);
+              done={async (words, reading) => {
+                say(words);
                 setLast(reading);
                 await refresh();
               }}
@@ -155,20 +162,9 @@ export function Now({ batchId, gauges, isLost }: NowProps) {
   );
 }
 
-function doing(job: Job, asks: number): string {
-  if (job.corrections.some(({ kind }) => kind === "find_cause")) return "halt";
-  return asks > 0 || job.plan.features.length > 0 ? "act" : "run";
-}
-
-function sentence(job: Job, missing: number, cut: number): string {
-  const of = (wanted: string) => job.corrections.find(({ kind }) => kind === wanted);
-  const change = of("change");
-  if (of("find_cause")) return "Stop and find the cause";
-  if (of("change_tool")) return "Change the tool";
-  if (change)
-    return `Set ${change.register_label ?? "the offset"} to ${show(change.value_after, change.unit)}`;
-  if (of("check_gauge")) return "Check the gauge";
-  if (of("measure_again")) return "Measure again";
-  if (missing > 0) return cut > 1 ? `Measure piece ${job.piece} again` : `Measure piece ${job.piece}`;
-  return `Run on to piece ${job.plan.next_pieces[0] ?? job.piece + 1}`;
+/** Which offset is to be set to what, where that is the one thing to do. */
+function sayOffset({ next, corrections }: Job): string | undefined {
+  if (next.action !== "set_offset") return undefined;
+  const change = corrections.find(({ kind }) => kind === "change");
+  return change && `Set ${change.register_label} to ${show(change.value_after, change.unit)}`;
 }

@@ -13,6 +13,8 @@ export function Ruler({ low, high, aim, sizes }: RulerProps) {
   if (low === null || high === null || high <= low) return null;
   const room = width - 2 * margin;
   const place = (at: number) => Math.min(width - 6, Math.max(6, margin + ((at - low) / (high - low)) * room));
+  const isLeft = (at: number, i: number) =>
+    sizes.every((other, j) => j === i || at < other.at || (at === other.at && i < j));
   return (
     <svg class="ruler" viewBox={`0 0 ${width} 40`} aria-hidden="true">
       <rect x={margin} y="22" width={room} height="8" class="room" />
@@ -25,7 +27,8 @@ export function Ruler({ low, high, aim, sizes }: RulerProps) {
             class={i === sizes.length - 1 ? "pointer" : "pointer before"}
           />
           {sizes.length > 1 && (
-            <text x={place(at)} y="9" text-anchor="middle">
+            // Beside each other, however close the sizes are.
+            <text x={place(at)} y="9" text-anchor={isLeft(at, i) ? "end" : "start"}>
               {name}
             </text>
           )}

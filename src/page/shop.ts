@@ -1,15 +1,23 @@
 import { api, ask, askAll } from "./client.js";
 import type { Route } from "./route.js";
 
-/** What the page shows of one job in work, read in one go. */
-export async function loadJob(batchId: string, wanted?: { piece: number }) {
-  const [batch, plan, open] = await Promise.all([
-    ask(api.GET("/v1/batches/{batch_id}", { params: { path: { batch_id: batchId } } })),
-    ask(
-      api.GET("/v1/batches/{batch_id}/checks", {
-        params: { path: { batch_id: batchId }, query: wanted ? { piece: wanted.piece } : {} },
-      }),
-    ),
+function askPlan(batchId: string, piece?: number) {
+  return ask(
+    api.GET("/v1/batches/{batch_id}/checks", {
+      params: { path: { batch_id: batchId }, query: piece === undefined ? {} : { piece } },
+    }),
+  );
+}
+
+/** The one thing to do next on a job. */
+export const loadNext = async (batchId: string) => (await askPlan(batchId)).next;
+
+/** What the page shows of one job in work, read in one go; of the piece that is wanted, else of the one that is next. */
+export async function loadJob(batchId: string, wanted?: { piece: number; cut: number }) {
+  const path = { batch_id: batchId };
+  const [batch, current, open] = await Promise.all([
+    ask(api.GET("/v1/batches/{batch_id}", { params: { path } })),
+    askPlan(batchId, wanted?.piece),
     askAll((cursor) =>
       ask(
         api.GET("/v1/corrections", {
@@ -18,7 +26,15 @@ export async function loadJob(batchId: string, wanted?: { piece: number }) {
       ),
     ),
   ]);
-  const piece = wanted?.piece ?? plan.piece;
+  const { next } = current;
+  // What is left to measure on the piece in hand stays in view while something else comes first.
+  const inHand = next.action === "measure" ? next.piece : batch.last_piece_cut;
+  const ofInHand =
+    wanted || next.action === "run_on" || inHand < 1 || inHand === current.piece
+      ? undefined
+      : await askPlan(batchId, inHand);
+  const plan = ofInHand && ofInHand.features.length > 0 ? ofInHand : current;
+  const { piece } = plan;
   const [part, readings] = await Promise.all([
     loadPart(batch.part_id),
     askAll((cursor) =>
@@ -29,7 +45,9 @@ export async function loadJob(batchId: string, wanted?: { piece: number }) {
       ),
     ),
   ]);
-  return { batch, plan, corrections: open, part, readings: readings.filter(({ voided }) => !voided), piece };
+  const cut = wanted?.cut ?? (piece === next.piece ? (next.cut ?? 1) : 1);
+  const job = { batch, plan, next, corrections: open, part, piece, cut };
+  return { ...job, readings: readings.filter(({ voided }) => !voided) };
 }
 export type Job = Awaited<ReturnType<typeof loadJob>>;
 
@@ -75,28 +93,37 @@ function requestPart(partId: string) {
 }
 
 /** What has to be read of this piece, in the order of the plan: a line for each feature, or for each place of it. */
-export function linesOf({ plan, part, readings }: Job, cut: number) {
+export function linesOf({ plan, part, readings, cut }: Job) {
   const byId = new Map(part.features.map((feature) => [feature.feature_id, feature]));
-  // Of a piece that is cut again all is measured that was measured before.
-  const measured = [...new Map(readings.map((one) => [one.feature_id, one])).values()];
+  const measured = [...new Map(readings.map((one) => [one.feature_id, one])).values()].map(
+    ({ feature_id, gauge_id }) => {
+      const places = byId.get(feature_id)?.places ?? null;
+      return { feature_id, places, gauge_id, sure_piece: cut > 1 };
+    },
+  );
+  const planned = new Set(plan.features.map(({ feature_id }) => feature_id));
+  // Of a piece that is cut again all is measured that was measured before; else what the plan asks for, after what is done.
   const wanted =
-    cut === 1
-      ? plan.features
-      : measured.map(({ feature_id, gauge_id }) => {
-          const places = byId.get(feature_id)?.places ?? null;
-          return { feature_id, places, gauge_id, sure_piece: true };
-        });
+    cut > 1 ? measured : [...measured.filter(({ feature_id }) => !planned.has(feature_id)), ...plan.features];
   return wanted.flatMap((due) => {
     const feature = byId.get(due.feature_id);
     if (!feature) return [];
-    const places: (string | null)[] = due.places ?? [null];
+    // Where a reference has to be compared with, the same feature is measured with two gauges.
+    const withTwo = wanted.filter(({ feature_id }) => feature_id === due.feature_id).length > 1;
+    const places: (string | null)[] = (cut === 1 ? feature.places : null) ?? due.places ?? [null];
     return places.map((place) => ({
-      key: `${due.feature_id} ${place ?? ""}`,
+      key: [due.feature_id, place ?? "", withTwo ? due.gauge_id : ""].join(" "),
       due,
       feature,
       place,
       reading: readings
-        .filter((one) => one.feature_id === due.feature_id && one.place === place && one.cut === cut)
+        .filter(
+          (one) =>
+            one.feature_id === due.feature_id &&
+            one.place === place &&
+            one.cut === cut &&
+            (!withTwo || one.gauge_id === due.gauge_id),
+        )
         .at(-1),
     }));
   });

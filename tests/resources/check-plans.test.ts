@@ -79,3 +79,33 @@ describe("GET /v1/batches/{batch_id}/checks", () => {
     expect(features.map((check: Answer) => check.characteristic)).toEqual(["1", "3", "2", "4"]);
   });
 });
+
+describe("GET /v1/batches/{batch_id}/checks of the piece in hand", () => {
+  it("names what belongs to it until it is whole, as the next step does", async () => {
+    const limits = { lower_deviation: -0.03, upper_deviation: 0.03 };
+    const shop = await runningBatch(api, {
+      features: [
+        { characteristic: "1", nominal: "12", ...limits },
+        { characteristic: "2", nominal: "20", ...limits },
+      ],
+    });
+    await shop.read(1, 12.001);
+    const { next, features } = await shop.checks(1);
+
+    expect(next).toMatchObject({ action: "measure", piece: 1 });
+    expect(features.map(({ characteristic }: { characteristic: string }) => characteristic)).toEqual([
+      "1",
+      "2",
+    ]);
+  });
+
+  it("says as which cut to measure a piece that is to be cut again", async () => {
+    const shop = await runningBatch(api);
+    await shop.read(1, 12.06);
+    await shop.apply(1, { from_cut: 2 });
+
+    expect((await shop.checks()).next).toMatchObject({ action: "measure", piece: 1, cut: 2 });
+    await shop.read(1, 12.001, { cut: 2 });
+    expect((await shop.checks()).next).not.toHaveProperty("cut");
+  });
+});

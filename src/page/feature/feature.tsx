@@ -514,7 +514,7 @@ function QualityDesk({ known }: { known: Known }) {
       </ul>
       {chart && (
         <p>
-          <DocumentLink path={`/v1/features/${feature.feature_id}/chart?${query}`} name="chart.svg">
+          <DocumentLink path={`/v1/features/${feature.feature_id}/chart?${query}`}>
             Control chart as a picture
           </DocumentLink>
         </p>

@@ -27,7 +27,7 @@ export async function readStanding(db: Db): Promise<Standing> {
       concat_ws('.', (select max(batch_id) from batch), (select max(machine_id) from machine), (select max(tool_id) from tool),
         (select max(register_id) from register), (select max(gauge_id) from gauge), (select max(part_id) from part),
         (select max(edge_id) from edge), (select max(gauge_check_id) from gauge_check), (select max(layout_id) from log_layout),
-        (select max(import_id) from reading_import)) as shop
+        (select max(import_id) from reading_import), (select count(*) from open where closed_at is null)) as shop
   `.execute(db);
   return rows[0]!;
 }

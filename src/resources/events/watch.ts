@@ -25,6 +25,8 @@ export class Watch {
   /** What has changed since the change named `since`, as far as that can be known: everything where it is another. */
   async missed(since: string | undefined): Promise<Change> {
     const standing = await readStanding(this.db);
+    // What changes between this look and the first of those that follow has to be told, too.
+    this.standing ??= standing;
     const id = idOf(standing);
     return since === id
       ? { id, batches: [], shop: false }
