@@ -1,14 +1,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Route } from "./route.js";
-import type { Shop } from "./shop.js";
+import type { ScreenProps } from "./shop.js";
 
-/** What every screen besides *Now* is given; its file exports it as default. */
-export interface ScreenProps {
-  route: Route;
-  shop: Shop;
-  isLost: boolean;
-}
 type Screen = ComponentType<ScreenProps>;
 
 // Fetched when first asked for, so that the first view stays small. The words stand in the menu.

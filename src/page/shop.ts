@@ -1,4 +1,5 @@
 import { api, ask, askAll } from "./client.js";
+import type { Route } from "./route.js";
 
 /** What the page shows of one job in work, read in one go. */
 export async function loadJob(batchId: string, wanted?: { piece: number }) {
@@ -47,6 +48,13 @@ export async function loadShop() {
   return { machines, batches, gauges: new Map(gauges.map((gauge) => [gauge.gauge_id, gauge])) };
 }
 export type Shop = Awaited<ReturnType<typeof loadShop>>;
+
+/** What every screen besides *Now* is given; its file exports it as default. */
+export interface ScreenProps {
+  route: Route;
+  shop: Shop;
+  isLost: boolean;
+}
 
 export function loadTools(machineId: string) {
   return askAll((cursor) =>
