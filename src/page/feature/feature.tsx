@@ -2,8 +2,7 @@ import { api, ask, askAll, Refused } from "../client.js";
 import { DocumentLink } from "../document-link.js";
 import { Plot, pathOf } from "../plot.js";
 import { hrefOf } from "../route.js";
-import type { ScreenProps } from "../shop.js";
-import { loadPart } from "../shop.js";
+import { loadPart, type ScreenProps } from "../shop.js";
 import { useLive } from "../use-live.js";
 import { ordinal, show, showSigned, verdictWords } from "../words.js";
 

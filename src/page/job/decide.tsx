@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
 import { api, ask } from "../client.js";
 import { show } from "../words.js";
-import { sayRange, type WholeJob } from "./job.js";
+import { sayRange, type WholeJob } from "./load-job.js";
 
 const kinds = {
   rework: "cut again, to the drawing",

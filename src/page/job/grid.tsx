@@ -1,25 +1,11 @@
 import { hrefOf } from "../route.js";
 import { show, showSigned } from "../words.js";
-import type { WholeJob } from "./job.js";
-
-/** So many pieces are shown at a time: with sixty features they are drawn in a blink. */
-export const piecesPerPage = 25;
+import { dispositionWords, piecesPerPage, type WholeJob } from "./load-job.js";
 
 type Table = WholeJob["table"];
 type Row = Table["items"][number];
 type Cell = Row["cells"][number];
 type Column = Table["features"][number];
-
-export const dispositionWords: Record<Row["disposition"], string> = {
-  accept: "good",
-  open: "open",
-  remeasure: "measure again",
-  rework: "cut again",
-  scrap: "scrap",
-  use_as_is: "use as it is",
-  repair: "repair",
-  return: "send back",
-};
 
 /** What stands for a feature that was not measured: a sign, and the words for it. */
 const unmeasured: Record<Exclude<Cell["proof"], "measured">, [sign: string, words: string]> = {

@@ -1,13 +1,13 @@
 import { useState } from "preact/hooks";
-import { api, ask, askAll } from "../client.js";
+import { api, ask } from "../client.js";
 import { DocumentLink } from "../document-link.js";
 import { hrefOf } from "../route.js";
-import type { ScreenProps } from "../shop.js";
-import { loadPart, type Shop } from "../shop.js";
+import type { ScreenProps, Shop } from "../shop.js";
 import { useLive } from "../use-live.js";
 import { show } from "../words.js";
 import { Decide, Decisions } from "./decide.js";
-import { PieceGrid, piecesPerPage } from "./grid.js";
+import { PieceGrid } from "./grid.js";
+import { loadWholeJob, sayRange, type WholeJob } from "./load-job.js";
 import { Piece } from "./piece.js";
 
 export default function JobScreen({ route, shop, isLost }: ScreenProps) {
@@ -61,45 +61,6 @@ function JobList({ shop }: { shop: Shop }) {
 function sayCount(cut: number, quantity: number | null): string {
   return quantity === null ? `${show(cut)} pieces cut` : `${show(cut)} of ${show(quantity)} pieces cut`;
 }
-
-async function loadWholeJob(batchId: string, from: number | undefined) {
-  const path = { batch_id: batchId };
-  const [batch, holds, decisions, plan] = await Promise.all([
-    ask(api.GET("/v1/batches/{batch_id}", { params: { path } })),
-    ask(api.GET("/v1/batches/{batch_id}/holds", { params: { path, query: { state: "open", limit: 100 } } })),
-    askAll((cursor) =>
-      ask(
-        api.GET("/v1/batches/{batch_id}/decisions", {
-          params: { path, query: { limit: 500, ...(cursor && { cursor }) } },
-        }),
-      ),
-    ),
-    ask(api.GET("/v1/batches/{batch_id}/checks", { params: { path, query: {} } })),
-  ]);
-  const first = from ?? Math.max(1, batch.last_piece_cut - piecesPerPage + 1);
-  const [part, table, articles, due] = await Promise.all([
-    loadPart(batch.part_id),
-    ask(
-      api.GET("/v1/batches/{batch_id}/pieces", {
-        params: { path, query: { from_piece: first, limit: piecesPerPage } },
-      }),
-    ),
-    askAll((cursor) =>
-      ask(
-        api.GET("/v1/first-articles", {
-          params: { query: { part_id: batch.part_id, ...(cursor && { cursor }) } },
-        }),
-      ),
-    ),
-    ask(
-      api.GET("/v1/parts/{part_id}/first-article-due", {
-        params: { path: { part_id: batch.part_id }, query: {} },
-      }),
-    ),
-  ]);
-  return { batch, holds, decisions, plan, part, table, articles, due, first };
-}
-export type WholeJob = Awaited<ReturnType<typeof loadWholeJob>>;
 
 interface JobProps {
   batchId: string;
@@ -247,10 +208,6 @@ function Holds({
       {holds.next_cursor && <p>Not all of them are listed here: settle these first.</p>}
     </section>
   );
-}
-
-export function sayRange(from: number, to: number): string {
-  return from === to ? show(from) : `${show(from)} to ${show(to)}`;
 }
 
 const planWords: Record<string, string> = {

@@ -2,7 +2,7 @@ import { api, ask } from "../client.js";
 import { hrefOf } from "../route.js";
 import { useLive } from "../use-live.js";
 import { ordinal, show, showSigned, verdictWords } from "../words.js";
-import { dispositionWords } from "./grid.js";
+import { dispositionWords } from "./load-job.js";
 
 interface PieceProps {
   batchId: string;

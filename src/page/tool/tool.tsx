@@ -2,8 +2,7 @@ import { useState } from "preact/hooks";
 import { api, ask, askAll } from "../client.js";
 import { Plot, pathOf } from "../plot.js";
 import { hrefOf } from "../route.js";
-import type { ScreenProps } from "../shop.js";
-import { loadTools, type Shop } from "../shop.js";
+import { loadTools, type ScreenProps, type Shop } from "../shop.js";
 import { useLive } from "../use-live.js";
 import { show, showSigned } from "../words.js";
 
