@@ -18080,6 +18080,15 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
             /** @description There is no such tool, or no such edge of it that counts */
             404: {
                 headers: {
@@ -19215,6 +19224,15 @@ export interface operations {
             };
             /** @description No key came along, or an unknown one */
             401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description The key's role may not do this, or another site's page has sent it */
+            403: {
                 headers: {
                     [name: string]: unknown;
                 };
