@@ -119,6 +119,8 @@ export const roleFor: Readonly<Record<keyof operations, Role | "anybody">> = {
   getFirstArticle: "operator",
   voidFirstArticle: "engineer",
   getFirstArticleDue: "operator",
+  getEdgeOffsets: "operator",
+  listPieces: "operator",
 
   createKey: "admin",
   listKeys: "admin",
