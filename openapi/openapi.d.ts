@@ -16122,6 +16122,10 @@ export interface operations {
                 taken_by?: string;
                 /** @description Piece of the first reading, or of the first new serial number, where the layout counts */
                 first_piece?: number;
+                /** @description Unit of values that bear none in this file; counts more than the layout's */
+                unit?: "mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µin" | "mil" | "deg" | "arcmin" | "arcsec" | "rad";
+                /** @description Format `qif`: unit of angles that bear none in this document; counts more than the layout's */
+                angle_unit?: "deg" | "arcmin" | "arcsec" | "rad";
                 /** @description What people know the file by */
                 source?: string;
                 /** @description True: more is to come (POST …/content), and a last line without its end waits for it */
@@ -16269,7 +16273,12 @@ export interface operations {
     };
     retryReadingImport: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description Unit of values that bear none in this file; counts more than the layout's */
+                unit?: "mm" | "µm" | "inch" | "cm" | "m" | "nm" | "µin" | "mil" | "deg" | "arcmin" | "arcsec" | "rad";
+                /** @description Format `qif`: unit of angles that bear none in this document; counts more than the layout's */
+                angle_unit?: "deg" | "arcmin" | "arcsec" | "rad";
+            };
             header?: never;
             path: {
                 /** @description The import */

@@ -1,6 +1,7 @@
 import type { ColumnType, Generated } from "kysely";
 import type { FeatureKind, GeometricName } from "../core/feature-kind.js";
-import type { LengthUnit, MeasureUnit } from "../core/quantity.js";
+import type { PrintedUnit } from "../core/notation/read-unit.js";
+import type { AngleUnit, LengthUnit, MeasureUnit } from "../core/quantity.js";
 import type {
   GeneralClass,
   GeneralToleranceMark,
@@ -577,6 +578,9 @@ export interface ImportSettings {
   gauge?: string;
   taken_by?: string;
   first_piece?: number;
+  /** Of values without one, where the sender has said it; counts more than the layout's. */
+  unit?: PrintedUnit;
+  angle_unit?: AngleUnit;
 }
 /** Where a layout counts pieces: how many there were of each characteristic, and from which line on nobody knows. */
 export interface ImportCounters {

@@ -1,13 +1,14 @@
 import { readdirSync } from "node:fs";
+import { type AddressInfo, connect } from "node:net";
 import { tmpdir } from "node:os";
 import { sql } from "kysely";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { createTestApp } from "../support/app.js";
 import { millimetres, type QifParts, qifDocument } from "../support/qif-document.js";
 import { runningBatch } from "../support/running-batch.js";
 import { create, gaugeBody } from "../support/shop.js";
 
-const { api, db } = await createTestApp();
+const { app, api, db } = await createTestApp();
 
 // biome-ignore lint/suspicious/noExplicitAny: answers are held to the contract by createTestApp
 type Answer = any;
@@ -249,6 +250,104 @@ describe("a QIF document", () => {
       [12.013, "mm"],
       [0.5235, "rad"],
     ]);
+  });
+
+  it("takes a unit that is said for this document alone, when it is sent or afterwards", async () => {
+    const { query, layoutId, batch } = await setUp();
+    const document = qifDocument({ ...twoPieces, units: "" });
+
+    const asked = await post(query, document);
+    const said = await api.post(`/v1/imports/${asked.body.import_id}/retry?unit=mm`);
+    const again = await post(`${query}&unit=mm`, document);
+    const metres = await post(`${query}&unit=m&dry_run=true`, document);
+    const other = await post(query, qifDocument({ ...twoPieces, units: "", qpid: "" }));
+
+    expect(asked.body).toMatchObject({ accepted: 0, refused_count: 4 });
+    expect(asked.body.refused[0].reason).toMatch(/unit=mm or unit=m .*retry/);
+    expect(said.status, said.text).toBe(200);
+    expect(said.body).toMatchObject({ accepted: 4, refused_count: 0 });
+    expect(again.body).toMatchObject({ accepted: 0, duplicates: 4 });
+    expect(metres.body).toMatchObject({ accepted: 4, verdicts: { conforming: 0 } });
+    expect(other.body).toMatchObject({ accepted: 0, refused_count: 4 });
+    expect((await readings(batch.batch_id)).map(({ value }) => value)).toEqual([
+      12.013, 5.991, 12.081, 6.004,
+    ]);
+    expect((await api.get(`/v1/log-layouts/${layoutId}`)).body.layout.unit ?? null).toBeNull();
+  });
+
+  it("asks for a unit of angles of a QIF document only", async () => {
+    const { batch } = await setUp();
+    const { layout_id } = await create(api, "/v1/log-layouts", {
+      name: "json of angles",
+      format: "json_lines",
+    });
+    const { status, body } = await post(
+      `?layout_id=${layout_id}&batch_id=${batch.batch_id}&angle_unit=deg`,
+      "{}",
+    );
+
+    expect(status).toBe(422);
+    expect(body.errors).toMatchObject([
+      { pointer: "angle_unit", detail: expect.stringContaining("json_lines") },
+    ]);
+  });
+
+  it("says who measured a piece, when and with what where its component does", async () => {
+    const { query, batch } = await setUp();
+    await create(api, "/v1/gauges", gaugeBody({ name: "bench micrometer 3" }));
+    const traceability = `<Traceability><LotNumber>L-9</LotNumber><InspectionStart>2026-03-11T05:58:00Z</InspectionStart><InspectionEnd>2026-03-11T06:04:00Z</InspectionEnd>
+      <InspectionOperator><Name>R. Stone</Name></InspectionOperator><MeasurementDeviceIds n="1"><Id>40</Id></MeasurementDeviceIds></Traceability>`;
+    const [one] = twoPieces.pieces!;
+    const document = qifDocument({
+      ...twoPieces,
+      pieces: [{ serial: "0041", values: one!.values }],
+      device: "bench micrometer 3",
+    })
+      .replaceAll('<MeasurementDeviceIds n="1"><Id>40</Id></MeasurementDeviceIds>', "")
+      .replace("</ActualComponent>", `${traceability}</ActualComponent>`)
+      .replace(
+        "</Results>",
+        "<InspectionTraceability><InspectionEnd>2026-03-12T10:00:00Z</InspectionEnd></InspectionTraceability></Results>",
+      );
+
+    const { body } = await post(query, document);
+
+    expect(body, JSON.stringify(body.refused)).toMatchObject({ accepted: 2 });
+    const [first] = await readings(batch.batch_id);
+    expect(first).toMatchObject({ taken_by: "R. Stone", measured_at: "2026-03-11T06:04:00.000Z" });
+    const told = (await api.get(`/v1/imports/${body.import_id}/readings`)).body.items;
+    expect(told[0].said.note).toBe("lot L-9");
+  });
+
+  it("goes on with a document that was cut off on its way, and keeps nothing of the part that came", async () => {
+    const { query, batch } = await setUp();
+    const { port } = app.server.address() as AddressInfo;
+    const whole = Buffer.from(qifDocument(twoPieces));
+    const key = `cut-${batch.batch_id}`;
+    const cut = connect(port, "127.0.0.1");
+    cut.on("error", () => undefined);
+    cut.write(
+      `POST /v1/readings/imports${query} HTTP/1.1\r\nhost: x\r\ncontent-type: application/xml\r\nidempotency-key: ${key}\r\ncontent-length: ${whole.length}\r\n\r\n`,
+    );
+    cut.write(whole.subarray(0, whole.length - 200));
+    const open = await vi.waitFor(async () => {
+      const found = (await api.get(`/v1/imports?batch_id=${batch.batch_id}&status=open`)).body.items;
+      expect(found).toHaveLength(1);
+      return found[0];
+    });
+    cut.destroy();
+
+    const between = await readings(batch.batch_id);
+    const { status, body } = await vi.waitFor(async () => {
+      const answer = await post(query, whole.toString(), key);
+      expect(answer.status).not.toBe(409);
+      return answer;
+    });
+
+    expect(between).toEqual([]);
+    expect(status, JSON.stringify(body)).toBe(201);
+    expect(body).toMatchObject({ import_id: open.import_id, status: "complete", accepted: 4 });
+    expect(await readings(batch.batch_id)).toHaveLength(4);
   });
 
   it.each([
@@ -552,7 +651,7 @@ describe("a QIF document", () => {
     expect(readdirSync(tmpdir()).filter((name) => /^onsize-[A-Za-z0-9]{6}$/.test(name))).toEqual([]);
   });
 
-  it("takes a long one in pieces, and goes on with what a cut left over", async () => {
+  it("takes a long one in pieces", async () => {
     const { query, batch } = await setUp();
     const pieces = Array.from({ length: 1500 }, (_, i) => ({
       serial: String(i + 1).padStart(5, "0"),

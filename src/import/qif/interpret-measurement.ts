@@ -1,7 +1,7 @@
 import { compareDecimals } from "../../core/notation/decimal-text.js";
 import type { PrintedUnit } from "../../core/notation/read-unit.js";
 import { characteristicOf, type QifCharacteristic, quantityOfType } from "./characteristics.js";
-import type { QifDocument, QifMeasurement } from "./qif-document.js";
+import type { Inspection, QifDocument, QifMeasurement } from "./qif-document.js";
 
 /** Units that a sender names for values of which the document says none. */
 export interface DeclaredUnits {
@@ -75,7 +75,11 @@ export function createQifInterpreter(
     if (serials.length > 1)
       notes.push(`its set names the serial numbers ${serials.join(", ")}: none is taken`);
     const item = itemIn === undefined ? document.items.get(itemId) : undefined;
-    const deviceIds = measurement.deviceIds.length > 0 ? measurement.deviceIds : (item?.deviceIds ?? []);
+    const [component, another] = components;
+    const own = another ? undefined : component;
+    // Of the item it is what may be used, of the component what was.
+    const deviceIds =
+      [measurement.deviceIds, own?.deviceIds ?? []].find((ids) => ids.length > 0) ?? item?.deviceIds ?? [];
     if (deviceIds.length > 1) notes.push("several devices are named, not which of them measured it");
     const device = deviceIds.length === 1 ? document.devices.get(deviceIds[0]!) : undefined;
     const sameUnit = quantity === "other" || unit === undefined || (characteristic?.unit ?? unit) === unit;
@@ -87,11 +91,11 @@ export function createQifInterpreter(
       decimal: value?.decimal,
       unit,
       serial: serials.length === 1 ? serials[0] : undefined,
-      lot: components.find(({ lot }) => lot !== undefined)?.lot ?? set?.lot,
+      lot: components.find(({ lot }) => lot !== undefined)?.lot ?? set?.lot ?? document.inspection.lot,
       setId,
       device: device?.name,
-      operator: set?.operator,
-      measuredAt: measurement.measuredAt ?? set?.endedAt ?? set?.startedAt,
+      operator: own?.operator ?? set?.operator ?? document.inspection.operator,
+      measuredAt: measurement.measuredAt ?? timeOf(own) ?? timeOf(set),
       status: measurement.status,
       result: resultOf(measurement.status),
       within: sameUnit ? withinOf(value?.decimal, characteristic) : undefined,
@@ -114,6 +118,10 @@ export function questionOf(reading: QifReading, type: string): QifQuestion | und
     asks: quantity === "length" ? "linear_unit" : "angular_unit",
     reason: `${decimal} without a unit: the standard then means ${decimal} ${standard}, and many who write no unit mean ${decimal} ${usual}. Say which one it is`,
   };
+}
+
+function timeOf(inspection: Inspection | undefined): string | undefined {
+  return inspection?.endedAt ?? inspection?.startedAt;
 }
 
 function unitOf(

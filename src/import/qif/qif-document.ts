@@ -20,6 +20,8 @@ export interface QifDocument {
   components: Map<string, Component>;
   parts: Part[];
   sets: Map<string, ResultsSet>;
+  /** Of all results together; its times are those of no single piece. */
+  inspection: Inspection;
   /** The features that each item was measured on. */
   measuredOn: Map<string, Set<string>>;
   counts: { measurements: number; statistics: number; planSteps: number };
@@ -81,10 +83,18 @@ export interface Device {
   serial?: string | undefined;
 }
 
-export interface Component {
-  serial?: string | undefined;
+/** How and by whom something was inspected (InspectionTraceability; Traceability of a component), as the document has it. */
+export interface Inspection {
+  startedAt?: string | undefined;
+  endedAt?: string | undefined;
   lot?: string | undefined;
+  operator?: string | undefined;
+}
+
+export interface Component extends Inspection {
+  serial?: string | undefined;
   status?: string | undefined;
+  deviceIds: string[];
 }
 
 export interface Part {
@@ -95,14 +105,9 @@ export interface Part {
 }
 
 /** What was measured in one go, mostly of one piece. */
-export interface ResultsSet {
+export interface ResultsSet extends Inspection {
   componentIds: string[];
   status?: string | undefined;
-  /** As the document has them. */
-  startedAt?: string | undefined;
-  endedAt?: string | undefined;
-  lot?: string | undefined;
-  operator?: string | undefined;
 }
 
 /** A measured value as the document has it. */

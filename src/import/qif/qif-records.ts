@@ -122,8 +122,12 @@ function toFound(kept: KeptMeasurement, layout: Layout): Found {
     return { kind: "unreadable", ...place, reason: "the document does not say what it was measured of" };
   const question = unit === undefined ? questionOf({ ...reading, unit }, type) : undefined;
   if (question) {
-    const where = question.asks === "linear_unit" ? "unit" : "qif.angle_unit";
-    return { kind: "unreadable", ...place, reason: `${question.reason} in the layout (${where})` };
+    const [where, here] =
+      question.asks === "linear_unit"
+        ? ["unit", "unit=mm or unit=m"]
+        : ["qif.angle_unit", "angle_unit=deg or angle_unit=rad"];
+    const reason = `${question.reason}: by ${here} when it is sent or read again (POST …/retry), or for every document in the layout (${where})`;
+    return { kind: "unreadable", ...place, reason };
   }
   if (unit === undefined)
     return {

@@ -1,6 +1,6 @@
 import { type PrintedUnit, readUnit } from "../../core/notation/read-unit.js";
 import { UnreadableSource } from "../source-record.js";
-import type { QifDocument, ResultsSet } from "./qif-document.js";
+import type { Inspection, QifDocument, ResultsSet } from "./qif-document.js";
 import { child, idsOf, type QifNode, type QifStep, QifWalk, textOf } from "./qif-nodes.js";
 import { numberOf, readQifDecimal } from "./qif-number.js";
 
@@ -35,6 +35,7 @@ class DefinitionScan {
     components: new Map(),
     parts: [],
     sets: new Map(),
+    inspection: {},
     measuredOn: new Map(),
     counts: { measurements: 0, statistics: 0, planSteps: 0 },
     notes: [],
@@ -116,10 +117,14 @@ class DefinitionScan {
     } else if (name === "ActualComponent") {
       const component = {
         serial: textOf(node, "SerialNumber"),
+        ...inspectionOf(child(node, "Traceability")),
         lot: lotOf(node) ?? lotOf(child(node, "Traceability")),
+        deviceIds: idsOf(node, "Traceability", "MeasurementDeviceIds"),
         status: textOf(node, "Status", "InspectionStatusEnum"),
       };
       this.keep(document.components, id, component, line);
+    } else if (within === "Results" && name === "InspectionTraceability") {
+      document.inspection = inspectionOf(node);
     } else if (this.set && within === "MeasurementResults") {
       this.takeOfSet(node, this.set);
     } else if (isMeasurement(node)) {
@@ -185,12 +190,7 @@ class DefinitionScan {
   private takeOfSet(node: QifNode, set: ResultsSet): void {
     if (node.name === "ActualComponentIds") set.componentIds = idsOfSelf(node);
     else if (node.name === "InspectionStatus") set.status = textOf(node, "InspectionStatusEnum");
-    else if (node.name === "InspectionTraceability") {
-      set.startedAt = textOf(node, "InspectionStart");
-      set.endedAt = textOf(node, "InspectionEnd");
-      set.operator = textOf(node, "InspectionOperator", "Name");
-      set.lot = lotOf(node);
-    }
+    else if (node.name === "InspectionTraceability") Object.assign(set, inspectionOf(node));
   }
 
   private takeMeasured(node: QifNode): void {
@@ -238,6 +238,16 @@ function designatorOf(node: QifNode): string | undefined {
   return (
     textOf(node, "CharacteristicDesignator", "Designator") ?? textOf(node, "KeyCharacteristic", "Designator")
   );
+}
+
+/** Names as in Traceability.xsd and QIFResults.xsd of QIF 3.0, the schemas published with the standard. */
+function inspectionOf(node: QifNode | undefined): Inspection {
+  return {
+    startedAt: textOf(node, "InspectionStart"),
+    endedAt: textOf(node, "InspectionEnd"),
+    operator: textOf(node, "InspectionOperator", "Name"),
+    lot: lotOf(node),
+  };
 }
 
 function lotOf(node: QifNode | undefined): string | undefined {

@@ -132,6 +132,15 @@ export async function moveImport(
   return numUpdatedRows > 0n;
 }
 
+/** Keeps what a sender has said of an import since. */
+export async function updateSettings(db: Db, importId: string, settings: ImportSettings): Promise<void> {
+  await db
+    .updateTable("reading_import")
+    .set({ settings: JSON.stringify(settings) })
+    .where("import_id", "=", importId)
+    .execute();
+}
+
 export function endImport(
   db: Db,
   importId: string,

@@ -12,7 +12,7 @@ import { fingerprint, WriteHeaders } from "../../http/idempotency.js";
 import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problemAt, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { compileLayout } from "../../import/compile-layout.js";
+import { type CompiledLayout, compileLayout } from "../../import/compile-layout.js";
 import type { Said } from "../../import/interpret-record.js";
 import { LayoutShape } from "../../import/layout.js";
 import { type Checkpoint, UnreadableSource } from "../../import/source-record.js";
@@ -34,6 +34,7 @@ import {
   listImports,
   listLayoutNames,
   listWaitingImports,
+  updateSettings,
 } from "./queries.js";
 import {
   ContentQuery,
@@ -87,14 +88,15 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
       refuseEncoded(request);
       const layout = await findLayoutOf(db, query);
       const batch = await findBatchOf(db, query);
-      const { gauge_id, gauge, taken_by, first_piece, source = null } = query;
+      const { gauge_id, gauge, taken_by, first_piece, source = null, unit, angle_unit } = query;
       const settings: ImportSettings = {
         ...(gauge_id !== undefined && { gauge_id }),
         ...(gauge !== undefined && { gauge }),
         ...(taken_by !== undefined && { taken_by }),
         ...(first_piece !== undefined && { first_piece }),
+        ...unitsSaid({ unit, angle_unit }),
       };
-      const compiled = compileLayout(LayoutShape.parse(layout.layout));
+      const compiled = compileFor(layout.layout, settings);
       refuseUncounted(compiled.layout.piece_from, settings, batch !== undefined);
       refuseParts(compiled.layout.format, query.open);
       const job = { db, recorder, layout: compiled, batch, settings };
@@ -202,7 +204,12 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     handler: (request, reply) => {
       const { import_id } = request.params;
       return exclusively(busy, import_id, reply, async () => {
-        const run = await readRefused(await find(db, import_id));
+        const row = await find(db, import_id);
+        const said = unitsSaid(request.query);
+        const settings = { ...(row.settings as ImportSettings), ...said };
+        const job = await jobOf({ ...row, settings });
+        if (Object.keys(said).length > 0) await updateSettings(db, import_id, settings);
+        const run = await readRefused(job);
         return {
           ...showRow(await find(db, import_id)),
           ...(await adviseOn(run)),
@@ -287,14 +294,14 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     },
   });
 
-  async function jobOf(row: ImportRow): Promise<Job> {
+  async function jobOf(row: ImportRow): Promise<Job & { importId: string }> {
     const layout = (await findLayout(db, { layoutId: row.layout_id }))!;
     const batch = row.batch_id === null ? undefined : await findBatch(db, { batchId: row.batch_id });
     const settings = row.settings as ImportSettings;
     return {
       db,
       recorder,
-      layout: compileLayout(LayoutShape.parse(layout.layout)),
+      layout: compileFor(layout.layout, settings),
       batch,
       settings,
       ...standing(row),
@@ -327,11 +334,11 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
   }
 
   /** Reads all refused lines of an import again, by the layout as it is now. */
-  async function readRefused(row: ImportRow): Promise<ImportRun> {
-    const run = new ImportRun(await jobOf(row));
+  async function readRefused(job: Job & { importId: string }): Promise<ImportRun> {
+    const run = new ImportRun(job);
     for (let after = 0; ; ) {
       const filter = { state: "refused" as const, after, limit: linesPerRetry };
-      const lines = await listImportLines(db, row.import_id, filter);
+      const lines = await listImportLines(db, job.importId, filter);
       const readable = lines.filter((line) => line.parser_state !== null);
       if (readable.length > 0) await run.readAgain(readable);
       if (lines.length < linesPerRetry) return run;
@@ -349,7 +356,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
       const row = await find(db, importId);
       const before = (row.tallies as ImportTallies).accepted;
       // Another replica may be reading it on at this moment; it, too, looks for what has come in the meantime.
-      const waiting = await readRefused(row).catch((error) => {
+      const waiting = await readRefused(await jobOf(row)).catch((error) => {
         if (error instanceof ProblemError && error.type === "conflict") return undefined;
         throw error;
       });
@@ -456,6 +463,27 @@ function standing(row: ImportRow) {
     tallies: row.tallies as ImportTallies,
     counters: row.counters as ImportCounters,
   };
+}
+
+/** Units that the sender of a request names. */
+function unitsSaid({ unit, angle_unit }: z.output<typeof RetryQuery>): ImportSettings {
+  return { ...(unit !== undefined && { unit }), ...(angle_unit !== undefined && { angle_unit }) };
+}
+
+/** The layout with what was said of this file alone. */
+function compileFor(stored: unknown, { unit, angle_unit }: ImportSettings): CompiledLayout {
+  const layout = LayoutShape.parse(stored);
+  if (angle_unit === undefined) return compileLayout({ ...layout, unit: unit ?? layout.unit });
+  if (layout.format !== "qif") {
+    throw problemAt("unprocessable", [
+      {
+        pointer: "angle_unit",
+        detail: `is of use to format "qif" only, and layout "${layout.name}" is of format "${layout.format}"`,
+      },
+    ]);
+  }
+  const qif = { names: "designator" as const, ...layout.qif, angle_unit };
+  return compileLayout({ ...layout, unit: unit ?? layout.unit, qif });
 }
 
 function refuseEncoded(request: FastifyRequest): void {

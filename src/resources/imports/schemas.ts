@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { printedUnits } from "../../core/notation/read-unit.js";
 import { Correction } from "../../decision/correction-wire.js";
 import { CheckPlan, exampleOf, NextStep } from "../../decision/wire.js";
 import { pageOf, pageQuery } from "../../http/pagination.js";
@@ -22,6 +23,17 @@ const whole = (least: number, most: number, description: string) =>
     .transform(Number)
     .meta({ type: "integer", minimum: least, maximum: most, description });
 
+const units = {
+  unit: z
+    .enum(printedUnits)
+    .optional()
+    .describe("Unit of values that bear none in this file; counts more than the layout's"),
+  angle_unit: z
+    .enum(["deg", "arcmin", "arcsec", "rad"])
+    .optional()
+    .describe("Format `qif`: unit of angles that bear none in this document; counts more than the layout's"),
+};
+
 export const ImportQuery = z
   .strictObject({
     layout_id: Id.optional().describe("How it is read"),
@@ -36,6 +48,7 @@ export const ImportQuery = z
       10_000_000,
       "Piece of the first reading, or of the first new serial number, where the layout counts",
     ).optional(),
+    ...units,
     source: Name.optional().describe("What people know the file by"),
     open: flag("True: more is to come (POST …/content), and a last line without its end waits for it"),
     dry_run: flag("True: nothing is kept; the answer says what would be"),
@@ -75,7 +88,7 @@ export const ContentQuery = z.strictObject({
   last: flag("True: the file ends here"),
 });
 
-export const RetryQuery = z.strictObject({});
+export const RetryQuery = z.strictObject(units);
 
 const Fault = z.strictObject({
   column: z.string().nullable().describe("Column of a wide table; null: the line has one value"),
