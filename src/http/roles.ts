@@ -9,9 +9,6 @@ export const roleFor: Readonly<Record<keyof operations, Role | "anybody">> = {
   getHealth: "anybody",
   getReadiness: "anybody",
   listenToChanges: "operator",
-  tryPart: "engineer",
-  getEdgeOffsets: "operator",
-  listPieces: "operator",
   createMachine: "engineer",
   listMachines: "operator",
   getMachine: "operator",
@@ -119,6 +116,7 @@ export const roleFor: Readonly<Record<keyof operations, Role | "anybody">> = {
   getFirstArticle: "operator",
   voidFirstArticle: "engineer",
   getFirstArticleDue: "operator",
+  tryPart: "engineer",
   getEdgeOffsets: "operator",
   listPieces: "operator",
 
