@@ -1180,6 +1180,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tools/{tool_id}/edges/{edge_id}/offsets": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What a tool's offsets held over the pieces of one edge, and what wear will ask of them
+         * @description Values by the pieces that the edge had cut, over all its batches one after the other. Of each batch the latest 500 entries of a register.
+         */
+        get: operations["getEdgeOffsets"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/batches/{batch_id}/checks": {
         parameters: {
             query?: never;
@@ -1408,6 +1428,26 @@ export interface paths {
         put?: never;
         /** Take back a decision about pieces */
         post: operations["voidDecision"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/batches/{batch_id}/pieces": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Pieces of a batch by feature, some at a time: what was measured, and how the rest is proved
+         * @description The same answers as the page of each piece gives, without their readings: a table to look through, from any piece on.
+         */
+        get: operations["listPieces"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -3632,6 +3672,165 @@ export interface components {
                 cumulative_change: number;
                 /** @description That by the pieces cut; null: only one was */
                 change_per_piece: number | null;
+            }[];
+        };
+        /**
+         * @description What a tool's offsets held over the pieces of one edge, and what wear will ask of them
+         * @example {
+         *       "tool_id": "2",
+         *       "edge_id": "7",
+         *       "number": 2,
+         *       "reason": "worn",
+         *       "in_use": true,
+         *       "pieces_cut": 41,
+         *       "planned_life": 120,
+         *       "unit": "mm",
+         *       "batches": [
+         *         {
+         *           "batch_id": "3",
+         *           "batch": "B-118",
+         *           "from_piece": 10,
+         *           "to_piece": 50,
+         *           "pieces_cut": 0
+         *         }
+         *       ],
+         *       "registers": [
+         *         {
+         *           "register_id": "4",
+         *           "number": 7,
+         *           "label": "D7 wear",
+         *           "values": [
+         *             {
+         *               "batch_id": "3",
+         *               "from_piece": 10,
+         *               "from_cut": 1,
+         *               "pieces_cut": 0,
+         *               "value": 0,
+         *               "reason": "worn",
+         *               "correction_id": null,
+         *               "by": "shift A",
+         *               "at": "2026-03-02T07:40:00.000Z"
+         *             },
+         *             {
+         *               "batch_id": "3",
+         *               "from_piece": 13,
+         *               "from_cut": 1,
+         *               "pieces_cut": 3,
+         *               "value": -0.02,
+         *               "reason": null,
+         *               "correction_id": "3-1",
+         *               "by": "shift A",
+         *               "at": "2026-03-02T07:45:00.000Z"
+         *             }
+         *           ],
+         *           "forecast": {
+         *             "batch_id": "3",
+         *             "value_now": -0.02,
+         *             "rate_per_piece": -0.0002,
+         *             "ahead": [
+         *               {
+         *                 "piece": 51,
+         *                 "pieces_cut": 41,
+         *                 "aimed": -0.0231,
+         *                 "low": -0.0247,
+         *                 "high": -0.0215,
+         *                 "limit_low": -0.0381,
+         *                 "limit_high": -0.0081
+         *               }
+         *             ]
+         *           }
+         *         }
+         *       ]
+         *     }
+         */
+        EdgeOffsets: {
+            /** @description The tool */
+            tool_id: string;
+            /** @description The edge */
+            edge_id: string;
+            /** @description Its number, counted from 1 */
+            number: number;
+            /** @description Why it came in; `start`: the first one */
+            reason: string;
+            /** @description True: it is the one in use */
+            in_use: boolean;
+            /** @description Pieces it has cut, in all batches */
+            pieces_cut: number;
+            /** @description Pieces that an edge is planned for; null: not said */
+            planned_life: number | null;
+            /**
+             * @description The machine's unit, in which the values are
+             * @enum {string}
+             */
+            unit: "mm" | "inch";
+            /** @description Where it cut, in the order in which the batches were opened */
+            batches: {
+                /** @description A batch in which it cut */
+                batch_id: string;
+                /** @description What the shop calls it */
+                batch: string;
+                /** @description First piece that it cut there */
+                from_piece: number;
+                /** @description Last one */
+                to_piece: number;
+                /** @description Pieces that it had cut before, in the batches that stand before */
+                pieces_cut: number;
+            }[];
+            /** @description Its registers */
+            registers: {
+                /** @description The register */
+                register_id: string;
+                /** @description Its number at the control */
+                number: number;
+                /** @description Its label at the control */
+                label: string;
+                /** @description What it held, from the edge's first piece in each batch and from every entry on */
+                values: {
+                    /** @description In which batch */
+                    batch_id: string;
+                    /** @description It counts from this piece */
+                    from_piece: number;
+                    /** @description and this cut of it on */
+                    from_cut: number;
+                    /** @description Pieces that the edge had cut before that one, in all batches */
+                    pieces_cut: number;
+                    /** @description What the register held from there on */
+                    value: number;
+                    /** @description Why; null: brought into the batch, or not said */
+                    reason: string | null;
+                    /** @description The correction applied; null: there was none */
+                    correction_id: string | null;
+                    /** @description Who entered it; null: brought into the batch, or not said */
+                    by: string | null;
+                    /** @description When it was entered; null: brought into the batch */
+                    at: string | null;
+                }[];
+                /** @description What wear will ask of it; null: not the edge in use, or nothing was measured with it yet */
+                forecast: {
+                    /** @description The batch that it goes by */
+                    batch_id: string;
+                    /** @description What the register is believed to hold */
+                    value_now: number;
+                    /** @description What wear asks of the register per piece, as it would be keyed */
+                    rate_per_piece: number;
+                    /** @description From the next piece to the end of the planned life */
+                    ahead: {
+                        /** @description The piece to come, in the batch of the forecast */
+                        piece: number;
+                        /** @description Pieces that the edge will have cut before it */
+                        pieces_cut: number;
+                        /** @description Value that would put the worst of its features nearest its aim there */
+                        aimed: number;
+                        /** @description That less two standard deviations of what is known of the wear */
+                        low: number;
+                        /** @description And more two of them */
+                        high: number;
+                        /** @description Below this value a feature is expected outside its limits there; null: no limit on that side */
+                        limit_low: number | null;
+                        /** @description Above this value likewise */
+                        limit_high: number | null;
+                    }[];
+                } | null;
             }[];
         };
         /**
@@ -8395,6 +8594,150 @@ export interface components {
             decided_at?: string;
             /** @description Who enters it */
             by?: string | null;
+        };
+        /**
+         * @description One piece by feature
+         * @example {
+         *       "piece": 12,
+         *       "seat": null,
+         *       "serials": [],
+         *       "cuts": 1,
+         *       "disposition": "accept",
+         *       "on_hold": false,
+         *       "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *       "cells": [
+         *         {
+         *           "proof": "measured",
+         *           "disposition": "accept",
+         *           "readings": 1,
+         *           "cut": 1,
+         *           "verdict": "conforming",
+         *           "result": "6.04",
+         *           "size": 6.04,
+         *           "from_target": 0.04,
+         *           "tolerance_used": 0.8
+         *         }
+         *       ]
+         *     }
+         */
+        PieceRow: {
+            /** @description The piece, numbered in cutting order */
+            piece: number;
+            /** @description Seat in the fixture; null: the batch names none */
+            seat: string | null;
+            /** @description Serial numbers that its readings give */
+            serials: string[];
+            /** @description How often it was cut, as far as readings say */
+            cuts: number;
+            /**
+             * @description `accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`
+             * @enum {string}
+             */
+            disposition: "accept" | "open" | "remeasure" | "rework" | "scrap" | "use_as_is" | "repair" | "return";
+            /** @description True: it must not go out as things stand */
+            on_hold: boolean;
+            /** @description The same in words */
+            why: string;
+            /** @description One for each column, in their order */
+            cells: {
+                /**
+                 * @description `measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since
+                 * @enum {string}
+                 */
+                proof: "measured" | "covered" | "not_closed" | "missed" | "in_doubt" | "rework_due";
+                /**
+                 * @description What it makes of the piece before anything was decided about it
+                 * @enum {string}
+                 */
+                disposition: "accept" | "open" | "remeasure" | "rework" | "scrap";
+                /** @description How often it was read on this piece, voided readings left out */
+                readings: number;
+                /** @description Which cut the reading that decides is of; null: not read */
+                cut: number | null;
+                /** @description Verdict of the reading that decides; null: not read */
+                verdict: ("conforming" | "nonconforming" | "uncertain") | null;
+                /** @description What that reading says, as the gauge gave it or in a word; null: not read */
+                result: string | null;
+                /** @description The size it was judged by; null: not read, or it has none */
+                size: number | null;
+                /** @description Size less target; null likewise */
+                from_target: number | null;
+                /** @description Share of the way from target to the limit on that side; 1 is on the limit; null likewise */
+                tolerance_used: number | null;
+            }[];
+        };
+        /**
+         * @description Pieces of a batch by feature: what was measured, and how the rest is proved
+         * @example {
+         *       "batch_id": "3",
+         *       "last_piece_cut": 13,
+         *       "features": [
+         *         {
+         *           "feature_id": "12",
+         *           "characteristic": "12",
+         *           "name": "Tongue width",
+         *           "place": null,
+         *           "unit": "mm",
+         *           "lower_limit": 5.95,
+         *           "upper_limit": 6.05,
+         *           "target": 6
+         *         }
+         *       ],
+         *       "items": [
+         *         {
+         *           "piece": 12,
+         *           "seat": null,
+         *           "serials": [],
+         *           "cuts": 1,
+         *           "disposition": "accept",
+         *           "on_hold": false,
+         *           "why": "Every feature is measured good on it or lies between good pieces as the check plan wanted.",
+         *           "cells": [
+         *             {
+         *               "proof": "measured",
+         *               "disposition": "accept",
+         *               "readings": 1,
+         *               "cut": 1,
+         *               "verdict": "conforming",
+         *               "result": "6.04",
+         *               "size": 6.04,
+         *               "from_target": 0.04,
+         *               "tolerance_used": 0.8
+         *             }
+         *           ]
+         *         }
+         *       ],
+         *       "next_cursor": "MTI"
+         *     }
+         */
+        PieceTable: {
+            /** @description The batch */
+            batch_id: string;
+            /** @description Last piece known to be cut; 0: none yet */
+            last_piece_cut: number;
+            /** @description The columns, in the part's order; a feature with places has one for each */
+            features: {
+                /** @description The feature */
+                feature_id: string;
+                /** @description Its balloon number */
+                characteristic: string;
+                /** @description Its name */
+                name: string | null;
+                /** @description Where on the feature; null: it has no places */
+                place: string | null;
+                /** @description Unit of its sizes; null: it has none */
+                unit: string | null;
+                /** @description Lower limit of size; null: there is none */
+                lower_limit: number | null;
+                /** @description Upper limit of size; null: there is none */
+                upper_limit: number | null;
+                /** @description The aim; null: it has no size */
+                target: number | null;
+            }[];
+            /** @description This page of pieces, in cutting order */
+            items: components["schemas"]["PieceRow"][];
+            /** @description Send it as `cursor` for the next page; null on the last page */
+            next_cursor: string | null;
         };
         /**
          * @description What the places of a feature amount to on one piece: the worst decides
@@ -16720,6 +17063,49 @@ export interface operations {
             };
         };
     };
+    getEdgeOffsets: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The tool */
+                tool_id: string;
+                /** @description Identity of the edge */
+                edge_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Offsets over the edge's pieces */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EdgeOffsets"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such tool, or no such edge of it that counts */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     getChecks: {
         parameters: {
             query?: {
@@ -17670,6 +18056,63 @@ export interface operations {
             };
             /** @description The Idempotency-Key belongs to another request */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listPieces: {
+        parameters: {
+            query?: {
+                /** @description The first piece to list; absent: 1. A cursor goes before it */
+                from_piece?: number;
+                /** @description How many pieces to list at most; 50 if absent */
+                limit?: number;
+                /** @description `next_cursor` of the page before; absent for the first page */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The batch */
+                batch_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The pieces that are known to be cut, in cutting order */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PieceTable"];
+                };
+            };
+            /** @description A query parameter is not formed as it says here */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description No key came along, or an unknown one */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description There is no such batch */
+            404: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -12,7 +12,7 @@ import {
   withdrawElsewhere,
 } from "./decide-readings.js";
 import { type FailedReading, nextStep } from "./next-step.js";
-import { findByIdentity, lookUp, type ReadingRow, writeDecision } from "./queries.js";
+import { listKnown, lookUp, type ReadingRow, writeDecision } from "./queries.js";
 import type { ReadingInput } from "./resolve-reading.js";
 import { type Placed, takeRows } from "./take-readings.js";
 
@@ -71,7 +71,7 @@ async function freshOf(db: Db, placed: readonly Placed[], outcomes: ChunkOutcome
   const named = placed.flatMap(({ identity, work }) =>
     identity === null ? [] : [{ batchId: work.view.batchId, identity }],
   );
-  const stored = named.length > 0 ? await findByIdentity(db, named) : [];
+  const stored = named.length > 0 ? await listKnown(db, named) : [];
   const known = new Map(stored.map((row) => [`${row.batch_id} ${row.identity}`, row]));
   const seen = new Map<string, number>();
   return placed.filter((item) => {

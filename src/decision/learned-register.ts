@@ -1,17 +1,22 @@
 import { rememberedPrior } from "../core/wear-offset/edge-memory.js";
 import { plainPrior } from "../core/wear-offset/estimate.js";
 import { piecesToLimit } from "../core/wear-offset/forecast.js";
+import { forecastRegister } from "../core/wear-offset/forecast-register.js";
 import { roundChange } from "../core/wear-offset/limit-change.js";
 import { memoryBefore, offsetsOf } from "../core/wear-offset/progress.js";
 import { startValues } from "../core/wear-offset/start-values.js";
 import { pieceAhead, progressAt } from "./advise.js";
 import { type BatchView, valueAt } from "./batch-view.js";
 
-/** What a batch has learned about a register that its features answer to. */
-export function learnedOf(view: BatchView, registerId: string) {
-  const blockView = view.blocks.find(({ block }) =>
+function blockOf(view: BatchView, registerId: string) {
+  return view.blocks.find(({ block }) =>
     block.registers.some((register) => register.registerId === registerId),
   );
+}
+
+/** What a batch has learned about a register that its features answer to. */
+export function learnedOf(view: BatchView, registerId: string) {
+  const blockView = blockOf(view, registerId);
   if (!blockView) return undefined;
   const { block, journal } = blockView;
   const next = pieceAhead(view, blockView);
@@ -45,5 +50,49 @@ export function learnedOf(view: BatchView, registerId: string) {
     piecesToLimit: toLimit.length > 0 ? Math.min(...toLimit) : undefined,
     proposedStartPm: start(aimedMm),
     safeStartPm: start(safeMm),
+  };
+}
+
+const stepsAhead = 24;
+const leastAhead = 20;
+const mostAhead = 2000;
+
+/**
+ * What wear will ask of a register from the next piece of a batch on, to the end of its edge's planned life: some pieces
+ * evenly apart; undefined: nothing has been measured with this edge yet, or no feature answers to the register.
+ */
+export function forecastOf(view: BatchView, registerId: string) {
+  const blockView = blockOf(view, registerId);
+  if (!blockView) return undefined;
+  const { block } = blockView;
+  const progress = progressAt(blockView, pieceAhead(view, blockView));
+  const r = block.registers.findIndex((register) => register.registerId === registerId);
+  const register = block.registers[r]!;
+  const known = progress.registers[r]!;
+  if (known.usedSinceEdge === 0 || block.features.every(({ effects }) => effects[r] === 0)) return undefined;
+  const { estimate } = progress;
+  const offsets = offsetsOf(progress);
+  const next = view.lastPieceCut + 1;
+  const lifeEnds = estimate.edgeFrom[register.tool]! + block.tools[register.tool]!.lifePieces;
+  const pieces = Math.min(mostAhead, Math.max(leastAhead, lifeEnds - next));
+  const steps = Array.from({ length: stepsAhead + 1 }, (_, i) => Math.round((i * pieces) / stepsAhead));
+  const pm = (mm: number) => known.zeroPm + Math.round(mm * 1e9);
+  const end = (mm: number | undefined) => (mm === undefined ? undefined : pm(mm));
+  return {
+    valueNowPm: known.valuePm,
+    rateMm: estimate.mean[block.registers.length + r]!,
+    ahead: [...new Set(steps)].map((step) => {
+      const ahead = Math.max(0, next + step - estimate.piece);
+      const { aimedMm, deviationMm, lowMm, highMm } = forecastRegister(block, estimate, r, offsets, ahead);
+      return {
+        step,
+        piece: next + step,
+        aimedPm: pm(aimedMm),
+        lowPm: pm(aimedMm - 2 * deviationMm),
+        highPm: pm(aimedMm + 2 * deviationMm),
+        limitLowPm: end(lowMm),
+        limitHighPm: end(highMm),
+      };
+    }),
   };
 }

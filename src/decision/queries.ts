@@ -1,4 +1,5 @@
 import { type Selectable, sql } from "kysely";
+import { arrayText } from "../db/array-text.js";
 import type { Db } from "../db/client.js";
 import type { Database, SentPoints } from "../db/schema.js";
 import type { CorrectionFeature } from "./answered-advice.js";
@@ -220,6 +221,17 @@ export async function findByIdentity(db: Db, wanted: readonly { batchId: string;
       (join) => join.onTrue(),
     )
     .selectAll("found")
+    .execute();
+}
+
+/** Which of these readings are there, of many at once and of few batches: the index is walked once, in its order. */
+export async function listKnown(db: Db, wanted: readonly { batchId: string; identity: string }[]) {
+  const batchIds = [...new Set(wanted.map(({ batchId }) => batchId))];
+  return await db
+    .selectFrom("reading")
+    .select(["batch_id", "reading_no", "identity"])
+    .where(sql<boolean>`batch_id = any(${batchIds}::bigint[])`)
+    .where(sql<boolean>`identity = any(${arrayText(wanted.map(({ identity }) => identity))}::text[])`)
     .execute();
 }
 
@@ -500,7 +512,8 @@ export async function writeDecision(db: Db, write: DecisionWrite): Promise<boole
     endedCorrections,
     keys,
   } = write;
-  const column = <T, K>(rows: readonly T[], pick: (row: T) => K) => rows.map(pick);
+  const column = <T>(rows: readonly T[], pick: (row: T) => Parameters<typeof arrayText>[0][number]) =>
+    arrayText(rows.map(pick));
   const corrections = [...newCorrections, ...write.refreshedCorrections];
   const proposedRegisters = corrections.flatMap((row) =>
     row.kind === "change" && row.status === "proposed" ? [row.register_id!] : [],

@@ -93,6 +93,10 @@ export interface Interpreter {
   nameOf(field: "characteristic" | "serial", fields: Fields): string;
 }
 
+/** Limits that are kept for the lines after them: how many, and how long a text may be. */
+const mostLimits = 1000;
+const longestLimit = 80;
+
 /** Makes the function that works out what records mean by a layout. */
 export function createInterpreter(compiled: CompiledLayout): Interpreter {
   const { layout, timeFormats } = compiled;
@@ -106,6 +110,7 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
   const marks = Object.entries(layout.marks).sort(([a], [b]) => b.length - a.length);
   const constants = Object.entries(layout.constants) as [FieldName, string][];
   const offsets = new Map<string, number>();
+  const limits = new Map<string, ReturnType<typeof readQuantity>>();
 
   function translated(field: FieldName, text: string): string {
     const map = layout.translate[field as keyof typeof layout.translate];
@@ -374,6 +379,21 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     if (result) said.result = result;
   }
 
+  /** A file says the same few limits on every line. */
+  function readLimit(text: string, unit: string, scaleText: string | undefined) {
+    const bare = text.replace(/^\u00b1\s*/, "");
+    if (scaleText !== undefined || text.length + unit.length > longestLimit) {
+      return readQuantity(bare, [unit], scaleText);
+    }
+    const said = `${unit.length} ${unit}${text}`;
+    const before = limits.get(said);
+    if (before) return before;
+    const quantity = readQuantity(bare, [unit], undefined);
+    if (limits.size === mostLimits) limits.clear();
+    limits.set(said, quantity);
+    return quantity;
+  }
+
   /** What the size should be by the file; what can't be read of it is noted, for it decides nothing. */
   function sayLimits(
     said: Said,
@@ -387,11 +407,7 @@ export function createInterpreter(compiled: CompiledLayout): Interpreter {
     const read = (field: FieldName): string | undefined => {
       const text = fields[field]?.trim();
       if (!text || saysNoValue(text)) return undefined;
-      const quantity = readQuantity(
-        text.replace(/^\u00b1\s*/, ""),
-        [record.unitOf?.[field] ?? value.printedUnit],
-        fields.scale,
-      );
+      const quantity = readLimit(text, record.unitOf?.[field] ?? value.printedUnit, fields.scale);
       if ("fault" in quantity) {
         note(field, quantity.fault);
         return undefined;

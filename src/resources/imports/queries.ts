@@ -1,4 +1,5 @@
 import { type Selectable, sql } from "kysely";
+import { arrayText } from "../../db/array-text.js";
 import type { Db } from "../../db/client.js";
 import type {
   Database,
@@ -170,7 +171,7 @@ export async function insertImportReadings(
   rows: readonly NewReading[],
 ): Promise<void> {
   if (rows.length === 0) return;
-  const column = <T>(pick: (row: NewReading) => T) => rows.map(pick);
+  const column = (pick: (row: NewReading) => string | number | null) => arrayText(rows.map(pick));
   await sql`/* prepared import-readings */
     insert into import_reading (batch_id, reading_no, import_id, line, column_name, lower_limit_mm, upper_limit_mm, said)
     select batch_id, reading_no, ${importId}::bigint, line, column_name, lower_limit_mm, upper_limit_mm, said
@@ -193,7 +194,7 @@ export interface NewLine {
 /** Keeps lines; one that is read a second time is kept as it comes out now. */
 export async function upsertImportLines(db: Db, importId: string, rows: readonly NewLine[]): Promise<void> {
   if (rows.length === 0) return;
-  const column = <T>(pick: (row: NewLine) => T) => rows.map(pick);
+  const column = (pick: (row: NewLine) => string | number) => arrayText(rows.map(pick));
   await sql`
     insert into import_line (import_id, line, last_line, state, text, parser_state, faults)
     select ${importId}::bigint, line, last_line, state, text, parser_state, faults

@@ -1,15 +1,19 @@
+import { isAttribute } from "../../core/feature-kind.js";
 import { toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
-import { type BatchView, valueAt } from "../../decision/batch-view.js";
+import { type BatchView, type FeatureView, valueAt } from "../../decision/batch-view.js";
 import { loadContainment } from "../../decision/containment.js";
 import { listGoodNeighbours } from "../../decision/hold-queries.js";
 import { PiecePath, showDecision } from "../../decision/hold-wire.js";
 import { showReading } from "../../decision/judge-reading.js";
-import { provePieces } from "../../decision/prove-pieces.js";
+import { type ProvedFeature, type ProvedPiece, provePieces } from "../../decision/prove-pieces.js";
+import { decidingOf, resultText } from "../../decision/result-text.js";
 import { ViewReader } from "../../decision/view-reader.js";
 import { showVoided } from "../../http/journal.js";
+import { readCursor, toPage } from "../../http/pagination.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
+import { PiecesPath, PiecesQuery, PieceTable } from "./list-schemas.js";
 import {
   findLastInterruption,
   listEdgesInForce,
@@ -21,6 +25,43 @@ import { PieceView } from "./schemas.js";
 
 export async function pieceRoutes(app: App, { db }: { db: Db }) {
   const views = new ViewReader(db);
+
+  app.get("/batches/:batch_id/pieces", {
+    schema: {
+      operationId: "listPieces",
+      summary: "Pieces of a batch by feature, some at a time: what was measured, and how the rest is proved",
+      description:
+        "The same answers as the page of each piece gives, without their readings: a table to look through, from any piece on.",
+      tags: ["holds"],
+      params: PiecesPath,
+      querystring: PiecesQuery,
+      response: {
+        200: answer("The pieces that are known to be cut, in cutting order", PieceTable),
+        ...problems({ 404: "There is no such batch" }),
+      },
+    },
+    handler: async ({ params, query }) => {
+      const view = await views.read(params.batch_id);
+      if (!view) {
+        throw new ProblemError(
+          "not-found",
+          `There is no batch ${params.batch_id}: GET /v1/batches lists them.`,
+        );
+      }
+      const { batchId, lastPieceCut, features } = view;
+      const [after] = query.cursor === undefined ? [] : readCursor(query.cursor, 1).map(Number);
+      const from = after === undefined ? (query.from_piece ?? 1) : after + 1;
+      const to = Math.min(from + query.limit, lastPieceCut); // one more shows that there is a next page
+      const pieces =
+        from > to ? [] : await provePieces(db, view, await loadContainment(db, view), { from, to });
+      return {
+        batch_id: batchId,
+        last_piece_cut: lastPieceCut,
+        features: features.map(showColumn),
+        ...toPage(pieces, query.limit, ({ piece }) => [piece], showRow),
+      };
+    },
+  });
 
   app.get("/batches/:batch_id/pieces/:piece", {
     schema: {
@@ -48,6 +89,43 @@ export async function pieceRoutes(app: App, { db }: { db: Db }) {
       return showPiece(db, view, piece);
     },
   });
+}
+
+function showColumn(feature: FeatureView): PieceTable["features"][number] {
+  const { featureId, characteristic, name, place, unit, lowerPm, upperPm, targetPm } = feature;
+  const isSized = !isAttribute(feature.kind);
+  const size = (pm: number | undefined) => (pm === undefined || !isSized ? null : toUnit(pm, unit));
+  return {
+    feature_id: featureId,
+    characteristic,
+    name,
+    place,
+    unit: !isSized || unit === "1" ? null : unit,
+    lower_limit: size(lowerPm),
+    upper_limit: size(upperPm),
+    target: size(targetPm),
+  };
+}
+
+function showRow({ onHold, features, ...piece }: ProvedPiece): PieceTable["items"][number] {
+  return { ...piece, on_hold: onHold, cells: features.map(showCell) };
+}
+
+function showCell({ feature, rows, proof, disposition }: ProvedFeature) {
+  const standing = rows.filter(({ voided_at }) => voided_at === null);
+  const deciding = decidingOf(standing);
+  const shown = deciding && showReading(deciding, feature);
+  return {
+    proof,
+    disposition,
+    readings: standing.length,
+    cut: shown?.cut ?? null,
+    verdict: shown?.verdict ?? null,
+    result: deciding ? resultText(deciding, feature) : null,
+    size: shown?.size ?? null,
+    from_target: shown?.from_target ?? null,
+    tolerance_used: shown?.tolerance_used ?? null,
+  };
 }
 
 async function showPiece(db: Db, view: BatchView, piece: number): Promise<PieceView> {

@@ -4,7 +4,7 @@ import { exampleOf, Reading } from "../../decision/wire.js";
 
 const dispositionWords =
   "`accept`: proved good, by readings of its own or between good pieces; `open`: nothing is against it, but no good piece after it closes the gap yet; `remeasure`: in doubt, or not decided by its readings; `rework` or `scrap`: failed, with or without metal left; or what was decided: `rework`, `scrap`, `use_as_is`, `repair`, `return`";
-const PieceDisposition = z.enum([
+export const PieceDisposition = z.enum([
   "accept",
   "open",
   "remeasure",
@@ -17,7 +17,9 @@ const PieceDisposition = z.enum([
 
 const proofWords =
   "`measured`: by its own readings; `covered`: not due on it by the check plan in force, and good pieces before and after it; `not_closed`: not due on it, but no good piece after it yet; `missed`: due on it and not measured; `in_doubt`: on hold; `rework_due`: given to rework and not measured good since";
-const Proof = z.enum(["measured", "covered", "not_closed", "missed", "in_doubt", "rework_due"]);
+export const Proof = z.enum(["measured", "covered", "not_closed", "missed", "in_doubt", "rework_due"]);
+
+export const wordsOf = { disposition: dispositionWords, proof: proofWords };
 
 const readingExample = exampleOf(Reading) as z.infer<typeof Reading>;
 

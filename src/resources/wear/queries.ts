@@ -65,3 +65,87 @@ export async function listEntries(
   `.execute(db);
   return rows;
 }
+
+/** An edge that counts, with its tool. */
+export async function findEdge(db: Db, toolId: string, edgeId: string) {
+  const { rows } = await sql<{
+    edge_id: string;
+    number: number;
+    reason: string;
+    tool_id: string;
+    machine_id: string;
+    unit: "mm" | "inch";
+    life_pieces: number | null;
+    in_use: boolean;
+  }>`
+    select edge.edge_id, edge.number, edge.reason, tool_id, machine_id, machine.unit, tool.life_pieces,
+      not exists (
+        select from edge as later
+        where later.tool_id = edge.tool_id and later.number > edge.number and later.voided_at is null) as in_use
+    from edge join tool using (tool_id) join machine using (machine_id)
+    where tool_id = ${toolId} and edge_id = ${edgeId} and edge.voided_at is null
+  `.execute(db);
+  return rows[0];
+}
+
+/** What registers of a tool held, over pieces of batches. */
+export interface HeldRow {
+  register_id: string;
+  batch_id: string;
+  from_piece: number;
+  from_cut: number;
+  value_mm: string;
+  reason: string | null;
+  correction_no: number | null;
+  by_name: string | null;
+  created_at: string | null;
+}
+
+/**
+ * What a tool's registers held from the first piece of each span on, and every entry that counts after it up to the
+ * span's `until`; of each register in each span the latest `limit`.
+ */
+export async function listHeld(
+  db: Db,
+  toolId: string,
+  spans: readonly { batchId: string; from: number; until: number }[],
+  limit: number,
+): Promise<HeldRow[]> {
+  const { rows } = await sql<HeldRow>`
+    select register.register_id, span.batch_id, held.*
+    from unnest(${spans.map(({ batchId }) => batchId)}::bigint[], ${spans.map(({ from }) => from)}::int[],
+      ${spans.map(({ until }) => until)}::int[]) as span (batch_id, first_piece, until)
+    cross join register
+    cross join lateral (
+      select * from (
+        (select first_piece as from_piece, 1 as from_cut, value_mm, reason, correction_no, by_name, created_at
+          from register_entry
+          where batch_id = span.batch_id and register_id = register.register_id and voided_at is null
+            and (from_piece, from_cut) <= (first_piece, 1)
+          order by register_entry.from_piece desc, register_entry.from_cut desc, entry_id desc limit 1)
+        union all
+        select first_piece, 1, coalesce(
+            (batch.start -> 'registers' -> register.register_id::text ->> 'value_mm')::numeric, register.start_value_mm),
+          null, null, null, null
+        from batch where batch.batch_id = span.batch_id
+      ) as first limit 1
+    ) as held
+    where register.tool_id = ${toolId}
+    union all
+    select register.register_id, span.batch_id, held.*
+    from unnest(${spans.map(({ batchId }) => batchId)}::bigint[], ${spans.map(({ from }) => from)}::int[],
+      ${spans.map(({ until }) => until)}::int[]) as span (batch_id, first_piece, until)
+    cross join register
+    cross join lateral (
+      select from_piece, from_cut, value_mm, reason, correction_no, by_name, created_at from (
+        select distinct on (from_piece, from_cut) from_piece, from_cut, value_mm, reason, correction_no, by_name, created_at
+        from register_entry
+        where batch_id = span.batch_id and register_id = register.register_id and voided_at is null
+          and (from_piece, from_cut) > (first_piece, 1) and from_piece <= until
+        order by from_piece desc, from_cut desc, entry_id desc limit ${limit}) as entry
+    ) as held
+    where register.tool_id = ${toolId}
+    order by register_id, batch_id, from_piece, from_cut
+  `.execute(db);
+  return rows;
+}

@@ -1,14 +1,26 @@
 import { fromNumeric, toUnit } from "../../core/quantity.js";
 import type { Db } from "../../db/client.js";
 import { loadBatchViews } from "../../decision/batch-work.js";
-import { learnedOf } from "../../decision/learned-register.js";
+import { listEdgeSpans } from "../../decision/edge-queries.js";
+import { forecastOf, learnedOf } from "../../decision/learned-register.js";
 import { listCurrentEdges, listCurrentValues, listEdgeUse } from "../../decision/queries.js";
 import { answer, ProblemError, problems } from "../../http/problem.js";
 import type { App } from "../../http/types.js";
-import { type EntryRow, findLatestBatch, findTool, listEntries, listRegisters } from "./queries.js";
+import { EdgeOffsets, EdgeOffsetsPath } from "./edge-schemas.js";
+import {
+  type EntryRow,
+  findEdge,
+  findLatestBatch,
+  findTool,
+  listEntries,
+  listHeld,
+  listRegisters,
+} from "./queries.js";
 import { Wear, WearPath, WearQuery } from "./schemas.js";
 
 const mostEntries = 100;
+const mostChanges = 500;
+const noEnd = 2_147_483_647;
 
 export async function wearRoutes(app: App, { db }: { db: Db }) {
   app.get("/tools/:tool_id/wear", {
@@ -78,6 +90,117 @@ export async function wearRoutes(app: App, { db }: { db: Db }) {
       };
     },
   });
+
+  app.get("/tools/:tool_id/edges/:edge_id/offsets", {
+    schema: {
+      operationId: "getEdgeOffsets",
+      summary: "What a tool's offsets held over the pieces of one edge, and what wear will ask of them",
+      description:
+        "Values by the pieces that the edge had cut, over all its batches one after the other. Of each batch the latest 500 entries of a register.",
+      tags: ["wear"],
+      params: EdgeOffsetsPath,
+      response: {
+        200: answer("Offsets over the edge's pieces", EdgeOffsets),
+        ...problems({ 404: "There is no such tool, or no such edge of it that counts" }),
+      },
+    },
+    handler: async ({ params }) => {
+      const { tool_id, edge_id } = params;
+      const edge = await findEdge(db, tool_id, edge_id);
+      if (!edge)
+        throw new ProblemError(
+          "not-found",
+          `Tool ${tool_id} has no edge ${edge_id} that counts. GET /v1/tools/${tool_id}/edges lists them.`,
+        );
+      return showEdgeOffsets(db, edge);
+    },
+  });
+}
+
+async function showEdgeOffsets(db: Db, edge: NonNullable<Awaited<ReturnType<typeof findEdge>>>) {
+  const { tool_id: toolId, unit } = edge;
+  const [spans, registers] = await Promise.all([
+    listEdgeSpans(db, edge, [edge.edge_id]),
+    listRegisters(db, toolId),
+  ]);
+  let pieces = 0;
+  const batches = spans.map(({ batch_id, batch, from_piece, to_piece }) => {
+    const before = pieces;
+    pieces += to_piece - from_piece + 1;
+    return { batch_id, batch, from_piece, to_piece, pieces_cut: before };
+  });
+  const latest = edge.in_use ? await findLatestBatch(db, toolId) : undefined;
+  const last = batches.find(({ batch_id }) => batch_id === latest);
+  const [held, [view]] = await Promise.all([
+    listHeld(
+      db,
+      toolId,
+      batches.map(({ batch_id, from_piece, to_piece }) => ({
+        batchId: batch_id,
+        from: from_piece,
+        // What was keyed for pieces to come of the edge in use counts for it.
+        until: edge.in_use ? noEnd : to_piece,
+      })),
+      mostChanges,
+    ),
+    last ? loadBatchViews(db, [last.batch_id]) : [],
+  ]);
+  const show = (pm: number) => toUnit(pm, unit);
+  const end = (pm: number | undefined) => (pm === undefined ? null : show(pm));
+  return {
+    tool_id: toolId,
+    edge_id: edge.edge_id,
+    number: edge.number,
+    reason: edge.reason,
+    in_use: edge.in_use,
+    pieces_cut: pieces,
+    planned_life: edge.life_pieces,
+    unit,
+    batches,
+    registers: registers.map(({ register_id, number, label }) => {
+      const forecast = view && forecastOf(view, register_id);
+      return {
+        register_id,
+        number,
+        label,
+        values: held
+          .filter((row) => row.register_id === register_id)
+          .map((row) => {
+            const { batch_id, from_piece, from_cut, reason, created_at: at, by_name: by } = row;
+            const span = batches.find((one) => one.batch_id === batch_id)!;
+            return {
+              batch_id,
+              from_piece,
+              from_cut,
+              pieces_cut: span.pieces_cut + from_piece - span.from_piece,
+              value: show(fromNumeric(row.value_mm)),
+              reason,
+              correction_id: row.correction_no === null ? null : `${batch_id}-${row.correction_no}`,
+              by,
+              at,
+            };
+          }),
+        forecast: forecast
+          ? {
+              batch_id: last!.batch_id,
+              value_now: show(forecast.valueNowPm),
+              rate_per_piece: Number(show(-forecast.rateMm * 1e9).toFixed(7)) + 0,
+              ahead: forecast.ahead.map(
+                ({ step, piece, aimedPm, lowPm, highPm, limitLowPm, limitHighPm }) => ({
+                  piece,
+                  pieces_cut: pieces + step,
+                  aimed: show(aimedPm),
+                  low: show(lowPm),
+                  high: show(highPm),
+                  limit_low: end(limitLowPm),
+                  limit_high: end(limitHighPm),
+                }),
+              ),
+            }
+          : null,
+      };
+    }),
+  };
 }
 
 function showEntry(entry: EntryRow, show: (pm: number) => number) {
