@@ -8262,6 +8262,8 @@ export interface components {
                 kinds: ("external" | "internal" | "depth" | "height" | "length" | "position" | "angle" | "form" | "roughness" | "count" | "go_no_go" | "visual")[];
                 /** @description Of a form, which one */
                 geometric_characteristic: ("straightness" | "flatness" | "roundness" | "cylindricity" | "line_profile" | "surface_profile" | "parallelism" | "perpendicularity" | "angularity" | "concentricity" | "coaxiality" | "symmetry" | "circular_run_out" | "total_run_out") | null;
+                /** @description Places at which it is measured, where the document has it on several features; absent: on one */
+                places?: string[];
                 /** @description Nominal size in the part's unit, an angle in degrees; null: it has none */
                 nominal: string | null;
                 /** @description Lower limit; null: none */

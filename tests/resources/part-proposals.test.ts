@@ -121,6 +121,24 @@ describe("a part proposed from a QIF document", () => {
     expect((await accept(proposal.proposal_id, {})).status).toBe(409);
   });
 
+  it("has places where one item was measured on several features, by the names that its readings bear", async () => {
+    const holes = { name: "HOLES", nominal: "6", lower: "5.9", upper: "6.1", on: ["hole 1", "hole 2"] };
+    const document = qifDocument({
+      qpid: "",
+      part: { number: "HB-places", version: "A" },
+      characteristics: [holes, { ...holes, name: "SLOT", on: ["slot"] }],
+      pieces: [{ serial: "1", values: [{ of: "HOLES", value: "6.001", on: "hole 1" }] }],
+    });
+    const { body: proposal } = await propose(document);
+    const { status, body } = await accept(proposal.proposal_id, {
+      features: proposal.features.map(({ item }: Answer) => ({ item, kind: "internal", cut_by: [] })),
+    });
+
+    expect(proposal.features.map(({ places }: Answer) => places)).toEqual([["hole 1", "hole 2"], undefined]);
+    expect(status).toBe(201);
+    expect(body.part.features.map(({ places }: Answer) => places)).toEqual([["hole 1", "hole 2"], null]);
+  });
+
   it("says where the part can't be so, at the feature it concerns", async () => {
     const { body: proposal } = await propose(plan());
     const [bore, length, , , , , loose] = proposal.features;

@@ -629,6 +629,7 @@ describe("a QIF document", () => {
 
     expect(status).toBe(422);
     expect(body.detail).toMatch(message);
+    expect(body.detail).toMatch(/[.?] It is kept as import \d+; 0 readings /);
     expect(await counts()).toEqual(before);
     expect(await readings(batch.batch_id)).toEqual([]);
   });

@@ -149,7 +149,21 @@ function placeOf(document: QifDocument, { itemId, itemIn, featureIds }: QifMeasu
   const measured = document.measuredOn.get(itemId)?.size ?? 0;
   const required = document.items.get(itemId)?.featureIds.length ?? 0;
   if (measured < 2 && required <= featureIds.length) return undefined;
+  return nameFeatures(document, featureIds);
+}
+
+function nameFeatures(document: QifDocument, featureIds: readonly string[]): string {
   return featureIds.map((id) => document.features.get(id) ?? `feature ${id}`).join(" to ");
+}
+
+/** The places of an item that is measured on several features, as its values name them; undefined: on one alone, or never yet. */
+export function placesOf(document: QifDocument, itemId: string): string[] | undefined {
+  const measured = [...(document.measuredOn.get(itemId) ?? [])];
+  const required = document.items.get(itemId)?.featureIds ?? [];
+  if (measured.length === 0) return undefined;
+  const isEach = measured.every((ids) => !ids.includes(" "));
+  const all = isEach ? [...new Set([...required, ...measured])] : measured;
+  return all.length < 2 ? undefined : all.map((ids) => nameFeatures(document, ids.split(" ")));
 }
 
 function resultOf(status: string | undefined): "pass" | "fail" | undefined {

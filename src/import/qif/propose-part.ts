@@ -8,6 +8,7 @@ import {
 import { type PrintedUnit, toKeptUnit } from "../../core/notation/read-unit.js";
 import { type LengthUnit, parseLength, toUnit } from "../../core/quantity.js";
 import { isProfile, listCharacteristics, type QifCharacteristic, trimmed } from "./characteristics.js";
+import { placesOf } from "./interpret-measurement.js";
 import type { QifDocument } from "./qif-document.js";
 
 type PartUnit = "mm" | "inch";
@@ -23,6 +24,8 @@ export interface ProposedFeature {
   kind: FeatureKind | null;
   kinds: FeatureKind[];
   geometric_characteristic: GeometricName | null;
+  /** Names of the features that it was measured on; absent: on one alone. */
+  places?: string[];
   /** In the part's unit, an angle in degrees. */
   nominal: string | null;
   lower_limit: string | null;
@@ -122,6 +125,8 @@ export function proposePart(
   for (const each of all) {
     const found = proposeFeature(each, unit, { linear, angular });
     const reason = typeof found === "string" ? found : doubled(found.characteristic, taken);
+    const places = placesOf(document, each.id);
+    if (places !== undefined && typeof found !== "string") found.places = places;
     if (reason !== undefined)
       proposed.left_out.push({ item: each.id, type: each.type, name: nameOf(each), reason });
     else proposed.features.push(found as ProposedFeature);

@@ -334,7 +334,7 @@ export async function importRoutes(app: App, { db, recorder }: { db: Db; recorde
     if (end.status === "failed") {
       throw new ProblemError(
         "unprocessable",
-        `${end.reason} It is kept as import ${row.import_id}; ${run.tallies.accepted} readings before that place were taken.`,
+        `${end.reason?.replace(/[^.?!]$/, "$&.")} It is kept as import ${row.import_id}; ${run.tallies.accepted} readings before that place were taken.`,
       );
     }
     return { ...showRow(ended), ...advice, joined, refused: run.refused };

@@ -319,7 +319,8 @@ const waysOfLimits = [
 const sizeless: ReadonlySet<string> = new Set(["position", "form", "roughness"]);
 
 function drawnFrom(feature: ProposedFeature, choice: Record<string, unknown>): Record<string, unknown> {
-  const { characteristic, name, kind, geometric_characteristic, nominal, lower_limit, upper_limit } = feature;
+  const { characteristic, name, kind, geometric_characteristic, nominal, lower_limit, upper_limit, places } =
+    feature;
   // A person may know it for a form or a position, which has no nominal size.
   const isSized = choice.kind === undefined || !sizeless.has(String(choice.kind));
   const isLimited = waysOfLimits.some((way) => choice[way] !== undefined);
@@ -329,6 +330,7 @@ function drawnFrom(feature: ProposedFeature, choice: Record<string, unknown>): R
     name,
     ...(kind !== null && { kind }),
     ...(geometric_characteristic !== null && { geometric_characteristic }),
+    ...(places !== undefined && { places }),
     ...(nominal !== null && isSized && { nominal }),
     ...(!isLimited && isSized && lower_limit !== null && { lower_limit }),
     ...(!isLimited && upper_limit !== null && { upper_limit }),

@@ -38,6 +38,12 @@ const ProposedFeature = z.strictObject({
   kind: z.enum(featureKinds).nullable().describe("Its kind; null: the document leaves open which of `kinds`"),
   kinds: z.array(z.enum(featureKinds)).describe("What it can be"),
   geometric_characteristic: z.enum(geometricCharacteristics).nullable().describe("Of a form, which one"),
+  places: z
+    .array(z.string())
+    .optional()
+    .describe(
+      "Places at which it is measured, where the document has it on several features; absent: on one",
+    ),
   nominal: size("Nominal size in the part's unit, an angle in degrees; null: it has none"),
   lower_limit: size("Lower limit; null: none"),
   upper_limit: size("Upper limit; null: none"),
